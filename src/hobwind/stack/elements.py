@@ -1,0 +1,211 @@
+"""The heat paths of one build that are more than a fixed conductance, each as one small compiled function.
+
+Both the rates of the evening and what `observe` reports are put together from these, so that no path is written twice.
+"""
+
+from __future__ import annotations
+
+
+from ..compiled import jitable
+from ..physics import air, contact, convection, drive, radiation, thermoelectric, wax
+from .fields import FALLING, GUARD_FREE, HELD_UP, RISING, P, Q
+from .net import GRID_COUNT, GRID_START, GRID_STEP, RADIATING, UNDERSIDE, Floats, Ints, Net
+
+GRAVITY = 9.80665
+REFERENCE = 293.15  # K; temperature at which lengths were measured
+
+
+@jitable
+def plate_row(net: Net, plate: float, column: int) -> float:
+    """Read the plate's table at `plate` kelvin, linear between its rows."""
+    place = (plate - GRID_START) / GRID_STEP
+    row = min(max(int(place), 0), GRID_COUNT - 2)
+    share = place - row
+    return net.table[row, column] * (1.0 - share) + net.table[row + 1, column] * share
+
+
+@jitable
+def air_at_fan(p: Floats, plate: float, spin: int) -> float:
+    """Temperature of the air that reaches riser, sink and motor: the room's, warmed by the stove's plume. [K]"""
+    share = p[P.plume_blown] if spin == 1 else p[P.plume_still]
+    return p[P.room] + share * (plate - p[P.room])
+
+
+@jitable
+def memory_now(p: Floats, element: float, memory: float, mode: int) -> float:
+    """The wax's memory w: follows the element while rising, element + hysteresis while falling, else stays. [K]"""
+    if mode == RISING:
+        return element
+    if mode == FALLING:
+        return element + p[P.wax_hysteresis]
+    return memory
+
+
+@jitable
+def pin_travel(net: Net, p: Floats, q: Ints, y: Floats, memory: float, mode: int) -> float:
+    """Pin travel past the foot, m, before the stops; negative while the pin has not reached the plate."""
+    if q[Q.guard] != GUARD_FREE:
+        return p[P.stop] if q[Q.guard] == HELD_UP else -1.0
+    if q[Q.stuck] == 1:
+        return -1.0
+    w = memory_now(p, y[net.element], memory, mode)
+    stroke = wax.stroke(w, p[P.wax_opens], p[P.wax_full], p[P.wax_travel], p[P.wax_creep])
+    riser = 0.5 * (y[net.foot] + y[net.top])
+    return p[P.lever] * (stroke - p[P.lost_motion]) + p[P.pin_growth] * (riser - REFERENCE)
+
+
+@jitable
+def lift_of(p: Floats, travel: float) -> float:
+    """Lift between nothing and the mechanism's stop, m."""
+    return min(max(travel, 0.0), p[P.stop])
+
+
+@jitable
+def seat_coefficient(net: Net, p: Floats, local: float, foot: float, lift: float) -> float:
+    """Solid spots, gas and radiation between plate and foot at a lift, W/m2K: one law, lifted or not."""
+    touching = max(1.0 - lift / p[P.seat_settle], 0.0)
+    film = 0.5 * (local + foot)
+    gas = contact.gap_conductance(
+        air.conductivity(film),
+        net.standoff + air.molecular_jump(film, p[P.pressure]),
+        p[P.seat_flatness],
+        p[P.seat_bow],
+        p[P.gap_low] * lift,
+        p[P.gap_high] * lift,
+    )
+    exchange = 1.0 / (1.0 / p[P.foot_emissivity] + 1.0 / p[P.plate_emissivity] - 1.0)
+    glow = exchange * radiation.STEFAN_BOLTZMANN * (local * local + foot * foot) * (local + foot)
+    return net.solid * touching + gas + glow
+
+
+@jitable
+def seat_heat(net: Net, p: Floats, local: float, foot: float, lift: float) -> float:
+    """Heat from the plate under the foot into the lowest cell of the riser, W."""
+    seat = 1.0 / (seat_coefficient(net, p, local, foot, lift) * net.area)
+    return (local - foot) / (seat + net.foot_resistance)
+
+
+@jitable
+def skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, ambient: float) -> float:
+    """Heat leaving one surface to the air at the fan, the plate and the room, W."""
+    area, emissivity, view = net.skin[s, 0], net.skin[s, 2], net.skin[s, 3]
+    loss = area * radiation.two_surroundings(
+        emissivity, view, p[P.plate_emissivity], temperature, plate, p[P.room]
+    )
+    kind = net.skins[s, 1]
+    if kind == RADIATING:
+        return loss
+    height, slender = net.skin[s, 1], net.skin[s, 4]
+    film = 0.5 * (temperature + ambient)
+    nu = air.kinematic_viscosity(film, p[P.pressure])
+    prandtl = air.prandtl(film)
+    rise = temperature - ambient
+    rayleigh = GRAVITY / film * abs(rise) * height**3 / (nu * nu) * prandtl
+    if kind == UNDERSIDE:
+        # A face looking down warms the air below it stably when hotter, and stirs it when colder.
+        nusselt = convection.nusselt_horizontal_down(rayleigh) if rise > 0 else convection.nusselt_horizontal_up(rayleigh)
+    else:
+        nusselt = convection.nusselt_vertical_plate(rayleigh, prandtl)
+        if slender > 0.0:
+            nusselt *= convection.cylinder_curvature(rayleigh / prandtl + 1.0, prandtl, slender)
+    return loss + area * nusselt * air.conductivity(film) / height * rise
+
+
+@jitable
+def motor_skin_loss(
+    net: Net, p: Floats, s: int, temperature: float, plate: float, ambient: float, stream: float
+) -> float:
+    """Heat leaving the motor's body, lying in the blade's stream, W."""
+    area, size = net.skin[s, 0], net.skin[s, 1]
+    film = 0.5 * (temperature + ambient)
+    nu = air.kinematic_viscosity(film, p[P.pressure])
+    prandtl = air.prandtl(film)
+    rise = temperature - ambient
+    rayleigh = GRAVITY / film * abs(rise) * size**3 / (nu * nu) * prandtl
+    nusselt = convection.nusselt_horizontal_cylinder(rayleigh, prandtl)
+    if stream > 0.0:
+        nusselt = convection.cubic_blend(nusselt, convection.nusselt_crossflow(stream * size / nu, prandtl))
+    glow = radiation.two_surroundings(
+        net.skin[s, 2], net.skin[s, 3], p[P.plate_emissivity], temperature, plate, p[P.room]
+    )
+    return area * (glow + nusselt * air.conductivity(film) / size * rise)
+
+
+@jitable
+def gap_heat(net: Net, p: Floats, q: Ints, low: float, high: float) -> float:
+    """Heat past the modules from the plate below to the plate above: air or lagging, and radiation across air, W."""
+    if net.gap_area <= 0.0:
+        return 0.0
+    if q[Q.surround_air] == 0:
+        return net.gap_area * p[P.surround_conductivity] / net.gap_thickness * (low - high)
+    glow = radiation.parallel_grey(p[P.surround_emissivity_low], p[P.surround_emissivity_high], low, high)
+    return net.gap_area * (glow + air.conductivity(0.5 * (low + high)) / net.gap_thickness * (low - high))
+
+
+@jitable
+def bank(net: Net, y: Floats) -> tuple[float, float]:
+    """Open voltage and resistance of the whole wiring, strings in parallel. [V, ohm]"""
+    through, open_through = 0.0, 0.0
+    for r in range(net.strings.shape[0]):
+        volts, ohms = string_of(net, y, r)
+        through += 1.0 / ohms
+        open_through += volts / ohms
+    return open_through / through, 1.0 / through
+
+
+@jitable
+def string_of(net: Net, y: Floats, r: int) -> tuple[float, float]:
+    """Open voltage and resistance of one string of modules in series. [V, ohm]"""
+    volts, ohms = 0.0, 0.0
+    for k in range(net.hot.size):
+        if net.strings[r, k] > 0.0:
+            hot, cold = y[net.hot[k]], y[net.hot[k] + 1]
+            mean = 0.5 * (hot + cold)
+            volts += net.strings[r, k] * net.seebeck[k] * thermoelectric.seebeck_shape(mean) * (hot - cold)
+            ohms += net.strings[r, k] * net.resistance[k] * thermoelectric.resistance_shape(mean)
+    return volts, ohms
+
+
+@jitable
+def kind_heat(net: Net, y: Floats, k: int, terminal: float) -> tuple[float, float]:
+    """Heat into the hot faces and out of the cold faces of all modules of kind `k`, W, at the bank's voltage."""
+    hot, cold = y[net.hot[k]], y[net.hot[k] + 1]
+    mean = 0.5 * (hot + cold)
+    alpha = net.seebeck[k] * thermoelectric.seebeck_shape(mean)
+    ohms = net.resistance[k] * thermoelectric.resistance_shape(mean)
+    conduct = net.conductance[k] * thermoelectric.conductance_shape(mean)
+    into, out = 0.0, 0.0
+    for r in range(net.strings.shape[0]):
+        if net.strings[r, k] > 0.0:
+            volts, string_ohms = string_of(net, y, r)
+            current = (volts - terminal) / string_ohms
+            into += net.strings[r, k] * thermoelectric.hot_heat(alpha, ohms, conduct, hot, cold, current)
+            out += net.strings[r, k] * thermoelectric.cold_heat(alpha, ohms, conduct, hot, cold, current)
+    return into, out
+
+
+@jitable
+def motor_at(
+    p: Floats, emf: float, ohms: float, motor: float, ambient: float, spin: int
+) -> tuple[float, float, float]:
+    """Speed, current and torque at stall of the motor on the bank. [rad/s, A, N m]"""
+    winding = p[P.motor_resistance] * drive.copper_factor(motor)
+    constant = p[P.motor_constant] * drive.magnet_factor(motor, p[P.motor_magnet])
+    loop = ohms + p[P.leads] + winding
+    stalled = drive.motor_current(emf, loop, constant, 0.0, p[P.motor_brush])
+    torque = constant * stalled
+    if spin == 0:
+        return 0.0, stalled, torque
+    load = drive.power_to_torque(p[P.blade_power], p[P.blade_diameter]) * air.density(ambient, p[P.pressure])
+    speed = drive.running_speed(
+        emf, loop, constant, p[P.motor_brush], p[P.motor_friction], p[P.motor_drag], load
+    )
+    return speed, drive.motor_current(emf, loop, constant, speed, p[P.motor_brush]), torque
+
+
+@jitable
+def stream_of(p: Floats, speed: float, ambient: float) -> float:
+    """Air speed through the blade's disc, m/s."""
+    density = air.density(ambient, p[P.pressure])
+    push = drive.thrust(p[P.blade_thrust], density, speed, p[P.blade_diameter])
+    return drive.disc_speed(push, density, p[P.blade_diameter])

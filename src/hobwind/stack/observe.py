@@ -1,0 +1,150 @@
+"""What one instant means: every temperature, watt, volt and millimetre that is reported, from the kernel's state. Compiled.
+
+The same heat paths as the rates; `balance` is what is left when everything that leaves is taken from everything that
+enters and is stored, so it is zero at rest and in motion alike.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..compiled import kernel
+from ..physics import drive, wax
+from .elements import (
+    air_at_fan,
+    bank,
+    gap_heat,
+    kind_heat,
+    lift_of,
+    memory_now,
+    motor_at,
+    motor_skin_loss,
+    pin_travel,
+    seat_coefficient,
+    seat_heat,
+    skin_loss,
+    stream_of,
+)
+from .fields import P, Q, Seen
+from .net import LYING, Floats, Ints, Net
+from .rates import rates
+from .sinks import sink_conductance
+
+
+@kernel
+def observe(
+    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, out: Floats
+) -> None:
+    """Write everything in `Seen` for one state.
+
+    Args:
+        net: arrays. [SI]
+        p: inputs. [SI]
+        q: choices. [-]
+        y: states. [K]
+        plate: undisturbed plate. [K]
+        spin: 1 when the blade turns. [-]
+        memory: wax memory. [K]
+        mode: held, rising or falling. [-]
+        out: result, (len(Seen)). [SI]
+    """
+    out[:] = 0.0
+    ambient = air_at_fan(p, plate, spin)
+    local, foot = plate + y[0], y[net.foot]
+    travel = pin_travel(net, p, q, y, memory, mode)
+    lift = lift_of(p, travel)
+    w = memory_now(p, y[net.element], memory, mode)
+    out[Seen.plate], out[Seen.local], out[Seen.foot], out[Seen.air] = plate, local, foot, ambient
+    out[Seen.sink], out[Seen.motor], out[Seen.element] = y[net.sink], y[net.motor], y[net.element]
+    out[Seen.hot_plate], out[Seen.spreader], out[Seen.riser_top] = y[net.low], y[net.high], y[net.top]
+    out[Seen.memory], out[Seen.spin], out[Seen.lift] = w, spin, lift
+    out[Seen.gap] = 0.5 * (p[P.gap_low] + p[P.gap_high]) * lift
+    out[Seen.stroke] = wax.stroke(w, p[P.wax_opens], p[P.wax_full], p[P.wax_travel], p[P.wax_creep])
+    out[Seen.seat_heat] = seat_heat(net, p, local, foot, lift)
+    out[Seen.seat_conductance] = seat_coefficient(net, p, local, foot, lift) * net.area
+    if lift > 0.0:
+        out[Seen.pin_heat] = p[P.pin_conductance] * (local - y[net.element])
+    out[Seen.foot_heat] = net.plate_link * (plate - y[net.element])
+    out[Seen.element_loss] = p[P.element_loss] * (y[net.element] - ambient)
+    out[Seen.surround_heat] = gap_heat(net, p, q, y[net.low], y[net.high])
+
+    emf, ohms = bank(net, y)
+    speed, current, torque = motor_at(p, emf, ohms, y[net.motor], ambient, spin)
+    stream = stream_of(p, speed, ambient) if speed > 0.0 else 0.0
+    terminal = emf - current * ohms
+    out[Seen.hot_face] = -np.inf
+    out[Seen.cold_face], out[Seen.margin] = -np.inf, np.inf
+    electric = 0.0
+    for k in range(net.hot.size):
+        into, released = kind_heat(net, y, k, terminal)
+        out[Seen.module_heat] += into
+        electric += into - released
+        out[Seen.hot_face] = max(out[Seen.hot_face], y[net.hot[k]])
+        out[Seen.cold_face] = max(out[Seen.cold_face], y[net.hot[k] + 1])
+        out[Seen.margin] = min(out[Seen.margin], net.limit[k] - y[net.hot[k]])
+    out[Seen.electric], out[Seen.open_voltage] = electric, emf
+    out[Seen.leads_heat] = current * current * p[P.leads]
+    out[Seen.motor_voltage] = terminal - current * p[P.leads]
+    out[Seen.current], out[Seen.speed], out[Seen.stall_torque] = current, speed, torque
+    rubbing = (p[P.motor_friction] + p[P.motor_drag] * speed) * speed
+    winding = p[P.motor_resistance] * drive.copper_factor(y[net.motor])
+    out[Seen.motor_heat] = current * current * winding + rubbing + p[P.motor_brush] * abs(current)
+    constant = p[P.motor_constant] * drive.magnet_factor(y[net.motor], p[P.motor_magnet])
+    out[Seen.shaft_power] = constant * current * speed - rubbing
+    out[Seen.disc_speed] = stream
+    out[Seen.air_flow] = stream * 0.25 * np.pi * p[P.blade_diameter] ** 2
+    out[Seen.breeze] = drive.jet_speed(stream, p[P.blade_diameter], 1.0)
+    out[Seen.sink_loss] = sink_conductance(p, q, y[net.sink], ambient, stream) * (y[net.sink] - ambient)
+    for s in range(net.skins.shape[0]):
+        node = net.skins[s, 0]
+        if net.skins[s, 1] == LYING:
+            out[Seen.motor_loss] += motor_skin_loss(net, p, s, y[node], plate, ambient, stream)
+            continue
+        loss = skin_loss(net, p, s, y[node], plate, ambient)
+        if node <= net.top:
+            out[Seen.riser_loss] += loss
+        elif node == net.sink:
+            out[Seen.sink_loss] += loss
+        elif node == net.low:
+            out[Seen.hot_plate_loss] += loss
+        else:
+            out[Seen.spreader_loss] += loss
+    if q[Q.screws] > 0:
+        for i in range(net.links.shape[0]):
+            if net.links[i, 0] == net.low and net.links[i, 1] == net.high:
+                out[Seen.screw_heat] = net.link_g[i] * (y[net.low] - y[net.high])
+    rate = np.empty(net.size)
+    rates(net, p, q, y, plate, spin, memory, mode, rate)
+    stored = 0.0
+    for i in range(net.foot, net.size):
+        stored += rate[i] * net.capacity[i]
+    entering = out[Seen.seat_heat] + out[Seen.pin_heat] + out[Seen.foot_heat]
+    leaving = (
+        out[Seen.riser_loss] + out[Seen.hot_plate_loss] + out[Seen.spreader_loss] + out[Seen.sink_loss]
+        + out[Seen.motor_loss] + out[Seen.element_loss] + out[Seen.leads_heat] + out[Seen.shaft_power]
+    )
+    out[Seen.balance] = entering - leaving - stored
+
+
+@kernel
+def observe_many(
+    net: Net, p: Floats, q: Ints, states: Floats, plates: Floats, spins: Floats, memories: Floats, modes: Floats,
+    out: Floats,
+) -> None:
+    """`observe` for each row.
+
+    Args:
+        net: arrays. [SI]
+        p: inputs. [SI]
+        q: choices. [-]
+        states: (m, size). [K]
+        plates: (m). [K]
+        spins: (m). [-]
+        memories: (m), the wax memory at that instant. [K]
+        modes: (m). [-]
+        out: result, (m, len(Seen)). [SI]
+    """
+    y = np.empty(net.size)
+    for i in range(plates.size):
+        y[:] = states[i, : net.size]
+        observe(net, p, q, y, plates[i], int(spins[i]), memories[i], int(modes[i]), out[i])

@@ -1,0 +1,177 @@
+"""Where a fan comes to rest on a plate that stays as it is, and sweeps of that over plate temperature. Compiled.
+
+Newton's method on the same rates and slopes as the evening, carried by a time step that grows without end: far from
+rest it walks like an evening with long steps, near rest it is Newton and closes to rounding.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..compiled import kernel
+from .fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
+from .march import stall_torque
+from .net import Floats, Ints, Net
+from .rates import rates, slopes
+from .rodas import factor, substitute
+
+MOST_TURNS = 200
+CLOSED = 1e-10  # largest heat left over at a node, as a share of the throughput
+SETTLED, NOT_SETTLED, RESTLESS = 0, 1, 2
+
+
+@kernel
+def _left_over(net: Net, rate: Floats) -> float:
+    worst = 0.0
+    for i in range(net.size):
+        heat = abs(rate[i] * net.capacity[i])
+        if not heat <= worst:
+            worst = heat
+    return worst
+
+
+@kernel
+def rest(
+    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, slope: Floats
+) -> float:
+    """Move `y` to rest in one fixed mode.
+
+    Args:
+        net: arrays. [SI]
+        p: inputs. [SI]
+        q: choices. [-]
+        y: first guess, replaced by the state of rest. [K]
+        plate: undisturbed plate. [K]
+        spin: 1 when the blade turns. [-]
+        memory: wax memory. [K]
+        mode: held, rising or falling. [-]
+        slope: left holding the slopes at rest, (size, size). [1/s]
+
+    Returns:
+        Largest heat left over at a node as a share of the throughput; NaN when none was found. [-]
+    """
+    n = net.size
+    rate, move, tried, order = np.empty(n), np.empty(n), np.empty(n), np.empty(n)
+    matrix, scratch = np.empty((n, n)), np.empty((2, n))
+    pace = 30.0  # s; the time step that carries the search
+    rates(net, p, q, y, plate, spin, memory, mode, rate)
+    left = _left_over(net, rate)
+    slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
+    for _ in range(MOST_TURNS):
+        through = 1e-3
+        for k in range(net.hot.size):
+            through += abs(net.count[k] * net.conductance[k] * (y[net.hot[k]] - y[net.hot[k] + 1]))
+        if left <= CLOSED * through:
+            return left / through
+        for i in range(n):
+            for j in range(n):
+                matrix[i, j] = -slope[i, j]
+            matrix[i, i] += 1.0 / pace
+        move[:] = rate
+        if not factor(matrix, order):
+            pace *= 0.1
+            continue
+        substitute(matrix, order, move)
+        largest = 0.0
+        for i in range(n):
+            if not abs(move[i]) <= largest:
+                largest = abs(move[i])
+        shrink = min(1.0, 60.0 / largest) if largest > 0.0 else 1.0
+        for i in range(n):
+            tried[i] = y[i] + shrink * move[i]
+        rates(net, p, q, tried, plate, spin, memory, mode, rate)
+        after = _left_over(net, rate)
+        if not after < np.inf or (after > 4.0 * left and pace > 1e-3):
+            pace *= 0.1
+            rates(net, p, q, y, plate, spin, memory, mode, rate)
+            continue
+        if after <= left * 1.0000001 and after <= 2e-13 * 1e2 and after > 0.5 * left:
+            y[:] = tried
+            return after / through
+        left = after
+        y[:] = tried
+        pace = min(pace * 10.0, 1e12)
+        slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
+    return np.nan
+
+
+@kernel
+def settle(
+    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, slope: Floats
+) -> tuple[int, int, float, int, float]:
+    """Come to rest at one plate temperature with guard and spin free to change as they would on a slow fire.
+
+    Args:
+        net: arrays. [SI]
+        p: inputs. [SI]
+        q: choices. [-]
+        y: state before, replaced by the state of rest. [K]
+        plate: undisturbed plate. [K]
+        spin: as it was. [-]
+        memory: wax memory as it was. [K]
+        slope: left holding the slopes at rest in the moving mode, (size, size). [1/s]
+
+    Returns:
+        outcome (SETTLED, NOT_SETTLED, RESTLESS), spin, memory, mode, left-over heat share. [-]
+    """
+    mode, left = HELD, np.nan
+    free = q[Q.guard] == GUARD_FREE
+    hysteresis = p[P.wax_hysteresis]
+    for _ in range(12):
+        left = rest(net, p, q, y, plate, spin, memory, mode, slope)
+        if left != left:
+            return NOT_SETTLED, spin, memory, mode, left
+        torque = stall_torque(net, p, y, plate, spin)
+        if spin == 0 and torque >= p[P.motor_breakaway]:
+            spin = 1
+            continue
+        if spin == 1 and torque <= p[P.motor_friction]:
+            spin = 0
+            continue
+        if not free:
+            return SETTLED, spin, memory, mode, left
+        element = y[net.element]
+        if mode == HELD and element > memory + 1e-7:
+            mode = RISING
+        elif mode == HELD and element < memory - hysteresis - 1e-7:
+            mode = FALLING
+        else:
+            if mode == RISING:
+                memory = element
+            elif mode == FALLING:
+                memory = element + hysteresis
+            return SETTLED, spin, memory, mode, left
+    return RESTLESS, spin, memory, mode, left
+
+
+@kernel
+def sweep(
+    net: Net, p: Floats, q: Ints, plates: Floats, y: Floats, spin: int, memory: float, record: Floats, slope: Floats
+) -> tuple[int, float]:
+    """Settle at each plate temperature in turn, carrying state, spin and memory along.
+
+    Args:
+        net: arrays. [SI]
+        p: inputs. [SI]
+        q: choices. [-]
+        plates: temperatures in the order they are visited, (m). [K]
+        y: state before the first; that after the last. [K]
+        spin: before the first. [-]
+        memory: wax memory before the first. [K]
+        record: result, (m, size + 5): states, memory, spin, mode, outcome, left-over share.
+        slope: result, (m, size, size). [1/s]
+
+    Returns:
+        spin and memory after the last. [-, K]
+    """
+    n = net.size
+    for i in range(plates.size):
+        kept_spin, kept_memory = spin, memory
+        outcome, spin, memory, mode, left = settle(net, p, q, y, plates[i], spin, memory, slope[i])
+        record[i, :n] = y
+        record[i, n], record[i, n + 1], record[i, n + 2] = memory, spin, mode
+        record[i, n + 3], record[i, n + 4] = outcome, left
+        if outcome == NOT_SETTLED:
+            y[:5], y[5:] = 0.0, p[P.room]
+            spin, memory = kept_spin, kept_memory
+    return spin, memory

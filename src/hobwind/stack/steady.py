@@ -1,0 +1,141 @@
+"""The settled map: where a fan comes to rest on each plate temperature, warming up and running down."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..compiled import kernel
+from .fields import GUARD_FREE, HELD, HELD_DOWN, HELD_UP, NO_GUARD, P, Q, Seen
+from .net import Ints, assemble
+from .observe import observe
+from .prepare import Stack
+from .settle import NOT_SETTLED, RESTLESS, SETTLED, sweep
+
+Floats = NDArray[np.float64]
+
+
+class Rest(Enum):
+    """How the search for rest at one plate temperature ended; the text is what the user reads."""
+
+    SETTLED = "settled"
+    HUNTS = "hunts: the guard finds no rest here and lifts and drops again and again; run an evening to see the band"
+    NOT_SETTLED = "no settled state found; run an evening instead of the settled map"
+    RESTLESS = "guard or blade keep switching while the fan comes to rest; run an evening instead of the settled map"
+
+
+_OUTCOMES = {SETTLED: Rest.SETTLED, NOT_SETTLED: Rest.NOT_SETTLED, RESTLESS: Rest.RESTLESS}
+GUARD_MODES = {"free": GUARD_FREE, "held down": HELD_DOWN, "held up": HELD_UP}
+BRANCHES = ("from_rest", "running_down")
+
+
+@dataclass(frozen=True)
+class MapPoint:
+    """One settled state.
+
+    `seen` follows `Seen` (SI); `growth` is the fastest growing disturbance, positive when the guard hunts [1/s].
+    """
+
+    plate: float
+    branch: str
+    outcome: Rest
+    seen: Floats
+    mode: int
+    left_over: float
+    growth: float
+
+
+@dataclass(frozen=True)
+class SettledMap:
+    """Both branches over plate temperature, each in rising order of plate temperature."""
+
+    guard: str
+    from_rest: tuple[MapPoint, ...]
+    running_down: tuple[MapPoint, ...]
+
+    def starts_at(self) -> float | None:
+        """Lowest plate on a slowly warming stove at which the blade turns, K; None when it never does."""
+        turning = [point.plate for point in self.from_rest if point.seen[Seen.spin] > 0.5]
+        return min(turning) if turning else None
+
+    def stops_at(self) -> float | None:
+        """Plate on a slowly cooling stove below which the blade stands, K; None when it never turned."""
+        turning = [point.plate for point in self.running_down if point.seen[Seen.spin] > 0.5]
+        return min(turning) if turning else None
+
+
+@kernel
+def both_ways(p: Floats, q: Ints, plates: Floats, up: Floats, down: Floats, slope_up: Floats, slope_down: Floats,
+              seen_up: Floats, seen_down: Floats) -> int:
+    """Sweep up from a cold start and down again from the top, observing each point.
+
+    Args:
+        p: inputs. [SI]
+        q: choices. [-]
+        plates: rising, (m). [K]
+        up: result of the way up, (m, MOST_CELLS + 5). [SI]
+        down: result of the way down, in the order visited. [SI]
+        slope_up: slopes at rest on the way up, (m, size, size). [1/s]
+        slope_down: the same on the way down. [1/s]
+        seen_up: observations, (m, len(Seen)). [SI]
+        seen_down: observations in the order visited. [SI]
+
+    Returns:
+        Number of states of the build. [-]
+    """
+    net = assemble(p, q)
+    n = net.size
+    m = plates.size
+    y = np.full(n, p[P.room])
+    y[: net.foot] = 0.0
+    spin, memory = sweep(net, p, q, plates, y, 0, p[P.room], up, slope_up)
+    sweep(net, p, q, plates[::-1].copy(), y, spin, memory, down, slope_down)
+    for i in range(m):
+        y[:] = up[i, :n]
+        observe(net, p, q, y, plates[i], int(up[i, n + 1]), up[i, n], int(up[i, n + 2]), seen_up[i])
+        y[:] = down[i, :n]
+        observe(net, p, q, y, plates[m - 1 - i], int(down[i, n + 1]), down[i, n], int(down[i, n + 2]), seen_down[i])
+    return n
+
+
+def settled_map(stack: Stack, plates: Sequence[float] | Floats, guard: str = "free") -> SettledMap:
+    """Return the settled state on every plate temperature, on both branches.
+
+    Args:
+        stack: a prepared build.
+        plates: plate temperatures in rising order. [K]
+        guard: "free", "held down" or "held up". [-]
+
+    Returns:
+        Both branches. Points that hunt are marked and their figures are those of the unstable balance: do not show
+        them as temperatures.
+
+    Raises:
+        KeyError: `guard` is none of the three.
+    """
+    p, q = stack.p, stack.q.copy()
+    if q[Q.guard] != NO_GUARD:
+        q[Q.guard] = GUARD_MODES[guard]
+    at = np.asarray(plates, float)
+    n, m = stack.size, at.size
+    up, down = np.zeros((m, n + 5)), np.zeros((m, n + 5))
+    slope_up, slope_down = np.zeros((m, n, n)), np.zeros((m, n, n))
+    seen_up, seen_down = np.zeros((m, len(Seen))), np.zeros((m, len(Seen)))
+    both_ways(p, q, at, up, down, slope_up, slope_down, seen_up, seen_down)
+    rising = [_point(at[i], BRANCHES[0], up[i], seen_up[i], slope_up[i], n) for i in range(m)]
+    falling = [_point(at[m - 1 - i], BRANCHES[1], down[i], seen_down[i], slope_down[i], n) for i in range(m)]
+    return SettledMap(guard, tuple(rising), tuple(reversed(falling)))
+
+
+def _point(plate: float, branch: str, row: Floats, seen: Floats, slope: Floats, n: int) -> MapPoint:
+    outcome = _OUTCOMES[int(row[n + 3])]
+    mode, growth = int(row[n + 2]), float("-inf")
+    if outcome is Rest.SETTLED and mode != HELD:
+        growth = float(np.linalg.eigvals(slope).real.max())
+        if growth > 0.0:
+            outcome = Rest.HUNTS
+    return MapPoint(float(plate), branch, outcome, seen, mode, float(row[n + 4]), growth)

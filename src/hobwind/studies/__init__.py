@@ -1,0 +1,1 @@
+"""Questions asked of a build: each a function from a build to a small result."""

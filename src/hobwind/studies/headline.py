@@ -1,0 +1,106 @@
+"""The few figures that everything else is judged by: one build through its map and its evenings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..build import Build
+from ..stack.curves import built_in
+from ..stack.evening import Evening, evening
+from ..stack.fields import Seen
+from ..stack.march import End
+from ..stack.prepare import Stack, prepare
+from ..stack.steady import MapPoint, Rest, SettledMap, settled_map
+
+Floats = NDArray[np.float64]
+MAP_POINTS = 60
+AIR_AT = (423.15, 473.15, 523.15)  # plates at which air and breeze are reported unless others are asked for
+
+
+@dataclass(frozen=True)
+class Headline:
+    """Map and evenings of one build, and the figures read from them (SI)."""
+
+    build: Build
+    stack: Stack
+    map: SettledMap
+    at: SettledMap
+    usual: Evening
+    worst: Evening
+
+    @property
+    def starts_at(self) -> float | None:
+        """Plate at which the blade first turns on a usual, warming stove, K; None when it never does."""
+        return self.usual.figure(End.starts_at)
+
+    @property
+    def stops_at(self) -> float | None:
+        """Plate at which the blade last stops as the usual fire dies, K; None when it never did."""
+        return self.usual.figure(End.stops_at)
+
+    @property
+    def peak_face(self) -> tuple[float, str]:
+        """Hottest module face and where: over the map to the worst plate, or in the over-fired evening. [K]"""
+        settled = [point for point in self.map.from_rest if point.outcome in (Rest.SETTLED, Rest.HUNTS)]
+        rested = max((float(point.seen[Seen.hot_face]) for point in settled), default=-np.inf)
+        fired = float(self.worst.end[End.peak_hot])
+        return (fired, "over-fired evening") if fired >= rested else (rested, "settled at the worst plate")
+
+    @property
+    def worst_margin(self) -> float:
+        """Smallest limit minus face over map and over-fired evening, K."""
+        settled = [point for point in self.map.from_rest if point.outcome in (Rest.SETTLED, Rest.HUNTS)]
+        rested = min((float(point.seen[Seen.margin]) for point in settled), default=np.inf)
+        return min(rested, float(self.worst.end[End.worst_margin]))
+
+    @property
+    def limit_reached_at(self) -> float | None:
+        """Lowest settled plate at which a face is at its limit, K; between two points of the map by straight line."""
+        before: MapPoint | None = None
+        for point in self.map.from_rest:
+            margin = float(point.seen[Seen.margin])
+            if margin <= 0.0:
+                if before is None:
+                    return point.plate
+                kept = float(before.seen[Seen.margin])
+                return before.plate + (point.plate - before.plate) * kept / (kept - margin)
+            before = point
+        return None
+
+    @property
+    def hunts(self) -> bool:
+        """Whether the guard lifts and drops on a plate that does not cool, in either evening."""
+        return self.usual.hunting is not None or self.worst.hunting is not None
+
+    def air_at(self, plate: float) -> float:
+        """Settled air flow through the blade at a plate temperature, from rest, m3/s; by straight line on the map."""
+        plates = [point.plate for point in self.map.from_rest]
+        return float(np.interp(plate, plates, [point.seen[Seen.air_flow] for point in self.map.from_rest]))
+
+
+def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS) -> Headline:
+    """Solve one build.
+
+    Args:
+        build: a checked build.
+        at: plates reported one by one. [K]
+        points: plates of the map from room to the worst plate. [-]
+
+    Returns:
+        The solved build.
+    """
+    stack = prepare(build)
+    room, worst = build.stove.room.value, build.stove.worst_plate.value
+    usual = build.stove.usual_plate.value
+    plates = np.linspace(room, worst, points)
+    return Headline(
+        build=build,
+        stack=stack,
+        map=settled_map(stack, plates),
+        at=settled_map(stack, sorted(at)),
+        usual=evening(stack, built_in("usual", room, usual, worst)),
+        worst=evening(stack, built_in("over-fired", room, usual, worst)),
+    )
