@@ -144,7 +144,7 @@ def _plate_table(p: Floats, radius: float, radii: Floats) -> Floats:
         wanted = plate.sideways_conductance(radius, k, t, flame, slope)
         table[i, 0] = secant
         table[i, 1] = slope
-        table[i, 2] = wanted / plate.ladder_conductance(radius, k, t, flame, slope, radii)
+        table[i, 2] = wanted / plate.ladder_conductance(k, t, flame, slope, radii)
     return table
 
 
