@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..build import Build, geometry
+from ..parts.kinds import Compound
 from ..physics import air, contact
 from ..units import Spread
 from . import fields
@@ -17,7 +18,6 @@ from .prepare_sink import put_sink
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 CELL = 0.02  # m; aimed-at length of a riser cell, halved in the tests
-GUARD_KINDS_TILTING = ("edge tilt", "lever tilt")
 PLACES = {
     "riser": fields.IN_RISER,
     "hot plate": fields.IN_HOT_PLATE,
@@ -110,18 +110,18 @@ def _stove(filler: Filler, build: Build) -> None:
     put(P.seat_bow, seat.bow, "seat.bow")
     put(P.seat_settle, seat.settle, "seat.settle")
     p[P.seat_hardness] = min(build.riser[0].material.hardness.value, metal.hardness.value)
-    put(P.foot_emissivity, build.riser[0].finish.emissivity, "riser[0].finish.emissivity")
+    put(P.foot_emissivity, build.riser[0].finish.emissivity, "riser[1].finish.emissivity")
     p[P.fan_weight] = 9.80665 * geometry.fan_mass(build)
 
 
 def _risers(filler: Filler, build: Build, finer: int) -> None:
     filler.q[Q.risers] = len(build.riser)
     for i, part in enumerate(build.riser):
-        at, name = fields.RISERS_AT + i * len(R), f"riser[{i}]"
+        at, name = fields.RISERS_AT + i * len(R), f"riser[{i + 1}]"
         if part.shape == "cylinder":
             filler.q[fields.SHAPES_AT + i] = fields.CYLINDER
-            filler.put(at + R.width, part.diameter, f"{name}.diameter")
-            filler.p[at + R.depth] = part.diameter.value
+            filler.put(at + R.width, part.width, f"{name}.diameter")
+            filler.p[at + R.depth] = part.width.value
         else:
             filler.q[fields.SHAPES_AT + i] = fields.BLOCK
             filler.put(at + R.width, part.width, f"{name}.width")
@@ -151,23 +151,23 @@ def _plates_and_joints(filler: Filler, build: Build) -> None:
         filler.p[at + D.capacity] = plate.material.density.value * plate.material.specific_heat.value
         filler.put(at + D.emissivity, plate.finish.emissivity, f"{name}.finish.emissivity")
     below = build.hot_plate.material if build.hot_plate else build.riser[-1].material
-    above = build.spreader.material if build.spreader else build.sink.material
+    above = build.spreader.material if build.spreader else build.sink.part.material
     ceramic_k = 25.0  # W/mK; alumina face of a module, only the softer metal's spots matter beside a dry joint
     pairs = {
         "riser": (build.riser[0].material.conductivity.value, build.riser[-1].material.conductivity.value),
         "hot_plate": (build.riser[-1].material.conductivity.value, below.conductivity.value),
         "hot": (below.conductivity.value, ceramic_k),
         "cold": (above.conductivity.value, ceramic_k),
-        "sink": (above.conductivity.value, build.sink.material.conductivity.value),
+        "sink": (above.conductivity.value, build.sink.part.material.conductivity.value),
     }
     softest = {"riser": below, "hot_plate": below, "hot": below, "cold": above, "sink": above}
     for which, name in enumerate(("riser", "hot_plate", "hot", "cold", "sink")):
         joint = getattr(build.joint, name)
         at, place = fields.JOINTS_AT + which * len(J), f"joint.{name}"
         fill = joint.fill
-        if fill == "dry":
+        if fill is None:
             filler.q[fields.FILLS_AT + which] = fields.DRY
-        elif fill.kind == "compound":
+        elif isinstance(fill, Compound):
             filler.q[fields.FILLS_AT + which] = fields.COMPOUND
             filler.put(at + J.conductivity, fill.conductivity, f"{place}.fill.conductivity")
             filler.put(at + J.yield_stress, fill.yield_stress, f"{place}.fill.yield_stress")
@@ -176,9 +176,10 @@ def _plates_and_joints(filler: Filler, build: Build) -> None:
             filler.put(at + J.conductivity, fill.conductivity, f"{place}.fill.conductivity")
             filler.put(at + J.thickness, fill.thickness, f"{place}.fill.thickness")
             filler.put(at + J.contact, fill.contact, f"{place}.fill.contact")
-        filler.put(at + J.roughness, joint.surface.roughness, f"{place}.surface.roughness")
-        filler.put(at + J.slope, joint.surface.slope, f"{place}.surface.slope")
-        filler.put(at + J.flatness, joint.surface.flatness, f"{place}.surface.flatness")
+        both = float(np.sqrt(2.0))  # two faces made alike; heights that are not of one tool add up as squares
+        filler.put(at + J.roughness, joint.surface.roughness, f"{place}.surface.roughness", both)
+        filler.put(at + J.slope, joint.surface.slope, f"{place}.surface.slope", both)
+        filler.put(at + J.flatness, joint.surface.flatness, f"{place}.surface.flatness", both)
         filler.p[at + J.hardness] = softest[name].hardness.value
         filler.p[at + J.surface_conductivity] = contact.harmonic_conductivity(*pairs[name])
 
@@ -186,9 +187,10 @@ def _plates_and_joints(filler: Filler, build: Build) -> None:
 def _modules(filler: Filler, build: Build) -> None:
     q = filler.q
     q[Q.kinds] = len(build.modules)
-    for k, module in enumerate(build.modules):
-        at, name = fields.KINDS_AT + k * len(M), f"modules[{k}]"
-        q[fields.COUNTS_AT + k] = module.count
+    for k, use in enumerate(build.modules):
+        module = use.part
+        at, name = fields.KINDS_AT + k * len(M), f"modules[{k + 1}]"
+        q[fields.COUNTS_AT + k] = use.count
         filler.p[at + M.width], filler.p[at + M.depth] = module.width.value, module.depth.value
         filler.p[at + M.thickness] = module.thickness.value
         filler.put(at + M.seebeck, module.seebeck, f"{name}.seebeck")
@@ -196,19 +198,19 @@ def _modules(filler: Filler, build: Build) -> None:
         filler.put(at + M.conductance, module.conductance, f"{name}.conductance")
         filler.put(at + M.capacity, module.heat_capacity, f"{name}.heat_capacity")
         filler.p[at + M.limit] = min(module.hot_limit.value, module.solder.value)
-    strings = build.strings()
+    strings = build.wiring.strings
     q[Q.strings] = len(strings)
     for r, string in enumerate(strings):
         for k, number in enumerate(string):
             q[fields.STRINGS_AT + r * fields.MOST_KINDS + k] = number
-    filler.put(P.clamp_pressure, build.clamp.pressure, "clamp.pressure")
+    filler.put(P.clamp_pressure, build.clamp_pressure, "clamp.pressure")
     filler.put(P.leads, build.wiring.leads, "wiring.leads")
-    fill = build.surround.fill
-    q[Q.surround_air] = int(fill == "air")
-    if fill != "air":
+    fill = build.surround
+    q[Q.surround_air] = int(fill is None)
+    if fill is not None:
         filler.put(P.surround_conductivity, fill.conductivity, "surround.fill.conductivity")
     low = build.hot_plate.finish if build.hot_plate else build.riser[-1].finish
-    high = build.spreader.finish if build.spreader else build.sink.finish
+    high = build.spreader.finish if build.spreader else build.sink.part.finish
     filler.p[P.surround_emissivity_low] = low.emissivity.value
     filler.p[P.surround_emissivity_high] = high.emissivity.value
 
@@ -219,22 +221,23 @@ def _screws(filler: Filler, build: Build) -> None:
         return
     p = filler.p
     filler.q[Q.screws] = screws.count
-    p[P.screw_area] = screws.stress_area.value
+    screw = screws.part
+    p[P.screw_area] = screw.stress_area.value
     filler.put(P.screw_length, screws.free_length, "screws.free_length")
-    filler.put(P.screw_conductivity, screws.material.conductivity, "screws.material.conductivity")
+    filler.put(P.screw_conductivity, screw.material.conductivity, "screws.material.conductivity")
     filler.put(P.head_contact, screws.head_contact, "screws.head_contact")
     hole = 0.25 * np.pi * screws.hole.value**2
-    p[P.head_area] = max(0.25 * np.pi * screws.head_diameter.value**2 - hole, 1e-6)
+    p[P.head_area] = max(0.25 * np.pi * screw.head_diameter.value**2 - hole, 1e-6)
     if screws.bush is not None:
         bush = screws.bush
-        bearing = min(bush.flange_diameter.value, screws.head_diameter.value)
+        bearing = min(bush.flange_diameter.value, screw.head_diameter.value)
         filler.put(P.bush_thickness, bush.flange_thickness, "screws.bush.flange_thickness")
         filler.put(P.bush_conductivity, bush.material.conductivity, "screws.bush.material.conductivity")
         p[P.bush_area] = 0.25 * np.pi * (bearing**2 - bush.inner.value**2)
 
 
 def _drive(filler: Filler, build: Build) -> None:
-    motor, blade, put, p = build.motor, build.blade, filler.put, filler.p
+    motor, blade, put, p = build.motor.part, build.blade.part, filler.put, filler.p
     put(P.motor_resistance, motor.resistance, "motor.resistance")
     put(P.motor_constant, motor.torque_constant, "motor.torque_constant")
     put(P.motor_friction, motor.friction, "motor.friction")
@@ -244,9 +247,9 @@ def _drive(filler: Filler, build: Build) -> None:
     p[P.motor_magnet] = motor.magnet_coefficient.value
     put(P.motor_capacity, motor.heat_capacity, "motor.heat_capacity")
     p[P.motor_diameter], p[P.motor_length] = motor.diameter.value, motor.length.value
-    put(P.motor_emissivity, motor.emissivity, "motor.emissivity")
-    put(P.motor_mount, motor.mount_conductance, "motor.mount_conductance")
-    p[P.motor_height] = blade.height.value
+    put(P.motor_emissivity, build.motor.emissivity, "motor.emissivity")
+    put(P.motor_mount, build.motor.mount_conductance, "motor.mount_conductance")
+    put(P.motor_height, build.blade.height, "blade.height")
     put(P.blade_diameter, blade.diameter, "blade.diameter")
     put(P.blade_power, blade.power_coefficient, "blade.power_coefficient")
     put(P.blade_thrust, blade.thrust_coefficient, "blade.thrust_coefficient")
@@ -254,7 +257,7 @@ def _drive(filler: Filler, build: Build) -> None:
 
 def _guard(filler: Filler, build: Build) -> None:
     guard, p, q, put = build.guard, filler.p, filler.q, filler.put
-    if guard.kind == "none":
+    if guard.kind == "none" or guard.element is None:
         # The element's node stays in the arrays, tied to the riser by a thread, and moves nothing.
         q[Q.guard], q[Q.held_in] = fields.NO_GUARD, fields.IN_SINK
         p[P.wax_opens], p[P.wax_full], p[P.wax_travel] = 1e3, 1.1e3, 1e-3

@@ -18,12 +18,12 @@ if TYPE_CHECKING:
 
 def put_sink(filler: Filler, build: Build) -> None:
     """Write the sink of `build` into `filler`."""
-    sink, p = build.sink, filler.p
+    sink, use, p = build.sink.part, build.sink, filler.p
     filler.put(P.sink_conductivity, sink.material.conductivity, "sink.material.conductivity")
     filler.put(P.sink_emissivity, sink.finish.emissivity, "sink.finish.emissivity")
-    filler.put(P.sink_on_base, sink.on_base, "sink.on_base")
-    filler.put(P.sink_in_stream, sink.in_stream, "sink.in_stream")
-    filler.put(P.sink_bypass, sink.bypass, "sink.bypass")
+    filler.put(P.sink_on_base, use.on_base, "sink.on_base")
+    filler.put(P.sink_in_stream, use.in_stream, "sink.in_stream")
+    filler.put(P.sink_bypass, use.bypass, "sink.bypass")
     code, write = _SHAPES[sink.shape]
     filler.q[Q.sink_shape] = code
     write(filler, build)
@@ -42,7 +42,7 @@ def _box(filler: Filler, width: float, depth: float, height: float) -> None:
 
 
 def _plate_fins(filler: Filler, build: Build) -> None:
-    sink, p = build.sink, filler.p
+    sink, p = build.sink.part, filler.p
     p[P.sink_width], p[P.sink_length] = sink.base_width.value, sink.base_length.value
     p[P.sink_base], p[P.sink_fin_height] = sink.base_thickness.value, sink.fin_height.value
     p[P.sink_fin_thickness], p[P.sink_fin_pitch] = sink.fin_thickness.value, sink.fin_pitch.value
@@ -52,7 +52,7 @@ def _plate_fins(filler: Filler, build: Build) -> None:
 
 
 def _annular_fins(filler: Filler, build: Build) -> None:
-    sink, p = build.sink, filler.p
+    sink, p = build.sink.part, filler.p
     core, outer = sink.core_diameter.value, sink.outer_diameter.value
     p[P.sink_width], p[P.sink_length] = core, 0.25 * np.pi * core  # same area as the round end face
     p[P.sink_base] = 0.25 * core
@@ -67,7 +67,7 @@ def _annular_fins(filler: Filler, build: Build) -> None:
 
 
 def _pin_fins(filler: Filler, build: Build) -> None:
-    sink, p = build.sink, filler.p
+    sink, p = build.sink.part, filler.p
     p[P.sink_width], p[P.sink_length] = sink.base_width.value, sink.base_length.value
     p[P.sink_base], p[P.sink_fin_height] = sink.base_thickness.value, sink.pin_height.value
     p[P.sink_fin_thickness], p[P.sink_fin_pitch] = sink.pin_diameter.value, sink.pin_pitch.value
@@ -77,13 +77,13 @@ def _pin_fins(filler: Filler, build: Build) -> None:
 
 
 def _measured(filler: Filler, build: Build) -> None:
-    sink, p = build.sink, filler.p
+    sink, p = build.sink.part, filler.p
     p[P.sink_width], p[P.sink_length] = sink.width.value, sink.depth.value
     filler.put(P.sink_still, sink.still, "sink.still")
     p[P.sink_still_rise] = sink.still_rise.value
     filler.put(P.sink_blown, sink.blown, "sink.blown")
     p[P.sink_blown_at] = sink.blown_at.value
-    filler.put(P.sink_blown_power, sink.blown_power, "sink.blown_power")
+    filler.put(P.sink_blown_power, build.sink.blown_power, "sink.blown_power")
     # Its K/W was measured with radiation in it; only what the hot stove plate adds comes on top.
     _box(filler, p[P.sink_width], p[P.sink_length], sink.height.value)
 

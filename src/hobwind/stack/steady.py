@@ -139,3 +139,41 @@ def _point(plate: float, branch: str, row: Floats, seen: Floats, slope: Floats, 
         if growth > 0.0:
             outcome = Rest.HUNTS
     return MapPoint(float(plate), branch, outcome, seen, mode, float(row[n + 4]), growth)
+
+
+@dataclass(frozen=True)
+class State:
+    """One settled state as the kernel holds it: states [K], spin, wax memory [K], mode, choices used, outcome."""
+
+    y: Floats
+    spin: int
+    memory: float
+    mode: int
+    q: Ints
+    outcome: Rest
+
+
+def settled_state(stack: Stack, plate: float, guard: str = "free", points: int = 24) -> State:
+    """The settled state at one plate temperature, reached from rest on a slowly warming plate.
+
+    Args:
+        stack: a prepared build.
+        plate: undisturbed plate. [K]
+        guard: "free", "held down" or "held up". [-]
+        points: plates on the way up. [-]
+
+    Returns:
+        The state.
+    """
+    q = stack.q.copy()
+    if q[Q.guard] != NO_GUARD:
+        q[Q.guard] = GUARD_MODES[guard]
+    n = stack.size
+    at = np.linspace(min(stack.p[P.room], plate), plate, points)
+    up, down = np.zeros((points, n + 5)), np.zeros((points, n + 5))
+    slope_up, slope_down = np.zeros((points, n, n)), np.zeros((points, n, n))
+    seen_up, seen_down = np.zeros((points, len(Seen))), np.zeros((points, len(Seen)))
+    both_ways(stack.p, q, at, up, down, slope_up, slope_down, seen_up, seen_down)
+    row = up[-1]
+    outcome = _point(plate, BRANCHES[0], row, seen_up[-1], slope_up[-1], n).outcome
+    return State(row[:n].copy(), int(row[n + 1]), float(row[n]), int(row[n + 2]), q, outcome)

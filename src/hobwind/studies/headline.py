@@ -9,11 +9,13 @@ from numpy.typing import NDArray
 
 from ..build import Build
 from ..stack.curves import built_in
+from ..stack.elements import air_at_fan, bank, kind_heat, motor_at
 from ..stack.evening import Evening, evening
 from ..stack.fields import Seen
 from ..stack.march import End
+from ..stack.net import assemble
 from ..stack.prepare import Stack, prepare
-from ..stack.steady import MapPoint, Rest, SettledMap, settled_map
+from ..stack.steady import MapPoint, Rest, SettledMap, settled_map, settled_state
 
 Floats = NDArray[np.float64]
 MAP_POINTS = 60
@@ -28,6 +30,7 @@ class Headline:
     stack: Stack
     map: SettledMap
     at: SettledMap
+    usual_point: MapPoint
     usual: Evening
     worst: Evening
 
@@ -75,6 +78,16 @@ class Headline:
         """Whether the guard lifts and drops on a plate that does not cool, in either evening."""
         return self.usual.hunting is not None or self.worst.hunting is not None
 
+    def kind_power(self, plate: float) -> list[float]:
+        """Electric power of each kind of module, settled at a plate temperature, W; negative when it is dragged."""
+        state = settled_state(self.stack, plate)
+        net = assemble(self.stack.p, state.q)
+        emf, ohms = bank(net, state.y)
+        ambient = air_at_fan(self.stack.p, plate, state.spin)
+        _, current, _ = motor_at(self.stack.p, emf, ohms, float(state.y[net.motor]), ambient, state.spin)
+        heats = [kind_heat(net, state.y, k, emf - current * ohms) for k in range(net.hot.size)]
+        return [float(into - out) for into, out in heats]
+
     def air_at(self, plate: float) -> float:
         """Settled air flow through the blade at a plate temperature, from rest, m3/s; by straight line on the map."""
         plates = [point.plate for point in self.map.from_rest]
@@ -101,6 +114,7 @@ def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POI
         stack=stack,
         map=settled_map(stack, plates),
         at=settled_map(stack, sorted(at)),
+        usual_point=settled_map(stack, np.linspace(room, usual, max(points // 3, 8))).from_rest[-1],
         usual=evening(stack, built_in("usual", room, usual, worst)),
         worst=evening(stack, built_in("over-fired", room, usual, worst)),
     )

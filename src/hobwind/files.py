@@ -1,0 +1,80 @@
+"""Files in and out: read with plain complaints, written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from .errors import FileError
+
+MOST_BYTES = 2_000_000
+
+
+def read_text(path: Path, most: int = MOST_BYTES) -> str:
+    """Read a UTF-8 text file.
+
+    Args:
+        path: of the file.
+        most: largest size taken. [bytes]
+
+    Returns:
+        The text, without a byte order mark.
+
+    Raises:
+        FileError: missing, a folder, not readable, too large, or not UTF-8.
+    """
+    try:
+        if path.is_dir():
+            raise FileError(f"{path} is a folder; name a file in it")
+        if not path.exists():
+            raise FileError(f"There is no file {path}. Check the name, or make one with: hobwind begin NAME")
+        if not path.is_file():
+            raise FileError(f"{path} is not an ordinary file; name a text file")
+        size = path.stat().st_size
+        if size > most:
+            raise FileError(f"{path} holds {size / 1e6:.1f} MB; at most {most / 1e6:.1f} MB are read. Is it the right file?")
+        data = path.read_bytes()
+    except FileError:
+        raise
+    except (OSError, ValueError) as error:
+        raise FileError(f"{str(path)[:200]!r} cannot be read: {_reason(error)}. Check the name and its permissions") from error
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise FileError(
+            f"{path} is not UTF-8 text (byte {error.start + 1} is {data[error.start]:#04x}); save it as UTF-8"
+        ) from error
+
+
+def write_whole(path: Path, data: str | bytes) -> None:
+    """Write a file so that it is either complete or untouched.
+
+    Args:
+        path: of the file; its folder is made when missing.
+        data: text (written as UTF-8) or bytes.
+
+    Raises:
+        FileError: the folder or file cannot be written.
+    """
+    raw = data.encode("utf-8") if isinstance(data, str) else data
+    spare = ""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if path.is_dir():
+            raise FileError(f"{path} is a folder; name a file to write")
+        handle, spare = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
+        with os.fdopen(handle, "wb") as file:
+            file.write(raw)
+        os.chmod(spare, 0o644)
+        os.replace(spare, path)
+    except FileError:
+        raise
+    except (OSError, ValueError) as error:
+        if spare and Path(spare).exists():
+            Path(spare).unlink()
+        raise FileError(f"{str(path)[:200]!r} cannot be written: {_reason(error)}. Choose another place with --out") from error
+
+
+def _reason(error: Exception) -> str:
+    return error.strerror if isinstance(error, OSError) and error.strerror else str(error)

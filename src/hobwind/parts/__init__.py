@@ -1,0 +1,1 @@
+"""Parts: what they are, and where they are looked up."""

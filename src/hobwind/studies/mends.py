@@ -1,0 +1,168 @@
+"""Changes to a build that a maker can carry out, each tried on the whole model before it is advised.
+
+A change is a function from a build to a changed build, or None where it makes no sense. What cannot be made is not
+tried. Candidates are solved with a coarser map than the verdict's own; their figures are those of the same evenings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from ..build import Build, geometry
+from ..build.checks import impossible
+from ..parts.catalogue import Shelf
+from ..units import plain
+from .headline import Headline, headline
+
+COARSE = 16  # plates of a candidate's map
+MOST_SOLVES = 60
+
+
+@dataclass(frozen=True)
+class Tried:
+    """One change carried out: how to say it, and what it leads to."""
+
+    says: str
+    solved: Headline
+
+
+class Workbench:
+    """Tries changes for one verdict, and counts how many builds it has solved."""
+
+    def __init__(self, build: Build) -> None:
+        self.build = build
+        self.solves = 0
+
+    def try_out(self, says: str, changed: Build | None) -> Tried | None:
+        """Solve a changed build; None when it cannot be made or enough has been tried."""
+        if changed is None or self.solves >= MOST_SOLVES or impossible(changed, []):
+            return None
+        self.solves += 1
+        return Tried(says, headline(changed, at=(), points=COARSE))
+
+    def first(self, changes: Iterator[tuple[str, Build | None]], good: Callable[[Headline], bool]) -> Tried | None:
+        """The first change after which `good` holds."""
+        for says, changed in changes:
+            tried = self.try_out(says, changed)
+            if tried is not None and good(tried.solved):
+                return tried
+        return None
+
+    def best(self, changes: Iterator[tuple[str, Build | None]], score: Callable[[Headline], float]) -> Tried | None:
+        """The change with the highest score."""
+        tried = [one for one in (self.try_out(*change) for change in changes) if one is not None]
+        return max(tried, key=lambda one: score(one.solved)) if tried else None
+
+
+def riser_length(build: Build, length: float) -> Build:
+    """The same build with its tallest riser part cut so that the whole riser is `length` metres."""
+    longest = max(range(len(build.riser)), key=lambda i: build.riser[i].length.value)
+    part = build.riser[longest]
+    grown = part.length.value + length - geometry.riser_height(build)
+    parts = list(build.riser)
+    parts[longest] = replace(part, length=replace(part.length, value=grown))
+    moved = length - geometry.riser_height(build)
+    blade = replace(build.blade, height=replace(build.blade.height, value=build.blade.height.value + moved))
+    guard = build.guard
+    if guard.element is not None and guard.held_in == "riser":
+        share = guard.element_height.value / geometry.riser_height(build)
+        guard = replace(guard, element_height=plain(share * length))
+    return replace(build, riser=tuple(parts), blade=blade, guard=guard)
+
+
+def riser_lengths(build: Build, longer: bool) -> Iterator[tuple[str, Build | None]]:
+    """Risers of whole millimetres, stepping away from the present length."""
+    now = geometry.riser_height(build)
+    for share in (1.1, 1.2, 1.35, 1.5, 1.75, 2.0, 2.5) if longer else (0.9, 0.8, 0.7, 0.6, 0.5, 0.4):
+        length = round(now * share * 1e3) * 1e-3
+        if 0.012 <= length <= 0.25:
+            act = f"cutting a riser of {length * 1e3:.0f} mm from fresh bar" if longer else (
+                f"sawing the riser to {length * 1e3:.0f} mm"
+            )
+            yield act, riser_length(build, length)
+
+
+def element_places(build: Build) -> Iterator[tuple[str, Build | None]]:
+    """Other places for the wax element."""
+    guard, tall = build.guard, geometry.riser_height(build)
+    if guard.element is None:
+        return
+    for share in (0.9, 0.7, 0.5, 0.3, 0.15):
+        height = round(tall * share * 1e3) * 1e-3
+        moved = replace(guard, held_in="riser", element_height=plain(height))
+        yield f"holding the element in the riser at {height * 1e3:.0f} mm", replace(build, guard=moved)
+    yield "holding the element in the sink", replace(build, guard=replace(guard, held_in="sink"))
+    yield "giving the element a foot of its own on the stove plate", replace(build, guard=replace(guard, held_in="plate"))
+
+
+def elements(build: Build) -> Iterator[tuple[str, Build | None]]:
+    """Elements of other opening temperatures from the catalogue."""
+    if build.guard.element is None:
+        return
+    shelf = Shelf(None)
+    for name in shelf.names("wax"):
+        part = shelf.find("wax", name)
+        yield f'an element "{name}"', replace(build, guard=replace(build.guard, element=part))
+
+
+def with_guard(build: Build) -> Iterator[tuple[str, Build | None]]:
+    """A central lift with each catalogue element, held half way up the riser or in the sink."""
+    if build.guard.kind != "none":
+        return
+    shelf, half = Shelf(None), round(0.5 * geometry.riser_height(build), 3)
+    for name in ("wax 95", "wax 88", "wax 82", "wax 77", "wax 71", "wax 60"):
+        part = shelf.find("wax", name)
+        for held_in, where in (("riser", f"in the riser at {half * 1e3:.0f} mm"), ("sink", "in the sink")):
+            guard = replace(
+                build.guard, kind="central lift", element=part, held_in=held_in, element_height=plain(half),
+                pin_length=plain(half), pin_bore=plain(half), stop=plain(min(build.guard.stop.value, 6e-3)),
+            )  # fmt: skip
+            yield f'a guard (central lift, "{name}" {where})', replace(build, guard=guard)
+
+
+def bushes(build: Build) -> Iterator[tuple[str, Build | None]]:
+    """Insulating bushes under the clamp screws' heads."""
+    screws = build.screws
+    if screws is None or screws.bush is not None:
+        return
+    shelf = Shelf(None)
+    name = f"PEEK bush {screws.part.thread}"
+    if name in shelf.names("bush"):
+        part = shelf.find("bush", name)
+        hole = plain(max(screws.hole.value, part.outer.value + 2e-4))
+        yield f"{screws.count} insulating bushes", replace(build, screws=replace(screws, bush=part, hole=hole))
+
+
+def wirings(build: Build) -> Iterator[tuple[str, Build | None]]:
+    """All modules in series, or all in parallel."""
+    counts = [use.count for use in build.modules]
+    if sum(counts) < 2:
+        return
+    series = (tuple(counts),)
+    parallel = tuple(
+        tuple(1 if k == kind else 0 for k in range(len(counts))) for kind in range(len(counts)) for _ in range(counts[kind])
+    )
+    if build.wiring.arrangement != "series":
+        yield "wiring the modules in series", replace(
+            build, wiring=replace(build.wiring, arrangement="series", strings=series)
+        )
+    if build.wiring.arrangement != "parallel" and len(parallel) <= 8:
+        yield "wiring the modules in parallel", replace(
+            build, wiring=replace(build.wiring, arrangement="parallel", strings=parallel)
+        )
+
+
+def motors(build: Build) -> Iterator[tuple[str, Build | None]]:
+    """Other motors of the catalogue."""
+    shelf = Shelf(None)
+    for name in shelf.names("motor"):
+        part = shelf.find("motor", name)
+        if part.name != build.motor.part.name:
+            yield f'another motor such as "{name}"', replace(build, motor=replace(build.motor, part=part))
+
+
+def lapped(build: Build) -> Iterator[tuple[str, Build | None]]:
+    """Foot lapped on glass; fresh compound and lapped faces at the modules."""
+    flat = replace(build.seat, flatness=plain(min(build.seat.flatness.value, 0.03e-3)))
+    yield "lapping the foot to 0.03 mm", replace(build, seat=flat)
