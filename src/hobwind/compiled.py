@@ -4,11 +4,17 @@ Everything that is compiled goes through these names, so that the type checker s
 has to silence it. `jitable` leaves a function plain Python when Python calls it and lets a kernel inline it; `kernel`
 compiles and keeps the machine code on disk; `parallel_kernel` does the same and shares loops over `spread(n)` out
 among the cores.
+
+The compiler looks only at the file of the outermost function when it decides whether kept machine code is still good.
+So the code is kept in a folder named after the contents of every source file that goes into it: in `HOBWIND_HOME`, or
+else in the user's cache, never beside the sources, which may be read-only.
 """
 
 from __future__ import annotations
 
+import hashlib
 import os
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -17,11 +23,49 @@ import numba
 import numba.extending
 
 F = TypeVar("F", bound=Callable[..., Any])
+HERE = Path(__file__).parent
+KEPT = 3  # folders of machine code: this version's and the two before it
 
 spread = numba.prange
 
-if os.environ.get("HOBWIND_HOME") and "NUMBA_CACHE_DIR" not in os.environ:
-    numba.config.CACHE_DIR = str(Path(os.environ["HOBWIND_HOME"]).expanduser() / "compiled")
+
+def _sources_digest() -> str:
+    digest = hashlib.sha256(numba.__version__.encode())
+    for path in sorted([*(HERE / "physics").glob("*.py"), *(HERE / "stack").glob("*.py")]):
+        digest.update(path.read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def _cache_folder() -> Path:
+    home = os.environ.get("HOBWIND_HOME")
+    if home:
+        return Path(home).expanduser() / "compiled"
+    import platformdirs
+
+    return Path(platformdirs.user_cache_dir("hobwind")) / "compiled"
+
+
+def _keep_here() -> Path | None:
+    """Point the compiler at this version's folder, and clear away the oldest others; None where none can be made."""
+    folder = _cache_folder()
+    mine = folder / _sources_digest()
+    try:
+        mine.mkdir(parents=True, exist_ok=True)
+        others = sorted((f for f in folder.iterdir() if f != mine), key=lambda f: f.stat().st_mtime)
+        for old in others[: -(KEPT - 1)]:
+            shutil.rmtree(old, ignore_errors=True)
+    except OSError:
+        return None
+    numba.config.CACHE_DIR = str(mine)
+    return mine
+
+
+CACHE = _keep_here()
+
+
+def is_cold() -> bool:
+    """Whether nothing has been compiled yet, so that the first solve will take a while."""
+    return CACHE is None or not any(CACHE.iterdir())
 
 
 def jitable(function: F) -> F:
@@ -32,11 +76,11 @@ def jitable(function: F) -> F:
 
 def kernel(function: F) -> F:
     """Compile `function` on first use and keep the machine code; no fastmath, division as in C."""
-    compiled: F = numba.njit(cache=True, error_model="numpy")(function)
+    compiled: F = numba.njit(cache=CACHE is not None, error_model="numpy")(function)
     return compiled
 
 
 def parallel_kernel(function: F) -> F:
     """Like `kernel`, with loops over `spread(n)` shared out among the cores."""
-    compiled: F = numba.njit(cache=True, error_model="numpy", parallel=True)(function)
+    compiled: F = numba.njit(cache=CACHE is not None, error_model="numpy", parallel=True)(function)
     return compiled

@@ -5,7 +5,6 @@ Both the rates of the evening and what `observe` reports are put together from t
 
 from __future__ import annotations
 
-
 from ..compiled import jitable
 from ..physics import air, contact, convection, drive, radiation, thermoelectric, wax
 from .fields import FALLING, GUARD_FREE, HELD_UP, RISING, P, Q

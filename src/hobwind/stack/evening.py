@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..compiled import kernel, parallel_kernel, spread
+from .assemble import assemble
 from .curves import PlateCurve
 from .fields import GUARD_FREE, HELD, P, Q, Seen
 from .march import CHATTERS, FINISHED, MOST_EVENTS, NOT_A_NUMBER, STARTS, STOPS, TOO_MANY_STEPS, End, march
 from .march import LIFTS as EVENT_LIFTS
 from .march import SITS_BACK as EVENT_SITS_BACK
-from .net import Ints, assemble
+from .net import Ints
 from .observe import observe
 from .prepare import Stack
 from .steady import GUARD_MODES

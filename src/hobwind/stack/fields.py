@@ -43,11 +43,12 @@ J = IntEnum(
 )
 M = IntEnum("M", "width depth thickness seebeck resistance conductance capacity limit", start=0)
 
+PER_RISER, PER_PLATE, PER_JOINT, PER_KIND = len(R), len(D), len(J), len(M)
 RISERS_AT = len(P)
-PLATES_AT = RISERS_AT + MOST_RISERS * len(R)
-JOINTS_AT = PLATES_AT + 2 * len(D)
-KINDS_AT = JOINTS_AT + 5 * len(J)
-P_LENGTH = KINDS_AT + MOST_KINDS * len(M)
+PLATES_AT = RISERS_AT + MOST_RISERS * PER_RISER
+JOINTS_AT = PLATES_AT + 2 * PER_PLATE
+KINDS_AT = JOINTS_AT + 5 * PER_JOINT
+P_LENGTH = KINDS_AT + MOST_KINDS * PER_KIND
 
 # Rows of the plate and joint tables.
 HOT_PLATE, SPREADER = 0, 1

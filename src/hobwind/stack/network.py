@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..physics import drive
+from .assemble import assemble
 from .elements import (
     air_at_fan,
     bank,
@@ -28,8 +29,8 @@ from .elements import (
     skin_loss,
     stream_of,
 )
-from .fields import HELD, RISING, P, Q
-from .net import LYING, RINGS, Net, assemble
+from .fields import HELD, RISING, P
+from .net import LYING, RINGS, Net
 from .prepare import Stack
 from .sinks import sink_conductance
 from .steady import Rest, settled_state

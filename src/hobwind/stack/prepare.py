@@ -12,7 +12,7 @@ from ..parts.kinds import Compound
 from ..physics import air, contact
 from ..units import Spread
 from . import fields
-from .fields import P, P_LENGTH, Q, Q_LENGTH, D, J, M, R
+from .fields import P_LENGTH, Q_LENGTH, D, J, M, P, Q, R
 from .prepare_sink import put_sink
 
 Floats = NDArray[np.float64]

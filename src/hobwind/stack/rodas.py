@@ -90,10 +90,12 @@ def substitute(matrix: Floats, order: Floats, b: Floats) -> None:
         b: right side, replaced by the solution, (n). [-]
     """
     n = matrix.shape[0]
+    # All exchanges first: `factor` moved whole rows, the shares of earlier columns among them.
     for k in range(n):
         row = int(order[k])
         if row != k:
             b[k], b[row] = b[row], b[k]
+    for k in range(n):
         for i in range(k + 1, n):
             b[i] -= matrix[i, k] * b[k]
     for i in range(n - 1, -1, -1):

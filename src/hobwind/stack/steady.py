@@ -10,8 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..compiled import kernel
+from .assemble import assemble
 from .fields import GUARD_FREE, HELD, HELD_DOWN, HELD_UP, NO_GUARD, P, Q, Seen
-from .net import Ints, assemble
+from .net import Ints
 from .observe import observe
 from .prepare import Stack
 from .settle import NOT_SETTLED, RESTLESS, SETTLED, sweep

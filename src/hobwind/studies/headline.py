@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..build import Build
+from ..stack.assemble import assemble
 from ..stack.curves import built_in
 from ..stack.elements import air_at_fan, bank, kind_heat, motor_at
 from ..stack.evening import Evening, evening
 from ..stack.fields import Seen
 from ..stack.march import End
-from ..stack.net import assemble
 from ..stack.prepare import Stack, prepare
 from ..stack.steady import MapPoint, Rest, SettledMap, settled_map, settled_state
 
