@@ -15,6 +15,7 @@ from __future__ import annotations
 import hashlib
 import os
 import shutil
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -24,7 +25,7 @@ import numba.extending
 
 F = TypeVar("F", bound=Callable[..., Any])
 HERE = Path(__file__).parent
-KEPT = 3  # folders of machine code: this version's and the two before it
+UNUSED = 30 * 86400.0  # s; machine code of other versions is cleared away when it has not been touched for so long
 
 spread = numba.prange
 
@@ -46,14 +47,14 @@ def _cache_folder() -> Path:
 
 
 def _keep_here() -> Path | None:
-    """Point the compiler at this version's folder, and clear away the oldest others; None where none can be made."""
+    """Point the compiler at this version's folder, and clear away long unused ones; None where none can be made."""
     folder = _cache_folder()
     mine = folder / _sources_digest()
     try:
         mine.mkdir(parents=True, exist_ok=True)
-        others = sorted((f for f in folder.iterdir() if f != mine), key=lambda f: f.stat().st_mtime)
-        for old in others[: -(KEPT - 1)]:
-            shutil.rmtree(old, ignore_errors=True)
+        for other in folder.iterdir():
+            if other != mine and time.time() - other.stat().st_mtime > UNUSED:
+                shutil.rmtree(other, ignore_errors=True)
     except OSError:
         return None
     numba.config.CACHE_DIR = str(mine)

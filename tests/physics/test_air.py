@@ -83,6 +83,12 @@ def test_molecular_jump() -> None:
     # Exact: a free path goes with T/p (within the small change of the molecules' size, which the formula leaves out).
     assert air.molecular_jump(576.0, 50662.5) == pytest.approx(4.0 * air.molecular_jump(288.0, 101325.0), rel=1e-12)
 
+    # Kinetic theory: M = 2 (2 - a)/a 2 g/(Pr (g + 1)) free path, free path mu/p sqrt(pi R T/2), g 1.4; machined metals
+    # in air accommodate a = 0.70 to 0.90 (from memory), which is 0.26 to 0.39 micrometre.
+    path = reference("V", 288.0, 101325.0) / 101325.0 * np.sqrt(0.5 * np.pi * 287.05 * 288.0)
+    bounds = [2.0 * (2.0 - a) / a * 2.8 / (2.4 * reference("PRANDTL", 288.0, 101325.0)) * path for a in (0.9, 0.7)]
+    assert bounds[0] < air.molecular_jump(288.0, 101325.0) < bounds[1]
+
 
 def test_range_is_told() -> None:
     assert [air.outside(t) for t in (229.9, 230.0, 800.0, 800.1)] == [True, False, False, True]

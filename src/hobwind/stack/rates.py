@@ -184,7 +184,9 @@ def slopes(
     base, moved = work[0], work[1]
     base[:] = 0.0
     seat_block(net, p, q, y, plate, memory, mode, base)
-    for turn in range(4):
+    # Patch and foot always; the element while the pin touches; the riser's top only through the pin's own growth.
+    lifted = lift_of(p, pin_travel(net, p, q, y, memory, mode)) > 0.0
+    for turn in range(4 if lifted else 2):
         node = 0 if turn == 0 else net.foot if turn == 1 else net.top if turn == 2 else net.element
         moved[:] = 0.0
         kept = y[node]

@@ -9,13 +9,14 @@ from __future__ import annotations
 import numpy as np
 
 from ..compiled import kernel
-from .fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
+from .elements import pin_travel
+from .fields import FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
 from .march import stall_torque
 from .net import Floats, Ints, Net
 from .rates import rates, slopes
 from .rodas import factor, substitute
 
-MOST_TURNS = 200
+MOST_TURNS = 40
 CLOSED = 1e-10  # largest heat left over at a node, as a share of the throughput
 SETTLED, NOT_SETTLED, RESTLESS = 0, 1, 2
 
@@ -53,12 +54,12 @@ def rest(
     n = net.size
     rate, move, tried, order = np.empty(n), np.empty(n), np.empty(n), np.empty(n)
     matrix, scratch = np.empty((n, n)), np.empty((2, n))
-    pace = 30.0  # s; the time step that carries the search
+    pace = 1e6  # s; the time step that carries the search: Newton at once, shorter when that goes wrong
     rates(net, p, q, y, plate, spin, memory, mode, rate)
     left = _left_over(net, rate)
     slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
     for _ in range(MOST_TURNS):
-        through = 1e-3
+        through = 0.05  # W; below this the balance is closed to the last digit anyway
         for k in range(net.hot.size):
             through += abs(net.count[k] * net.conductance[k] * (y[net.hot[k]] - y[net.hot[k] + 1]))
         if left <= CLOSED * through:
@@ -85,14 +86,58 @@ def rest(
             pace *= 0.1
             rates(net, p, q, y, plate, spin, memory, mode, rate)
             continue
-        if after <= left * 1.0000001 and after <= 2e-13 * 1e2 and after > 0.5 * left:
-            y[:] = tried
-            return after / through
+        # The better a step closes the balance, the longer the next; one that opens it shortens the next.
+        pace = min(max(pace * min(max(left / max(after, 1e-300), 0.3), 10.0), 1e-3), 1e12)
         left = after
         y[:] = tried
-        pace = min(pace * 10.0, 1e12)
         slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
     return np.nan
+
+
+@kernel
+def rest_by_lift(
+    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, slope: Floats
+) -> float:
+    """Like `rest` with the guard moving, by halving the lift: slow, but no corner of the seat's law can throw it.
+
+    At a fixed lift the balance is smooth, and the pin's travel that it leads to falls as the lift grows: one crossing.
+
+    Args:
+        net: arrays. [SI]
+        p: inputs. [SI]
+        q: choices. [-]
+        y: first guess, replaced by the state of rest. [K]
+        plate: undisturbed plate. [K]
+        spin: 1 when the blade turns. [-]
+        memory: wax memory. [K]
+        mode: rising or falling. [-]
+        slope: left holding the slopes at rest, (size, size). [1/s]
+
+    Returns:
+        As `rest`.
+    """
+    fixed, held = p.copy(), q.copy()
+    held[Q.guard] = HELD_UP
+    # Halving once in three turns, the straight line through both ends (in the logarithm of the gap) otherwise.
+    low, high, over, under = 0.0, p[P.stop], np.nan, np.nan
+    floor = net.standoff
+    for turn in range(40):
+        if turn % 3 == 2 or not over > 0.0 or not under < 0.0:
+            lift = np.sqrt((low + floor) * (high + floor)) - floor
+        else:
+            near, far = np.log(low + floor), np.log(high + floor)
+            lift = np.exp(near + (far - near) * over / (over - under)) - floor
+        fixed[P.stop] = lift
+        if not rest(net, fixed, held, y, plate, spin, memory, mode, slope) < 1.0:
+            return np.nan
+        excess = pin_travel(net, p, q, y, memory, mode) - lift
+        if abs(excess) < 1e-8 or high - low < 1e-9:
+            break
+        if excess > 0.0:
+            low, over = lift, excess
+        else:
+            high, under = lift, excess
+    return rest(net, p, q, y, plate, spin, memory, mode, slope)
 
 
 @kernel
@@ -114,11 +159,15 @@ def settle(
     Returns:
         outcome (SETTLED, NOT_SETTLED, RESTLESS), spin, memory, mode, left-over heat share. [-]
     """
-    mode, left = HELD, np.nan
+    mode, left, before = HELD, np.nan, np.empty(net.size)
     free = q[Q.guard] == GUARD_FREE
     hysteresis = p[P.wax_hysteresis]
     for _ in range(12):
+        before[:] = y
         left = rest(net, p, q, y, plate, spin, memory, mode, slope)
+        if left != left and mode != HELD:
+            y[:] = before
+            left = rest_by_lift(net, p, q, y, plate, spin, memory, mode, slope)
         if left != left:
             return NOT_SETTLED, spin, memory, mode, left
         torque = stall_torque(net, p, y, plate, spin)
@@ -166,6 +215,11 @@ def sweep(
     """
     n = net.size
     for i in range(plates.size):
+        # Start where the last two points of this sweep point to, while nothing switched between them.
+        if i > 1 and record[i - 1, n + 1] == record[i - 2, n + 1] and record[i - 1, n + 2] == record[i - 2, n + 2]:
+            ahead = (plates[i] - plates[i - 1]) / (plates[i - 1] - plates[i - 2])
+            for j in range(n):
+                y[j] += ahead * (record[i - 1, j] - record[i - 2, j])
         kept_spin, kept_memory = spin, memory
         outcome, spin, memory, mode, left = settle(net, p, q, y, plates[i], spin, memory, slope[i])
         record[i, :n] = y

@@ -1,0 +1,194 @@
+"""Results as text for an 80-column screen."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterable
+
+from .build import Build, digest
+from .stack.fields import Seen
+from .stack.march import End
+from .stack.network import Network
+from .stack.steady import MapPoint, Rest
+from .studies.findings import ADVICE, celsius
+from .studies.headline import Headline
+from .studies.ledger import ledger
+from .studies.report import conductance
+from .studies.verdict import Verdict
+from .units import show
+from . import __version__
+
+WIDE = 79
+MOST_LINES = 40
+LABEL = 15
+
+
+def _wrapped(label: str, text: str) -> list[str]:
+    return textwrap.wrap(text, WIDE, initial_indent=label.ljust(LABEL), subsequent_indent=" " * LABEL)
+
+
+def _row(label: str, cells: Iterable[str]) -> str:
+    return (label.ljust(LABEL) + "".join(cell.rjust(14) for cell in cells)).rstrip()
+
+
+def _settled(point: MapPoint, text: str) -> str:
+    return text if point.outcome is Rest.SETTLED else "hunts" if point.outcome is Rest.HUNTS else "-"
+
+
+def _figures(solved: Headline, setting: str) -> list[str]:
+    points = solved.at.from_rest
+    rows = [_row("On a plate of", (show(p.plate, "temperature", setting) for p in points))]
+    for label, column, dimension in (
+        ("air", Seen.air_flow, "air_flow"),
+        ("breeze at 1 m", Seen.breeze, "speed"),
+        ("power", Seen.electric, "power"),
+        ("hot face", Seen.hot_face, "temperature"),
+    ):
+        rows.append(_row("  " + label, (_settled(p, show(float(p.seen[column]), dimension, setting)) for p in points)))
+    return rows
+
+
+def _guard_line(solved: Headline, setting: str) -> str:
+    if solved.build.guard.kind == "none":
+        return "none"
+    lift, sit = solved.worst.figure(End.lift_at), solved.worst.figure(End.sit_at)
+    if lift is None:
+        return f"{solved.build.guard.kind}; it never lifts, not even in the over-fired evening"
+    back = "it does not sit back" if sit is None else f"sits back at {show(sit, 'temperature', setting)}"
+    times = solved.worst.lifts
+    return (
+        f"{solved.build.guard.kind}; lifts at a plate of {show(lift, 'temperature', setting)}, {back}; over-fired evening "
+        f"{times} lift{'' if times == 1 else 's'}, usual evening {solved.usual.lifts}"
+    )
+
+
+def _ledger_line(solved: Headline, setting: str) -> str:
+    entries = ledger(solved.usual_point.seen)
+    whole = entries[0].watts
+    if whole <= 0.0:
+        return "no heat enters"
+    parts = [f"{e.watts:.1f} W {e.says.replace('past the modules through the', 'past them by')}" for e in entries[1:]]
+    parts = [part.replace("past the modules through", "past them by") for part in parts]
+    at = show(solved.usual_point.plate, "temperature", setting)
+    return f"at {at} {whole:.1f} W enter: " + ", ".join(parts)
+
+
+def verdict_text(judged: Verdict, setting: str = "metric") -> str:
+    """The verdict within 40 lines of 79 columns.
+
+    Args:
+        judged: the verdict.
+        setting: "metric" or "inch".
+
+    Returns:
+        Text, a newline at its end.
+    """
+    solved, build = judged.solved, judged.build
+    start, slow, stop = solved.starts_at, solved.map.starts_at(), solved.stops_at
+    none = "never"
+    lines = [f"{build.name} ({build.file})", *textwrap.wrap(judged.sentence, WIDE), ""]
+    lines += _wrapped(
+        "Starts at",
+        f"{show(start, 'temperature', setting) if start else none} plate on a warming stove"
+        f" ({show(slow, 'temperature', setting) if slow else none} when it warms very slowly); stops at "
+        f"{show(stop, 'temperature', setting) if stop else 'none, it still turns at the end of the evening' if start else none}",
+    )
+    lines += _figures(solved, setting)
+    peak, where = solved.peak_face
+    reached = solved.limit_reached_at
+    limit = f"; settled, its limit is reached at a plate of {show(reached, 'temperature', setting)}" if reached else ""
+    lines += _wrapped("Hottest face", f"{show(peak, 'temperature', setting)}, {where}{limit}")
+    lines += _wrapped("Guard", _guard_line(solved, setting))
+    lines += _wrapped(
+        "Margins",
+        "; ".join(f"{m.part} {m.margin:+.0f} K (limit {show(m.limit, 'temperature', setting)})" for m in judged.margins[:3]),
+    )
+    lines += _wrapped("Heat", _ledger_line(solved, setting))
+    tail = _tail(judged)
+    lines += _findings(judged, MOST_LINES - len(lines) - len(tail))
+    return "\n".join([*lines, *tail][:MOST_LINES]) + "\n"
+
+
+def _findings(judged: Verdict, room: int) -> list[str]:
+    if not judged.findings:
+        return ["Findings       none"]
+    blocks = []
+    for one in judged.findings:
+        block = textwrap.wrap(f"{one.severity}: {one.says}.", WIDE, subsequent_indent="        ")
+        block += textwrap.wrap(f"mend: {one.mend}.", WIDE, initial_indent="        ", subsequent_indent="        ")
+        blocks.append(block)
+    lines: list[str] = []
+    left = len(blocks)
+    for block in blocks:
+        rest = 1 if left > 1 else 0
+        if len(lines) + len(block) + rest > room:
+            break
+        lines += block
+        left -= 1
+    if left:
+        first = judged.findings[len(blocks) - left]
+        kind = "advice" if first.severity == ADVICE else "findings"
+        lines.append(f"... and {left} more {kind}: see them all with --all")
+    return lines
+
+
+def _tail(judged: Verdict) -> list[str]:
+    lines = textwrap.wrap(f"Caution: {judged.cautions[0]}", WIDE)
+    shown = 1
+    if not judged.dangers:
+        lines += textwrap.wrap(judged.cautions[1], WIDE, initial_indent="         ", subsequent_indent="         ")
+        shown = 2
+    more = f" {len(judged.cautions) - shown} more cautions and {len(judged.notes)} notes with --all."
+    lines += textwrap.wrap(more.strip(), WIDE)
+    lines.append(_made(judged.build))
+    return lines
+
+
+def _made(build: Build) -> str:
+    looked = sum(1 for record in build.records if record.origin == "catalogue")
+    usual = sum(1 for record in build.records if record.origin.startswith("usual value"))
+    return f"hobwind {__version__}, build {digest(build)}; {looked} parts from the catalogue, {usual} usual values"
+
+
+def everything_text(judged: Verdict, setting: str = "metric") -> str:
+    """What `--all` adds: every finding with its source, every margin, every caution, every note."""
+    lines = ["", "All findings"]
+    for one in judged.findings:
+        lines += textwrap.wrap(f"{one.severity} ({one.code}): {one.says}.", WIDE, subsequent_indent="    ")
+        lines += textwrap.wrap(f"mend: {one.mend}. [{one.source}]", WIDE, initial_indent="    ", subsequent_indent="    ")
+    lines += ["", "All margins"]
+    for m in judged.margins:
+        figures = f"{m.margin:+6.0f} K   {celsius(m.peak)} of {celsius(m.limit)}"
+        lines += textwrap.wrap(f"{figures}  {m.part}, {m.where} [{m.source}]", WIDE, subsequent_indent=" " * 11)
+    lines += ["", "Cautions"]
+    for text in judged.cautions:
+        lines += textwrap.wrap(text, WIDE, initial_indent="- ", subsequent_indent="  ")
+    if judged.notes:
+        lines += ["", "Outside the range a formula was tested for"]
+        for text in judged.notes:
+            lines += textwrap.wrap(text, WIDE, initial_indent="- ", subsequent_indent="  ")
+    return "\n".join(lines) + "\n"
+
+
+def network_text(build: Build, net: Network) -> str:
+    """Nodes and links of one operating point."""
+    lines = [f"{build.name}: settled on a plate of {celsius(net.plate)} ({net.outcome})", ""]
+    lines.append(f"{'node':<12}{'°C':>10}{'left over W':>16}")
+    for name, kelvin in net.nodes.items():
+        left = net.left_over.get(name)
+        lines.append(f"{name:<12}{kelvin - 273.15:>10.2f}{'' if left is None else f'{left:.1e}':>16}")
+    lines += ["", f"{'from':<11}{'to':<11}{'W':>9}{'W/K':>9}  what"]
+    for link in net.links:
+        watts = float(link.watts)
+        g = conductance(net, link.first, link.second, watts)
+        shown = "" if g is None else f"{g:.4f}"
+        lines.append(f"{link.first:<11}{link.second:<11}{watts:>9.3f}{shown:>9}  {link.says}"[:WIDE])
+        lines += textwrap.wrap(f"{link.formula} [{link.source}]", WIDE, initial_indent=" " * 42, subsequent_indent=" " * 42)
+    return "\n".join(lines) + "\n"
+
+
+def hours(seconds: float) -> str:
+    """A time of the evening: 1:07."""
+    minutes = math.floor(seconds / 60.0 + 0.5)
+    return f"{minutes // 60}:{minutes % 60:02d}"

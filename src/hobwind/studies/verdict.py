@@ -1,0 +1,91 @@
+"""The answer to "is it any good?": one sentence, the figures behind it, margins, findings, cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..build import Build
+from ..stack.fields import Seen
+from ..stack.march import End
+from ..stack.notes import outside_limits
+from .cautions import cautions
+from .findings import DANGER, FAULT, Finding, celsius, findings
+from .headline import AIR_AT, Headline, headline
+from .margins import Margin, margins
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Everything that `check` says about one build."""
+
+    build: Build
+    solved: Headline
+    margins: list[Margin]
+    findings: list[Finding]
+    cautions: list[str]
+    notes: list[str]
+    sentence: str
+
+    @property
+    def dangers(self) -> bool:
+        """Whether any danger stands."""
+        return any(one.severity == DANGER for one in self.findings)
+
+
+def verdict(build: Build, at: tuple[float, ...] = AIR_AT) -> Verdict:
+    """Judge one build.
+
+    Args:
+        build: a checked build.
+        at: plates at which to report figures. [K]
+
+    Returns:
+        The verdict.
+    """
+    solved = headline(build, at)
+    found = findings(solved)
+    rows = [solved.usual_point.seen, solved.map.from_rest[-1].seen]
+    hottest = int(solved.worst.seen[:, Seen.hot_face].argmax())
+    rows.append(solved.worst.seen[hottest])
+    return Verdict(
+        build=build,
+        solved=solved,
+        margins=margins(solved),
+        findings=found,
+        cautions=cautions(build, found),
+        notes=outside_limits(solved.stack, rows),
+        sentence=_sentence(solved, found),
+    )
+
+
+def _sentence(solved: Headline, found: list[Finding]) -> str:
+    """What a neighbour would understand."""
+    codes = {one.code for one in found}
+    usual = solved.build.stove.usual_plate.value
+    parts = []
+    if solved.starts_at is None:
+        parts.append("It does not turn on an ordinary fire")
+    else:
+        air = solved.air_at(usual) * 3600.0
+        start = f"It turns from about {celsius(solved.starts_at)}"
+        if "little-air" in codes:
+            parts.append(f"{start} but moves only {air:.0f} m³/h when the plate is {celsius(usual)}")
+        else:
+            parts.append(f"{start} and moves {air:.0f} m³/h when the plate is {celsius(usual)}")
+    guarded = solved.build.guard.kind != "none"
+    lifted = float(solved.worst.end[End.lifts]) > 0.0
+    if "module-too-hot" in codes:
+        mend = "and the guard does not save it" if guarded else "fit a guard"
+        parts.append(f"on a hard fire the module would cook: {mend}")
+    elif DANGER in {one.severity for one in found}:
+        worst = next(one for one in found if one.severity == DANGER)
+        parts.append(f"on a hard fire it comes to harm: {worst.says.split(';')[0]}")
+    elif "hunts" in codes:
+        parts.append("its guard hunts: it lifts and drops again and again")
+    elif guarded and lifted:
+        parts.append("on a hard fire the guard lifts it in time")
+    else:
+        parts.append("it bears a hard fire as it stands")
+    if "hunts" not in codes and not any(one.severity in (DANGER, FAULT) for one in found):
+        parts[-1] += ", by these figures"
+    return "; ".join(parts) + "."
