@@ -6,7 +6,9 @@ import math
 import textwrap
 from collections.abc import Iterable
 
+from . import __version__
 from .build import Build, digest
+from .stack.evening import Evening
 from .stack.fields import Seen
 from .stack.march import End
 from .stack.network import Network
@@ -17,7 +19,6 @@ from .studies.ledger import ledger
 from .studies.report import conductance
 from .studies.verdict import Verdict
 from .units import show
-from . import __version__
 
 WIDE = 79
 MOST_LINES = 40
@@ -192,3 +193,46 @@ def hours(seconds: float) -> str:
     """A time of the evening: 1:07."""
     minutes = math.floor(seconds / 60.0 + 0.5)
     return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+def evening_text(build: Build, ran: Evening) -> str:
+    """One evening in a few lines and a small table."""
+    end = ran.figure
+    lines = [f"{build.name}: {ran.curve.name} evening, {ran.outcome.value}", ""]
+    start, stop, peak, when = end(End.starts_at), end(End.stops_at), end(End.peak_hot), end(End.peak_time)
+    turning = f"{float(ran.end[End.turning]) / 60.0:.0f} minutes"
+    lines += _wrapped(
+        "Turns",
+        "not at all"
+        if start is None
+        else f"from a plate of {celsius(start)}"
+        + (f" to {celsius(stop)}" if stop is not None else ", to the end")
+        + f", {turning} in all",
+    )
+    if peak is not None and when is not None:
+        above = float(ran.end[End.above]) / 60.0
+        lines += _wrapped("Hottest face", f"{celsius(peak)} at {hours(when)}; {above:.1f} minutes above its limit")
+    lines += _wrapped("Guard", f"{ran.lifts} lift{'' if ran.lifts == 1 else 's'}")
+    if ran.hunting is not None:
+        h = ran.hunting
+        lines += _wrapped(
+            "Hunts",
+            f"{h.lifts} lifts on a plate that does not cool, one every {h.period / 60.0:.1f} minutes, hot face "
+            f"{celsius(h.low)} to {celsius(h.high)}",
+        )
+    lines += ["", f"{'time':>6}{'plate':>9}{'hot face':>10}{'sink':>9}{'element':>9}{'lift':>9}{'speed':>9}{'power':>9}"]
+    lines.append(f"{'h:min':>6}{'°C':>9}{'°C':>10}{'°C':>9}{'°C':>9}{'mm':>9}{'rpm':>9}{'W':>9}")
+    step = max(1, len(ran.time) // 18)
+    for t, row in zip(ran.time[::step], ran.seen[::step], strict=True):
+        cells = [row[c] - 273.15 for c in (Seen.plate, Seen.hot_face, Seen.sink, Seen.element)]
+        lines.append(
+            f"{hours(t):>6}{cells[0]:>9.0f}{cells[1]:>10.0f}{cells[2]:>9.0f}{cells[3]:>9.0f}{row[Seen.lift] * 1e3:>9.2f}"
+            f"{row[Seen.speed] * 30.0 / math.pi:>9.0f}{row[Seen.electric]:>9.3f}"
+        )
+    if ran.events:
+        lines += ["", "What happened"]
+        for e in ran.events[:14]:
+            lines.append(f"{hours(e.time):>6}  {e.what:<11} plate {celsius(e.plate)}")
+        if len(ran.events) > 14:
+            lines.append(f"        and {len(ran.events) - 14} more")
+    return "\n".join(lines) + "\n"

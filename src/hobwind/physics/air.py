@@ -176,7 +176,7 @@ def pressure_at_altitude(altitude: float) -> float:
 def molecular_jump(temperature: float, pressure: float) -> float:
     """Extra length that a thin gas film seems thicker by, because molecules do not settle at a wall at once.
 
-    Air between engineering metals with ordinary accommodation (about 0.87 a face): M = 0.37 micrometre at 15 degrees
+    Air between engineering metals with ordinary accommodation (about 0.72 a face): M = 0.37 micrometre at 15 degrees
     and one atmosphere, and in proportion to the free path.
 
         M = 0.373e-6 (T / 288 K) (101325 Pa / p)

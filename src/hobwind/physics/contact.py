@@ -114,8 +114,8 @@ def gap_conductance(
 
     The mean over the footprint of k/(Y + M + u + g). The profile u is a crown (or dish) or a bow of the given height,
     mixed by `bow`; g grows in a straight line across the face from `gap_low` to `gap_high`. Profile and wedge are
-    averaged one after the other: the wedge exactly, by averaging the profile's closed form at three places of the
-    wedge in its own measure (Gauss points in the logarithm of the local gap).
+    averaged one after the other: the wedge by averaging the profile's closed form at five places of the wedge in its
+    own measure (Gauss points in the logarithm of the local gap).
 
     Args:
         conductivity: of the gas. [W/(m K)]
@@ -129,6 +129,7 @@ def gap_conductance(
         Conductance per area. [W/(m2 K)]
 
     Limits: gas at rest; beyond about 6 mm it begins to stir and carries more.
+    Scatter: the five places are within 0.15 % of the integral.
     Source: yovanovich-gap.
     Check: 0.1 mm, 8 micrometre, k .035: crown 911, bow 1603; wedge 0.1 to 5 mm, k .0313: 24.99 W/m2K.
 
@@ -139,7 +140,7 @@ def gap_conductance(
     """
     nearest, farthest = standoff + gap_low, standoff + gap_high
     spread = np.log(farthest / nearest)
-    if spread < 1e-9:
+    if abs(spread) < 1e-9:
         return conductivity * _profile(nearest, flatness, bow)
     # mean over x of f(s(x)), s straight in x: dx = ds/(far - near) = s dlns/(far - near); s f(s) is smooth in ln s.
     total = 0.0

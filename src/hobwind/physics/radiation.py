@@ -43,7 +43,10 @@ def two_surroundings(
 ) -> float:
     """Net heat leaving a small face that sees the stove plate by `view` and the room by the rest, per area.
 
-        q = e sigma [(1 - F)(T^4 - T_room^4) - F e_p (T_plate^4 - T^4)]
+    What the plate does not absorb it reflects, and what it reflects onto a face small against it is the room's glow,
+    not the face's own.
+
+        q = e sigma [T^4 - (1 - F) T_room^4 - F (e_p T_plate^4 + (1 - e_p) T_room^4)]
 
     Args:
         emissivity: of the face. [-]
@@ -62,10 +65,9 @@ def two_surroundings(
     >>> two_surroundings(0.9, 0.3, 0.92, 400.0, 600.0, 293.0) < 0
     True
     """
-    fourth = temperature**4
-    away = (1.0 - view) * (fourth - room**4)
-    back = view * plate_emissivity * (plate**4 - fourth)
-    return emissivity * STEFAN_BOLTZMANN * (away - back)
+    own = temperature**4 - room**4
+    from_plate = view * plate_emissivity * (plate**4 - room**4)
+    return emissivity * STEFAN_BOLTZMANN * (own - from_plate)
 
 
 @jitable

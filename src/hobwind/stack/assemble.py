@@ -20,6 +20,7 @@ from .fields import (
     JOINT_HOT,
     JOINT_SINK,
     KINDS_AT,
+    MEASURED,
     MOST_KINDS,
     PER_KIND,
     PER_PLATE,
@@ -44,6 +45,7 @@ from .net import (
     SERIES_TERMS,
     UNDERSIDE,
     VERTICAL,
+    WARMED,
     Draft,
     Floats,
     Ints,
@@ -146,12 +148,17 @@ def _put_spreader(draft: Draft, p: Floats, q: Ints, spreader: int, sink: int, ba
 
 
 @jitable
-def _put_sink(draft: Draft, p: Floats, sink: int, base: float) -> None:
+def _put_sink(draft: Draft, p: Floats, q: Ints, sink: int, base: float) -> None:
     """The sink radiates from its envelope, and its underside looks at the plate past the riser."""
     front, side = p[P.plate_front], p[P.plate_side]
     draft.capacity[sink] = p[P.sink_capacity]
     view = radiation.view_vertical_element(base + 0.5 * p[P.sink_height], front, side)
-    add_skin(draft, sink, RADIATING, p[P.sink_envelope], 0.0, p[P.sink_emissivity], view, 0.0)
+    # A measured sink's K/W holds its own glow and convection; only what a hot stove adds comes on top.
+    measured = q[Q.sink_shape] == MEASURED
+    kind = WARMED if measured else RADIATING
+    add_skin(draft, sink, kind, p[P.sink_envelope], 0.0, p[P.sink_emissivity], view, 0.0)
+    if not measured:
+        add_skin(draft, sink, RADIATING, p[P.sink_top], 0.0, p[P.sink_emissivity], 0.0, 0.0)
     hidden = p[P.sink_hidden_width] * p[P.sink_hidden_depth]
     bare = p[P.sink_underside] - hidden
     if bare > 1e-6:
@@ -159,7 +166,7 @@ def _put_sink(draft: Draft, p: Floats, sink: int, base: float) -> None:
         view = radiation.view_facing(width, depth, 2.0 * side, 2.0 * front, base)
         view *= max(1.0 - hidden / p[P.sink_underside], 0.0)
         size = width * depth / (2.0 * (width + depth))
-        add_skin(draft, sink, UNDERSIDE, bare, size, p[P.sink_emissivity], view, 0.0)
+        add_skin(draft, sink, WARMED if measured else UNDERSIDE, bare, size, p[P.sink_emissivity], view, 0.0)
 
 
 @jitable
@@ -261,7 +268,7 @@ def assemble(p: Floats, q: Ints) -> Net:
     if high != sink:
         _put_spreader(draft, p, q, high, sink, base, force)
         base += p[PLATES_AT + SPREADER * PER_PLATE + D.thickness]
-    _put_sink(draft, p, sink, base)
+    _put_sink(draft, p, q, sink, base)
     _put_motor(draft, p, motor, sink)
     plate_link = _put_element(draft, p, q, foot, low, high, sink, element)
     width, depth, _, _ = _below(p, q)

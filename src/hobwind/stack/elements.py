@@ -8,7 +8,7 @@ from __future__ import annotations
 from ..compiled import jitable
 from ..physics import air, contact, convection, drive, radiation, thermoelectric, wax
 from .fields import FALLING, GUARD_FREE, HELD_UP, RISING, P, Q
-from .net import GRID_COUNT, GRID_START, GRID_STEP, RADIATING, UNDERSIDE, Floats, Ints, Net
+from .net import GRID_COUNT, GRID_START, GRID_STEP, RADIATING, UNDERSIDE, WARMED, Floats, Ints, Net
 
 GRAVITY = 9.80665
 REFERENCE = 293.15  # K; temperature at which lengths were measured
@@ -94,6 +94,9 @@ def skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, amb
     kind = net.skins[s, 1]
     if kind == RADIATING:
         return loss
+    if kind == WARMED:
+        from_plate = view * p[P.plate_emissivity] * (plate**4 - p[P.room] ** 4)
+        return -area * emissivity * radiation.STEFAN_BOLTZMANN * from_plate
     height, slender = net.skin[s, 1], net.skin[s, 4]
     film = 0.5 * (temperature + ambient)
     nu = air.kinematic_viscosity(film, p[P.pressure])

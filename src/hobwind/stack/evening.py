@@ -81,6 +81,11 @@ class Evening:
         return value if np.isfinite(value) else None
 
     @property
+    def finished(self) -> bool:
+        """Whether the evening ran to its end."""
+        return self.outcome is Outcome.FINISHED
+
+    @property
     def lifts(self) -> int:
         """How often the guard lifted the fan."""
         return int(self.end[End.lifts])

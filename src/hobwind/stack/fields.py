@@ -29,7 +29,7 @@ P = IntEnum(
     "wax_opens wax_full wax_travel wax_creep wax_hysteresis wax_lag wax_capacity holder element_height element_loss "
     "lost_motion lever stop gap_low gap_high pin_conductance pin_growth "
     "sink_width sink_length sink_base sink_fin_height sink_fin_thickness sink_fin_pitch sink_fin_count sink_bore "
-    "sink_conductivity sink_capacity sink_emissivity sink_envelope sink_underside sink_hidden_width sink_hidden_depth "
+    "sink_conductivity sink_capacity sink_emissivity sink_envelope sink_top sink_underside sink_hidden_width sink_hidden_depth "
     "sink_height sink_on_base sink_in_stream sink_bypass sink_still sink_still_rise sink_blown sink_blown_at "
     "sink_blown_power",
     start=0,

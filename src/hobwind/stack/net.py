@@ -22,7 +22,8 @@ Ints = NDArray[np.int64]
 RINGS = 4
 GRID_START, GRID_STEP, GRID_COUNT = 253.15, 25.0, 32  # K; rows of the plate's table
 GAS_REFERENCE = 380.0  # K; film temperature at which the gas in a clamped dry joint is taken
-VERTICAL, UNDERSIDE, RADIATING, LYING = 0, 1, 2, 3
+# Surfaces: upright, looking down, glowing only, the motor's, and warmed by the plate only.
+VERTICAL, UNDERSIDE, RADIATING, LYING, WARMED = 0, 1, 2, 3, 4
 MOST_SKINS = 40
 MOST_LINKS = 48
 SERIES_TERMS = 30

@@ -36,7 +36,8 @@ def put_sink(filler: Filler, build: Build) -> None:
 def _box(filler: Filler, width: float, depth: float, height: float) -> None:
     """Radiating envelope of a finned body and the face it turns to the stove plate."""
     p = filler.p
-    p[P.sink_envelope] = 2.0 * (width + depth) * height + width * depth
+    p[P.sink_envelope] = 2.0 * (width + depth) * height
+    p[P.sink_top] = width * depth
     p[P.sink_underside] = width * depth
     p[P.sink_height] = height
 
@@ -84,7 +85,6 @@ def _measured(filler: Filler, build: Build) -> None:
     filler.put(P.sink_blown, sink.blown, "sink.blown")
     p[P.sink_blown_at] = sink.blown_at.value
     filler.put(P.sink_blown_power, build.sink.blown_power, "sink.blown_power")
-    # Its K/W was measured with radiation in it; only what the hot stove plate adds comes on top.
     _box(filler, p[P.sink_width], p[P.sink_length], sink.height.value)
 
 

@@ -1,0 +1,94 @@
+"""Plate temperature over an evening from a file: a CSV of times and temperatures, units in its header."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from pathlib import Path
+
+import numpy as np
+
+from .errors import InputError
+from .files import read_text
+from .stack.curves import PlateCurve
+
+TIMES = {"time_s": 1.0, "time_min": 60.0, "time_h": 3600.0}
+PLATES = {"plate_degC": (1.0, 273.15), "plate_K": (1.0, 0.0), "plate_degF": (5.0 / 9.0, 459.67 * 5.0 / 9.0)}
+COLDEST, HOTTEST, LONGEST, MOST_ROWS = 233.15, 873.15, 48.0 * 3600.0, 20000
+HEADER = "a header such as time_min,plate_degC"
+
+
+def read_fire(path: Path) -> PlateCurve:
+    """Read an evening from a CSV file.
+
+    Args:
+        path: of the file; columns time_s, time_min or time_h and plate_degC, plate_degF or plate_K, others left alone.
+
+    Returns:
+        The curve. [s, K]
+
+    Raises:
+        FileError: the file cannot be read.
+        InputError: with every line that is wrong, the first few of them.
+    """
+    return fire_from_text(read_text(path), path.name)
+
+
+def fire_from_text(text: str, name: str) -> PlateCurve:
+    """Read an evening from the text of a CSV file; as `read_fire`."""
+    try:
+        rows = list(csv.reader(io.StringIO(text), delimiter=_delimiter(text)))
+    except csv.Error as error:
+        raise InputError(f"{name}: is not readable as a table ({error}); {HEADER} is wanted") from error
+    rows = [row for row in rows if any(cell.strip() for cell in row) and not row[0].lstrip().startswith("#")]
+    if not rows:
+        raise InputError(f"{name}: is empty; {HEADER} and at least two lines are wanted")
+    header = [cell.strip() for cell in rows[0]]
+    times = [i for i, cell in enumerate(header) if cell in TIMES]
+    plates = [i for i, cell in enumerate(header) if cell in PLATES]
+    if len(times) != 1 or len(plates) != 1:
+        got = ", ".join(header)[:80]
+        raise InputError(f'{name} line 1: got "{got}"; {HEADER} is wanted: one of {_words(TIMES)}, one of {_words(PLATES)}')
+    if len(rows) - 1 > MOST_ROWS:
+        raise InputError(f"{name}: has {len(rows) - 1} lines; at most {MOST_ROWS} are read. Keep one line in ten")
+    scale, off = PLATES[header[plates[0]]]
+    time_scale = TIMES[header[times[0]]]
+    time, plate, wrong = [], [], []
+    for i, row in enumerate(rows[1:], 2):
+        try:
+            t, k = _number(row[times[0]]) * time_scale, _number(row[plates[0]]) * scale + off
+        except (ValueError, IndexError):
+            wrong.append(f'line {i}: got "{",".join(row)[:60]}"; a time and a temperature are wanted')
+            continue
+        if not COLDEST <= k <= HOTTEST:
+            wrong.append(f"line {i}: plate is {k - 273.15:.0f} °C; -40 to 600 °C is allowed")
+        elif time and t <= time[-1]:
+            wrong.append(f"line {i}: time goes from {time[-1]:.0f} s to {t:.0f} s; times must rise")
+        else:
+            time.append(t)
+            plate.append(k)
+    if wrong:
+        more = f"\n{name}: and {len(wrong) - 8} more" if len(wrong) > 8 else ""
+        raise InputError("\n".join(f"{name} {line}" for line in wrong[:8]) + more)
+    if len(time) < 2:
+        raise InputError(f"{name}: has {len(time)} usable line; at least two are wanted")
+    if time[-1] - time[0] > LONGEST:
+        raise InputError(f"{name}: lasts {(time[-1] - time[0]) / 3600:.0f} h; at most 48 h are run. Is the time's unit right?")
+    return PlateCurve(name, np.array(time) - time[0], np.array(plate))
+
+
+def _delimiter(text: str) -> str:
+    first = next((line for line in text.splitlines() if line.strip() and not line.startswith("#")), "")
+    return max((",", ";", "\t"), key=first.count)
+
+
+def _number(cell: str) -> float:
+    value = float(cell.strip().replace(",", "."))
+    if not math.isfinite(value):
+        raise ValueError(cell)
+    return value
+
+
+def _words(table: dict[str, object] | dict[str, float]) -> str:
+    return ", ".join(table)
