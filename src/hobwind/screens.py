@@ -64,6 +64,16 @@ def _guard_line(solved: Headline, setting: str) -> str:
     )
 
 
+def _stops(solved: Headline, setting: str) -> str:
+    stop, slow = solved.stops_at, solved.map.stops_at()
+    if solved.starts_at is None:
+        return "so it never stops"
+    settled = "" if slow is None else f"when the plate cools very slowly at {show(slow, 'temperature', setting)}"
+    if stop is None:
+        return f"still turning at the end of the evening, stops {settled}" if settled else "still turning at the end"
+    return f"stops at {show(stop, 'temperature', setting)}"
+
+
 def _ledger_line(solved: Headline, setting: str) -> str:
     entries = ledger(solved.usual_point.seen)
     whole = entries[0].watts
@@ -86,14 +96,13 @@ def verdict_text(judged: Verdict, setting: str = "metric") -> str:
         Text, a newline at its end.
     """
     solved, build = judged.solved, judged.build
-    start, slow, stop = solved.starts_at, solved.map.starts_at(), solved.stops_at
+    start, slow = solved.starts_at, solved.map.starts_at()
     none = "never"
     lines = [f"{build.name} ({build.file})", *textwrap.wrap(judged.sentence, WIDE), ""]
     lines += _wrapped(
         "Starts at",
         f"{show(start, 'temperature', setting) if start else none} plate on a warming stove"
-        f" ({show(slow, 'temperature', setting) if slow else none} when it warms very slowly); stops at "
-        f"{show(stop, 'temperature', setting) if stop else 'none, it still turns at the end of the evening' if start else none}",
+        f" ({show(slow, 'temperature', setting) if slow else none} when it warms very slowly); {_stops(solved, setting)}",
     )
     lines += _figures(solved, setting)
     peak, where = solved.peak_face
@@ -101,10 +110,8 @@ def verdict_text(judged: Verdict, setting: str = "metric") -> str:
     limit = f"; settled, its limit is reached at a plate of {show(reached, 'temperature', setting)}" if reached else ""
     lines += _wrapped("Hottest face", f"{show(peak, 'temperature', setting)}, {where}{limit}")
     lines += _wrapped("Guard", _guard_line(solved, setting))
-    lines += _wrapped(
-        "Margins",
-        "; ".join(f"{m.part} {m.margin:+.0f} K (limit {show(m.limit, 'temperature', setting)})" for m in judged.margins[:3]),
-    )
+    near = [f"{m.part} {m.margin:+.0f} K (limit {show(m.limit, 'temperature', setting)})" for m in judged.margins[:3]]
+    lines += _wrapped("Margins", "; ".join(near + [f"{m.part} {m.margin:+.0f}" for m in judged.margins[3:]]))
     lines += _wrapped("Heat", _ledger_line(solved, setting))
     tail = _tail(judged)
     lines += _findings(judged, MOST_LINES - len(lines) - len(tail))
@@ -149,7 +156,7 @@ def _tail(judged: Verdict) -> list[str]:
 def _made(build: Build) -> str:
     looked = sum(1 for record in build.records if record.origin == "catalogue")
     usual = sum(1 for record in build.records if record.origin.startswith("usual value"))
-    return f"hobwind {__version__}, build {digest(build)}; {looked} parts from the catalogue, {usual} usual values"
+    return f"hobwind {__version__}, build {digest(build)}; {looked} catalogue parts, {usual} usual values"
 
 
 def everything_text(judged: Verdict, setting: str = "metric") -> str:

@@ -61,7 +61,8 @@ def _starts(solved: Headline) -> str:
 
 
 def _lives(solved: Headline) -> bool:
-    return solved.worst_margin > 0.0 and not solved.hunts and solved.starts_at is not None
+    still = not solved.hunts and not solved.restless_plates
+    return solved.worst_margin > 0.0 and still and solved.starts_at is not None
 
 
 def _told(tried: Tried | None, otherwise: str) -> str:
@@ -185,7 +186,11 @@ def _air(look: Look) -> Iterator[Finding]:
 
 def _hunting(look: Look) -> Iterator[Finding]:
     evening = look.solved.worst if look.solved.worst.hunting is not None else look.solved.usual
-    hunting = evening.hunting
+    hunting, when = evening.hunting, f"on a plate that does not cool, in the {evening.curve.name} evening"
+    if hunting is None and look.solved.restless_plates:
+        plates = look.solved.restless_plates
+        middle = plates[len(plates) // 2]
+        hunting, when = look.solved.band_at(middle), f"on a plate held at {celsius(middle)}"
     if hunting is None:
         return
     tried = None
@@ -193,8 +198,7 @@ def _hunting(look: Look) -> Iterator[Finding]:
         tried = tried or look.bench.first(change(look.build), _lives)
     yield Finding(
         FAULT, "hunts",
-        f"the guard hunts: {hunting.lifts} lifts on a plate that does not cool, one every {hunting.period / 60.0:.1f} "
-        f"minutes, the hot face between {celsius(hunting.low)} and {celsius(hunting.high)}",
+        f"the guard hunts: {hunting.lifts} lifts {when}, one every {hunting.period / 60.0:.1f} minutes, the hot face between {celsius(hunting.low)} and {celsius(hunting.high)}",
         _told(tried, "no place or length tried here brings it to rest; run: hobwind evening"), "exact",
     )  # fmt: skip
 
@@ -263,19 +267,26 @@ def _screws(look: Look) -> Iterator[Finding]:
     )  # fmt: skip
 
 
-def _joints(look: Look) -> Iterator[Finding]:
+def _seat(look: Look) -> Iterator[Finding]:
     seen, build = look.solved.usual_point.seen, look.build
     drop = seen[Seen.local] - seen[Seen.foot]
-    if drop > SEAT_DROP and build.seat.flatness.value > 0.03e-3:
+    down = seen[Seen.lift] <= 0.0
+    if down and drop > SEAT_DROP and build.seat.flatness.value > 0.03e-3:
         tried = next((t for t in (look.bench.try_out(*c) for c in mends.lapped(build)) if t is not None), None)
         mend = "lap the foot flat"
         if tried is not None:
             other = tried.solved.usual_point.seen
+            if other[Seen.local] - other[Seen.foot] > drop - 2.0:
+                return
             mend = (
                 f"{tried.says} brings that to {other[Seen.local] - other[Seen.foot]:.0f} K, air to "
                 f"{other[Seen.air_flow] * 3600:.0f} m³/h, the hottest face to {celsius(tried.solved.peak_face[0])}"
             )
         yield Finding(ADVICE, "seat-eats", f"the seat alone takes {drop:.0f} K at the usual plate", mend, "yovanovich-gap")
+
+
+def _hot_joint(look: Look) -> Iterator[Finding]:
+    seen = look.solved.usual_point.seen
     hot = seen[Seen.hot_plate] - seen[Seen.hot_face]
     if hot > JOINT_DROP:
         yield Finding(
@@ -319,7 +330,7 @@ def _unmeasured(look: Look) -> Iterator[Finding]:
 
 
 RULES: tuple[Rule, ...] = (
-    _modules, _other_parts, _element, _outcome, _start, _air, _hunting, _guard, _unlike, _screws, _joints, _clamp,
+    _modules, _other_parts, _element, _outcome, _start, _air, _hunting, _guard, _unlike, _screws, _seat, _hot_joint, _clamp,
     _unmeasured,
 )  # fmt: skip
 

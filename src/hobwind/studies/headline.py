@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from ..build import Build
 from ..stack.assemble import assemble
-from ..stack.curves import built_in
+from ..stack.curves import built_in, held
 from ..stack.elements import air_at_fan, bank, kind_heat, motor_at
-from ..stack.evening import Evening, evening
+from ..stack.evening import Evening, Hunting, evening
 from ..stack.fields import Seen
 from ..stack.march import End
 from ..stack.prepare import Stack, prepare
@@ -19,6 +19,7 @@ from ..stack.steady import MapPoint, Rest, SettledMap, settled_map, settled_stat
 
 Floats = NDArray[np.float64]
 MAP_POINTS = 60
+HELD_HOURS, HELD_EVERY = 6.0, 60.0
 AIR_AT = (423.15, 473.15, 523.15)  # plates at which air and breeze are reported unless others are asked for
 
 
@@ -78,6 +79,16 @@ class Headline:
         """Whether the guard lifts and drops on a plate that does not cool, in either evening."""
         return self.usual.hunting is not None or self.worst.hunting is not None
 
+    @property
+    def restless_plates(self) -> list[float]:
+        """Plates of the map between the usual and the worst on which the settled balance is unstable, K."""
+        return [point.plate for point in self.map.from_rest if point.outcome is Rest.HUNTS]
+
+    def band_at(self, plate: float) -> Hunting | None:
+        """How the guard hunts on a plate held at one temperature for six hours; None when it comes to rest."""
+        curve = held(plate, self.build.stove.room.value, HELD_HOURS)
+        return evening(self.stack, curve, HELD_EVERY).hunting
+
     def kind_power(self, plate: float) -> list[float]:
         """Electric power of each kind of module, settled at a plate temperature, W; negative when it is dragged."""
         state = settled_state(self.stack, plate)
@@ -94,13 +105,16 @@ class Headline:
         return float(np.interp(plate, plates, [point.seen[Seen.air_flow] for point in self.map.from_rest]))
 
 
-def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS) -> Headline:
+def headline(
+    build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS, every: float = 20.0
+) -> Headline:
     """Solve one build.
 
     Args:
         build: a checked build.
         at: plates reported one by one. [K]
         points: plates of the map from room to the worst plate. [-]
+        every: spacing of the kept states of the evenings. [s]
 
     Returns:
         The solved build.
@@ -115,6 +129,6 @@ def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POI
         map=settled_map(stack, plates),
         at=settled_map(stack, sorted(at)),
         usual_point=settled_map(stack, np.linspace(room, usual, max(points // 3, 8))).from_rest[-1],
-        usual=evening(stack, built_in("usual", room, usual, worst)),
-        worst=evening(stack, built_in("over-fired", room, usual, worst)),
+        usual=evening(stack, built_in("usual", room, usual, worst), every),
+        worst=evening(stack, built_in("over-fired", room, usual, worst), every),
     )

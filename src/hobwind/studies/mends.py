@@ -15,7 +15,7 @@ from ..parts.catalogue import Shelf
 from ..units import plain
 from .headline import Headline, headline
 
-COARSE = 16  # plates of a candidate's map
+COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
 MOST_SOLVES = 60
 
 
@@ -39,7 +39,7 @@ class Workbench:
         if changed is None or self.solves >= MOST_SOLVES or impossible(changed, []):
             return None
         self.solves += 1
-        return Tried(says, headline(changed, at=(), points=COARSE))
+        return Tried(says, headline(changed, at=(), points=COARSE, every=SPARSE))
 
     def first(self, changes: Iterator[tuple[str, Build | None]], good: Callable[[Headline], bool]) -> Tried | None:
         """The first change after which `good` holds."""

@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 
 from .. import __version__
 from ..build import FORMAT, Build, digest
-from ..stack.evening import Evening
+from ..stack.evening import Evening, Hunting
 from ..stack.fields import Seen
 from ..stack.march import End
-from ..stack.network import CIRCUIT, SAYS, Network
-from ..stack.steady import MapPoint
+from ..stack.network import SAYS, Network
+from ..stack.steady import MapPoint, Rest
 from .headline import Headline
 from .ledger import ledger, onward
 from .verdict import Verdict
@@ -67,6 +67,23 @@ def point(one: MapPoint) -> dict[str, Any]:
     }
 
 
+def hunting_report(hunting: Hunting | None) -> dict[str, Any] | None:
+    """How a guard hunts, or nothing."""
+    if hunting is None:
+        return None
+    return {
+        "lifts": hunting.lifts,
+        "hot_face_low_degC": celsius(hunting.low),
+        "hot_face_high_degC": celsius(hunting.high),
+        "period_s": number(hunting.period, 1),
+    }
+
+
+def band(solved: Headline, one: MapPoint) -> dict[str, Any] | None:
+    """The band in which a restless point moves, from an evening held at its plate."""
+    return hunting_report(solved.band_at(one.plate)) if one.outcome is Rest.HUNTS else None
+
+
 def guard_report(solved: Headline) -> dict[str, Any]:
     """When the guard lifts and sits back."""
     worst, usual = solved.worst, solved.usual
@@ -78,14 +95,7 @@ def guard_report(solved: Headline) -> dict[str, Any]:
         "lifts_usual": usual.lifts,
         "lifts_over_fired": worst.lifts,
         "hunts": solved.hunts,
-        "hunting": None
-        if hunting is None
-        else {
-            "lifts": hunting.lifts,
-            "hot_face_low_degC": celsius(hunting.low),
-            "hot_face_high_degC": celsius(hunting.high),
-            "period_s": number(hunting.period, 1),
-        },
+        "hunting": hunting_report(hunting),
     }
 
 
@@ -103,7 +113,7 @@ def check_report(judged: Verdict) -> dict[str, Any]:
         "starts_at_slow_plate_degC": celsius(solved.map.starts_at()),
         "stops_at_plate_degC": celsius(solved.stops_at),
         "stops_at_slow_plate_degC": celsius(solved.map.stops_at()),
-        "at_plate": [point(one) for one in at],
+        "at_plate": [point(one) | {"hunting": band(solved, one)} for one in at],
         "usual_plate": point(solved.usual_point),
         "hottest_face_degC": celsius(peak),
         "hottest_face_where": where,
@@ -171,14 +181,7 @@ def evening_report(build: Build, ran: Evening) -> dict[str, Any]:
             {"time_s": number(e.time, 2), "what": e.what, "plate_degC": celsius(e.plate), "element_degC": celsius(e.element)}
             for e in ran.events
         ],
-        "hunting": None
-        if ran.hunting is None
-        else {
-            "lifts": ran.hunting.lifts,
-            "hot_face_low_degC": celsius(ran.hunting.low),
-            "hot_face_high_degC": celsius(ran.hunting.high),
-            "period_s": number(ran.hunting.period, 1),
-        },
+        "hunting": hunting_report(ran.hunting),
     }
 
 
@@ -210,7 +213,7 @@ def network_report(build: Build, net: Network) -> dict[str, Any]:
             }
             for link in net.links
         ],
-        "words": {**SAYS, CIRCUIT: SAYS[CIRCUIT]},
+        "words": dict(SAYS),
     }
 
 
