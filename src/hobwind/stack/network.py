@@ -268,11 +268,15 @@ def _netlist(net: Net, stack: Stack, q: NDArray[np.int64], state: Any, plate: fl
         text = one.watts.text if isinstance(one.watts, Traced) else f"{float(one.watts):.17g}"
         lines.append(f"* {one.says}: {one.formula}")
         lines.append(f"Bheat{i + 1} {first} {second} I={text}")
+    lifted = int(any(line.startswith("Blift ") for line in tracer.lines))
+    nodes = {name: float(state.y[i]) - (0.0 if i <= RINGS else reference) for i, name in enumerate(names)}
     guess = " ".join(
-        f"V({name})={(0.0 if i <= RINGS else round(float(state.y[i]) - reference, -1)):.0f}"
+        f"V({name})={(0.0 if i <= RINGS and not lifted else round(nodes[name], -1 + lifted)):.0f}"
         for i, name in enumerate(names)
     )
-    # Coarse starting values only: tens of kelvin. A simulator has to find the rest itself.
-    lines += [f".nodeset {guess}", ".options reltol=1e-9 abstol=1e-9 vntol=1e-9 gmin=1e-15 itl1=2000", ".op"]
+    # Coarse starting values only: tens of kelvin, one digit for helpers; a lifted seat wants whole kelvin, because
+    # its law falls off by orders within micrometres. A simulator has to find the rest itself.
+    helpers = [f".nodeset V({name})={value:.{1 + 3 * lifted}g}" for name, value in tracer.guesses]
+    lines += [f".nodeset {guess}", *helpers, ".options reltol=1e-9 abstol=1e-9 vntol=1e-9 gmin=1e-15 itl1=2000", ".op"]
     lines += [".control", "op", "set numdgt=10", "print " + " ".join(f"V({name})" for name in names), ".endc", ".end", ""]
     return "\n".join(lines)

@@ -21,22 +21,25 @@ class Tracer:
 
     def __init__(self) -> None:
         self.lines: list[str] = []
+        self.guesses: list[tuple[str, float]] = []
         self.count = 0
 
     def named(self, name: str, value: Any) -> Any:
         """Give a traced quantity a node of its own; a plain number stays as it is."""
         if not isinstance(value, Traced):
             return value
-        self.lines.append(f"B{name} {name} 0 V={value.text}")
-        return Traced(f"V({name})", value.value, self)
+        return self._node(name, value.text, value.value)
 
     def fold(self, text: str, value: float) -> Traced:
         """A traced quantity, moved into a helper node when its text has grown long."""
         if len(text) <= LONGEST:
             return Traced(text, value, self)
         self.count += 1
-        name = f"x{self.count}"
+        return self._node(f"x{self.count}", text, value)
+
+    def _node(self, name: str, text: str, value: float) -> Traced:
         self.lines.append(f"B{name} {name} 0 V={text}")
+        self.guesses.append((name, value))
         return Traced(f"V({name})", value, self)
 
 
@@ -46,13 +49,12 @@ _TWO: dict[str, tuple[str, Callable[[float, float], float]]] = {
     "multiply": ("({} * {})", lambda a, b: a * b),
     "divide": ("({} / {})", lambda a, b: a / b),
     "true_divide": ("({} / {})", lambda a, b: a / b),
-    "power": ("pow({}, {})", lambda a, b: a**b),
-    "float_power": ("pow({}, {})", lambda a, b: a**b),
+    "power": ("pow(max({}, 1e-30), {})", lambda a, b: a**b),  # a simulator on its way may ask for a power of nothing
 }
 _ONE: dict[str, tuple[str, Callable[[float], float]]] = {
-    "sqrt": ("sqrt({})", math.sqrt),
+    "sqrt": ("sqrt(max({}, 1e-30))", math.sqrt),
     "exp": ("exp({})", math.exp),
-    "log": ("ln({})", math.log),
+    "log": ("ln(max({}, 1e-30))", math.log),
     "log1p": ("ln(1 + {})", math.log1p),
     "tanh": ("tanh({})", math.tanh),
     "arctan": ("atan({})", math.atan),

@@ -1,0 +1,59 @@
+"""Builds that several test folders share: the examples, and small changes of them by their text."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from pathlib import Path
+
+from hobwind.build import Build, build_from_text, load_build
+from hobwind.stack.prepare import Stack, prepare
+from hobwind.studies.verdict import Verdict, verdict
+
+ROOT = Path(__file__).resolve().parents[1]
+EXAMPLES = ROOT / "examples"
+NAMES = ("boat-shed", "boat-shed-no-guard", "boat-shed-hunting", "boat-shed-steel-screws", "boat-shed-soft-solder")
+
+
+@lru_cache
+def example(name: str = "boat-shed") -> Build:
+    """One example build."""
+    return load_build(EXAMPLES / f"{name}.toml")
+
+
+@lru_cache
+def stack(name: str = "boat-shed") -> Stack:
+    """One example build, prepared."""
+    return prepare(example(name))
+
+
+@lru_cache
+def judged(name: str = "boat-shed") -> Verdict:
+    """One example build, judged."""
+    return verdict(example(name))
+
+
+def text_of(name: str = "boat-shed") -> str:
+    """The text of one example."""
+    return (EXAMPLES / f"{name}.toml").read_text("utf-8")
+
+
+def changed(text: str, section: str, key: str, value: str) -> str:
+    """A build's text with one key of one section set anew, or added to it."""
+    start = re.search(rf"^\[+{re.escape(section)}\]+.*$", text, re.M)
+    assert start is not None, section
+    after = text[start.end() :]
+    stop = re.search(r"^\[", after, re.M)
+    inside = after[: stop.start()] if stop else after
+    rest = after[len(inside) :]
+    line = f"{key} = {value}"
+    new, count = re.subn(rf"^{re.escape(key)}\s*=.*$", line.replace("\\", "\\\\"), inside, count=1, flags=re.M)
+    return text[: start.end()] + (new if count else f"\n{line}{inside}") + rest
+
+
+def build_with(*changes: tuple[str, str, str], name: str = "boat-shed") -> Build:
+    """An example with keys changed: (section, key, TOML value)."""
+    text = text_of(name)
+    for section, key, value in changes:
+        text = changed(text, section, key, value)
+    return build_from_text(text, f"{name}.toml")
