@@ -67,11 +67,11 @@ class _Stack:
             skin = MODULE_SKIN * thick
             self.shapes += [
                 middle_rect("module", MODULES, across, self.y, width, thick),
-                middle_rect("hot face", MODULES, across, self.y, width, skin),
-                middle_rect("cold face", MODULES, across, self.y + thick - skin, width, skin),
+                middle_rect("module hot face", MODULES, across, self.y, width, skin),
+                middle_rect("module cold face", MODULES, across, self.y + thick - skin, width, skin),
             ]
-        for part, share in (("hot face", 0.5 * MODULE_SKIN), ("cold face", 1.0 - 0.5 * MODULE_SKIN)):
-            self.labels.append(Label(part, f"module {part}", right - 2.0, self.y + share * thick))
+        for part, share in (("module hot face", 0.5 * MODULE_SKIN), ("module cold face", 1.0 - 0.5 * MODULE_SKIN)):
+            self.labels.append(Label(part, part, right - 2.0, self.y + share * thick))
         self.y += thick
 
 
@@ -186,11 +186,12 @@ def _add_sizes(stack: _Stack, hub: float, across: float) -> None:
     left, bottom, _, _ = bounds(stack.shapes[0])
     top = max(bounds(shape)[3] for shape in stack.shapes)
     foot, tall = mm(stack.build.riser[0].width.value), mm(g.riser_height(stack.build))
+    upper = mm(stack.build.riser[-1].width.value)
     highest = next(shape for shape in stack.shapes if bounds(shape)[3] == top)
     edge = 0.0 if isinstance(highest, Circle) else bounds(highest)[0]
     blade = Dimension("blade", SIZES, -0.5 * across, hub, 0.5 * across, hub, top + SPACE, False)
     stack.shapes += [
-        Dimension("riser", SIZES, -0.5 * foot, 0.0, -0.5 * mm(stack.build.riser[-1].width.value), tall, left - 6.0, True),
+        Dimension("riser", SIZES, -0.5 * foot, 0.0, -0.5 * upper, tall, left - 6.0, True),
         Dimension("fan", SIZES, left, 0.0, edge, top, left - 6.0 - SPACE, True),
         Dimension("foot", SIZES, -0.5 * foot, bottom, 0.5 * foot, bottom, bottom - SPACE, False),
         blade,
@@ -228,14 +229,14 @@ def plan(build: Build) -> Scene:
         name = f"module {i + 1}"
         low = mm(y) - 0.5 * mm(deep)
         shapes.append(middle_rect(name, MODULES, mm(x), low, mm(wide), mm(deep)))
-        labels.append(Label(name, name, mm(x) + 0.25 * mm(wide), mm(y) + 0.1 * mm(deep) * (i + 1) / (i + 2)))
+        labels.append(Label(name, name, mm(x) + 0.1 * mm(wide), mm(y) + 0.2 * mm(deep) * i / (i + 1)))
     if hot is not None:
         across, along, name = mm(top.width.value), mm(top.depth.value), f"riser {len(build.riser)}"
         if top.shape == "cylinder":
             shapes.append(Circle(name, RISER, 0.0, 0.0, across, HIDDEN))
         else:
             shapes.append(middle_rect(name, RISER, 0.0, -0.5 * along, across, along, HIDDEN))
-        labels.append(Label(name, name, 0.0, -0.5 * along))
+        labels.append(Label(name, name, 0.5 * across, -0.43 * along if top.shape == "block" else 0.0))
     if build.guard.element is not None and build.guard.held_in == "riser":
         x, y = pocket_place(build)
         shapes.append(Circle("wax pocket", GUARD, x, y, mm(build.guard.element.diameter.value), HIDDEN))
