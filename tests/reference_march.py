@@ -101,7 +101,7 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
     n = net.size
     y = np.full(n, p[P.room])
     y[: net.foot] = 0.0
-    spin, mode, memory = 0, HELD, float(y[net.element])
+    spin, mode, memory, up = 0, HELD, float(y[net.element]), False
     free = q[Q.guard] == GUARD_FREE
     found = Marched(np.full((grid.size, n), np.nan))
     rate = np.empty(n)
@@ -124,6 +124,8 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
     t, last = float(curve.time[0]), float(curve.time[-1])
     corner = 1
     while t < last - 1e-9:
+        if len(found.events) > 200 or found.calls > 3_000_000:
+            raise RuntimeError(f"stuck at {t} s: {found.events[-5:]}")
         while curve.time[corner] <= t + 1e-9:
             corner += 1
         names, events = [], []
@@ -134,15 +136,17 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
             events.append(lambda t, y_now: p[P.motor_friction] - torque(t, y_now))
         if free and mode == HELD:
             names += ["rising", "falling"]
-            events.append(lambda t, y_now: y_now[net.element] - memory)
-            events.append(lambda t, y_now: memory - p[P.wax_hysteresis] - y_now[net.element])
+            # A hair of a kelvin: a root-finder does not watch a function that starts at exactly nothing.
+            events.append(lambda t, y_now: y_now[net.element] - memory - 1e-8)
+            events.append(lambda t, y_now: memory - p[P.wax_hysteresis] - y_now[net.element] - 1e-8)
         elif free:
             names.append("held")
             events.append((lambda t, y_now: -slope(t, y_now)) if mode == RISING else slope)
-        travel_before = pin_travel(net, p, q, y, memory, mode)
-        if free:
-            names += ["up", "down"]
+        if free and not up:
+            names.append("up")
             events.append(lambda t, y_now: pin_travel(net, p, q, y_now, memory, mode) - 1e-9)
+        elif free:
+            names.append("down")
             events.append(lambda t, y_now: -pin_travel(net, p, q, y_now, memory, mode) - 1e-9)
         t, y, fired, (inside, rows) = stretch(rhs, t, float(curve.time[corner]), y, events, grid)
         y = np.array(y)
@@ -155,11 +159,11 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
             spin = 1 - spin
             found.events.append((t, what))
         elif what in ("up", "down"):
-            found.events.append((t, "lifts" if what == "up" else "sits back"))
+            up = what == "up"
+            found.events.append((t, "lifts" if up else "sits back"))
         elif what == "held":
             memory = float(y[net.element]) + (p[P.wax_hysteresis] if mode == FALLING else 0.0)
             mode = HELD
         else:
             mode = RISING if what == "rising" else FALLING
-        del travel_before
     return found
