@@ -224,7 +224,7 @@ def evening(
     if out is not None:
         from .pictures import write_evening
 
-        written = write_evening(made, ran, evening_report(made, ran), out)
+        written = write_evening(made, ran, out)
         say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
     if not ran.finished:
         raise SolveError(f"the evening {ran.outcome.value}")

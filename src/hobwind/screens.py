@@ -192,7 +192,7 @@ def network_text(build: Build, net: Network) -> str:
         g = conductance(net, link.first, link.second, watts)
         shown = "" if g is None else f"{g:.4f}"
         lines.append(f"{link.first:<11}{link.second:<11}{watts:>9.3f}{shown:>9}  {link.says}"[:WIDE])
-        lines += textwrap.wrap(f"{link.formula} [{link.source}]", WIDE, initial_indent=" " * 42, subsequent_indent=" " * 42)
+        lines += textwrap.wrap(f"= {link.formula} [{link.source}]", WIDE, initial_indent="    ", subsequent_indent="      ")
     return "\n".join(lines) + "\n"
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..compiled import kernel
-from ..physics import drive, wax
+from ..physics import air, drive, wax
 from .elements import (
     air_at_fan,
     bank,
@@ -92,6 +92,7 @@ def observe(
     constant = p[P.motor_constant] * drive.magnet_factor(y[net.motor], p[P.motor_magnet])
     out[Seen.shaft_power] = constant * current * speed - rubbing
     out[Seen.disc_speed] = stream
+    out[Seen.thrust] = drive.thrust(p[P.blade_thrust], air.density(ambient, p[P.pressure]), speed, p[P.blade_diameter])
     out[Seen.air_flow] = stream * 0.25 * np.pi * p[P.blade_diameter] ** 2
     out[Seen.breeze] = drive.jet_speed(stream, p[P.blade_diameter], 1.0)
     out[Seen.sink_loss] = sink_conductance(p, q, y[net.sink], ambient, stream) * (y[net.sink] - ambient)
