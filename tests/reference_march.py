@@ -10,6 +10,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
+from scipy.integrate import solve_ivp
+from sksundae.cvode import CVODE
+
 from hobwind.compiled import kernel
 from hobwind.stack.assemble import assemble
 from hobwind.stack.curves import PlateCurve
@@ -18,8 +21,6 @@ from hobwind.stack.fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
 from hobwind.stack.net import Floats, Ints, Net
 from hobwind.stack.prepare import Stack
 from hobwind.stack.rates import rates
-from scipy.integrate import solve_ivp
-from sksundae.cvode import CVODE
 
 Segment = Callable[[Callable[..., Floats], float, float, Floats, list[Callable[..., float]], Floats], tuple]
 
@@ -47,9 +48,7 @@ def radau(rhs, start, end, y, events, grid):
 def _scipy(method, rhs, start, end, y, events, grid):
     for event in events:
         event.terminal, event.direction = True, 1.0
-    ran = solve_ivp(
-        rhs, (start, end), y, method=method, rtol=1e-8, atol=1e-7, events=events, dense_output=True, max_step=120.0
-    )
+    ran = solve_ivp(rhs, (start, end), y, method=method, rtol=1e-8, atol=1e-7, events=events, dense_output=True, max_step=120.0)
     fired = next((i for i, times in enumerate(ran.t_events) if len(times)), None)
     stop = ran.t[-1]
     inside = grid[(grid >= start) & (grid <= stop)]
@@ -137,17 +136,17 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
         if free and mode == HELD:
             names += ["rising", "falling"]
             # A hair of a kelvin: a root-finder does not watch a function that starts at exactly nothing.
-            events.append(lambda t, y_now: y_now[net.element] - memory - 1e-8)
-            events.append(lambda t, y_now: memory - p[P.wax_hysteresis] - y_now[net.element] - 1e-8)
+            events.append(lambda t, y_now, w=memory: y_now[net.element] - w - 1e-8)
+            events.append(lambda t, y_now, w=memory: w - p[P.wax_hysteresis] - y_now[net.element] - 1e-8)
         elif free:
             names.append("held")
             events.append((lambda t, y_now: -slope(t, y_now)) if mode == RISING else slope)
         if free and not up:
             names.append("up")
-            events.append(lambda t, y_now: pin_travel(net, p, q, y_now, memory, mode) - 1e-9)
+            events.append(lambda t, y_now, w=memory, m=mode: pin_travel(net, p, q, y_now, w, m) - 1e-9)
         elif free:
             names.append("down")
-            events.append(lambda t, y_now: -pin_travel(net, p, q, y_now, memory, mode) - 1e-9)
+            events.append(lambda t, y_now, w=memory, m=mode: -pin_travel(net, p, q, y_now, w, m) - 1e-9)
         t, y, fired, (inside, rows) = stretch(rhs, t, float(curve.time[corner]), y, events, grid)
         y = np.array(y)
         for when, row in zip(inside, rows, strict=True):

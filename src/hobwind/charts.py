@@ -82,8 +82,10 @@ def map_chart(solved: Headline) -> Chart:
     for rows, title, colour in (
         (speeds, "speed, rpm", "#3d3d3d"), (airs, "air, m³/h", "#3d3d3d"), (gaps, "gap, mm", "#3d3d3d"),
     ):  # fmt: skip
-        line = alt.Chart(_data(rows)).mark_line(color=colour, clip=True).encode(
-            x=x, y=alt.Y("value:Q", title=title), strokeWidth=width
+        line = (
+            alt.Chart(_data(rows))
+            .mark_line(color=colour, clip=True)
+            .encode(x=x, y=alt.Y("value:Q", title=title), strokeWidth=width)
         )
         panels.append(line.properties(width=WIDTH, height=LOW))
     return _finish(panels, f"{solved.build.name}: settled map")
@@ -172,11 +174,15 @@ def _scales(traces: tuple[Trace, ...], limited: bool) -> tuple[alt.Scale, alt.Sc
 
 def _lines(rows: list[Row], x: alt.X, title: str, traces: tuple[Trace, ...], limited: bool) -> alt.Chart:
     colours, dashes = _scales(traces, limited)
-    chart: alt.Chart = alt.Chart(_data(rows)).mark_line(strokeJoin="round").encode(
-        x=x,
-        y=alt.Y("value:Q", title=title),
-        color=alt.Color("line:N", title="temperature of", scale=colours, sort=None, legend=_legend()),
-        strokeDash=alt.StrokeDash("line:N", title="temperature of", scale=dashes, sort=None, legend=_legend()),
+    chart: alt.Chart = (
+        alt.Chart(_data(rows))
+        .mark_line(strokeJoin="round")
+        .encode(
+            x=x,
+            y=alt.Y("value:Q", title=title),
+            color=alt.Color("line:N", title="temperature of", scale=colours, sort=None, legend=_legend()),
+            strokeDash=alt.StrokeDash("line:N", title="temperature of", scale=dashes, sort=None, legend=_legend()),
+        )
     )
     return chart
 
@@ -184,17 +190,23 @@ def _lines(rows: list[Row], x: alt.X, title: str, traces: tuple[Trace, ...], lim
 def _limit(value: float, traces: tuple[Trace, ...]) -> alt.Chart:
     colours, dashes = _scales(traces, True)
     rows = [{"value": round(value, 3), "line": LIMIT[0]}]
-    chart: alt.Chart = alt.Chart(_data(rows)).mark_rule(strokeWidth=1.4).encode(
-        y="value:Q",
-        color=alt.Color("line:N", title="temperature of", scale=colours, sort=None, legend=_legend()),
-        strokeDash=alt.StrokeDash("line:N", title="temperature of", scale=dashes, sort=None, legend=_legend()),
+    chart: alt.Chart = (
+        alt.Chart(_data(rows))
+        .mark_rule(strokeWidth=1.4)
+        .encode(
+            y="value:Q",
+            color=alt.Color("line:N", title="temperature of", scale=colours, sort=None, legend=_legend()),
+            strokeDash=alt.StrokeDash("line:N", title="temperature of", scale=dashes, sort=None, legend=_legend()),
+        )
     )
     return chart
 
 
 def _finish(panels: list[Any], title: str) -> Chart:
     chart = alt.vconcat(*panels, spacing=14).properties(title=title)
-    finished: Chart = chart.configure_view(stroke="#bbbbbb").configure_axis(
-        labelFontSize=11, titleFontSize=12, titleFontWeight="normal", gridColor="#e4e4e4"
-    ).configure_legend(labelFontSize=11, titleFontSize=12, titleFontWeight="normal")
+    finished: Chart = (
+        chart.configure_view(stroke="#bbbbbb")
+        .configure_axis(labelFontSize=11, titleFontSize=12, titleFontWeight="normal", gridColor="#e4e4e4")
+        .configure_legend(labelFontSize=11, titleFontSize=12, titleFontWeight="normal")
+    )
     return finished

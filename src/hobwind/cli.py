@@ -132,15 +132,14 @@ def parts(
 @app.command()
 def check(
     build: BuildFile,
-    at: Annotated[
-        str | None, typer.Option("--at", metavar="120,200,300", help="Plate temperatures to report, °C.")
-    ] = None,
+    at: Annotated[str | None, typer.Option("--at", metavar="120,200,300", help="Plate temperatures to report, °C.")] = None,
     every: Annotated[bool, typer.Option("--all", help="Every finding, margin, caution and source.")] = False,
     out: Out = None,
     as_json: Json = False,
     inch: Inches = False,
     values: Annotated[
-        bool, typer.Option("--values", help="Every value of the build and where it came from.", rich_help_panel=ENGINEERS)
+        bool,
+        typer.Option("--values", help="Every value of the build and where it came from.", rich_help_panel=ENGINEERS),
     ] = False,
 ) -> None:
     """Judge a build: starts at, air, hottest face, margins, findings with mends that were tried.
@@ -293,15 +292,14 @@ def main() -> None:
 
 
 def _complain(error: BaseException) -> int:
-    import click
-
+    usage = getattr(error, "format_message", None)  # every usage error of the command line has one
     if isinstance(error, typer.Exit):
         return int(error.exit_code)
-    if isinstance(error, (typer.Abort, click.exceptions.Abort)):
+    if isinstance(error, typer.Abort):
         say("Stopped.", error=True)
         return 130
-    if isinstance(error, click.ClickException):
-        say(f"Error: {error.format_message()}. See: hobwind --help", error=True)
+    if callable(usage):
+        say(f"Error: {str(usage()).rstrip('.')}. See: hobwind --help", error=True)
         return 2
     if isinstance(error, SolveError):
         say(f"Error: {error}", error=True)

@@ -18,7 +18,7 @@ import shutil
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numba
 import numba.extending
@@ -57,7 +57,7 @@ def _keep_here() -> Path | None:
                 shutil.rmtree(other, ignore_errors=True)
     except OSError:
         return None
-    numba.config.CACHE_DIR = str(mine)
+    vars(numba.config)["CACHE_DIR"] = str(mine)
     return mine
 
 
@@ -77,11 +77,9 @@ def jitable(function: F) -> F:
 
 def kernel(function: F) -> F:
     """Compile `function` on first use and keep the machine code; no fastmath, division as in C."""
-    compiled: F = numba.njit(cache=CACHE is not None, error_model="numpy")(function)
-    return compiled
+    return cast(F, numba.njit(cache=CACHE is not None, error_model="numpy")(function))
 
 
 def parallel_kernel(function: F) -> F:
     """Like `kernel`, with loops over `spread(n)` shared out among the cores."""
-    compiled: F = numba.njit(cache=CACHE is not None, error_model="numpy", parallel=True)(function)
-    return compiled
+    return cast(F, numba.njit(cache=CACHE is not None, error_model="numpy", parallel=True)(function))

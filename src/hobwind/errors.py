@@ -1,11 +1,11 @@
 """What can go wrong, as one tree. Each error also is the built-in it resembles, and carries what it is about.
 
-    HobwindError
-    +-- BuildError (ValueError)     a build file is wrong; all its problems at once
-    +-- PartError (LookupError)     no part of that name
-    +-- FileError (OSError)         a file cannot be read or written
-    +-- InputError (ValueError)     something typed on the command line, or an evening, is wrong
-    +-- SolveError (RuntimeError)   no answer was found
+HobwindError
++-- BuildError (ValueError)     a build file is wrong; all its problems at once
++-- PartError (LookupError)     no part of that name
++-- FileError (OSError)         a file cannot be read or written
++-- InputError (ValueError)     something typed on the command line, or an evening, is wrong
++-- SolveError (RuntimeError)   no answer was found
 """
 
 from __future__ import annotations

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 import tempfile
 from pathlib import Path
 
@@ -33,12 +34,13 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
             raise FileError(f"{path} is not an ordinary file; name a text file")
         size = path.stat().st_size
         if size > most:
-            raise FileError(f"{path} holds {size / 1e6:.1f} MB; at most {most / 1e6:.1f} MB are read. Is it the right file?")
+            raise FileError(f"{path} holds {size} bytes; at most {most} are read. Is it the right file?")
         data = path.read_bytes()
     except FileError:
         raise
     except (OSError, ValueError) as error:
-        raise FileError(f"{str(path)[:200]!r} cannot be read: {_reason(error)}. Check the name and its permissions") from error
+        said = f"{str(path)[:200]!r} cannot be read: {_reason(error)}. Check the name and its permissions"
+        raise FileError(said) from error
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -57,23 +59,29 @@ def write_whole(path: Path, data: str | bytes) -> None:
     Raises:
         FileError: the folder or file cannot be written.
     """
-    raw = data.encode("utf-8") if isinstance(data, str) else data
-    spare = ""
+    spare: Path | None = None
     try:
+        raw = data.encode("utf-8") if isinstance(data, str) else data
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.is_dir():
             raise FileError(f"{path} is a folder; name a file to write")
-        handle, spare = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
+        # A temporary file is private to its maker; a file for others to read is not, and one that was there stays as it was.
+        mode = stat.S_IMODE(path.stat().st_mode) if path.exists() else 0o644
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
+        spare = Path(name)
         with os.fdopen(handle, "wb") as file:
             file.write(raw)
-        os.chmod(spare, 0o644)
-        os.replace(spare, path)
+        spare.chmod(mode)
+        spare.replace(path)
+        spare = None
     except FileError:
         raise
     except (OSError, ValueError) as error:
-        if spare and Path(spare).exists():
-            Path(spare).unlink()
-        raise FileError(f"{str(path)[:200]!r} cannot be written: {_reason(error)}. Choose another place with --out") from error
+        said = f"{str(path)[:200]!r} cannot be written: {_reason(error)}. Choose another place with --out"
+        raise FileError(said) from error
+    finally:  # also when interrupted
+        if spare is not None:
+            spare.unlink(missing_ok=True)
 
 
 def _reason(error: Exception) -> str:

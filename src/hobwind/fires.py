@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+from collections.abc import Iterable
 from pathlib import Path
 
 import numpy as np
@@ -54,7 +55,9 @@ def fire_from_text(text: str, name: str) -> PlateCurve:
         raise InputError(f"{name}: has {len(rows) - 1} lines; at most {MOST_ROWS} are read. Keep one line in ten")
     scale, off = PLATES[header[plates[0]]]
     time_scale = TIMES[header[times[0]]]
-    time, plate, wrong = [], [], []
+    time: list[float] = []
+    plate: list[float] = []
+    wrong: list[str] = []
     for i, row in enumerate(rows[1:], 2):
         try:
             t, k = _number(row[times[0]]) * time_scale, _number(row[plates[0]]) * scale + off
@@ -90,5 +93,5 @@ def _number(cell: str) -> float:
     return value
 
 
-def _words(table: dict[str, object] | dict[str, float]) -> str:
+def _words(table: Iterable[str]) -> str:
     return ", ".join(table)

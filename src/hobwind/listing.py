@@ -10,7 +10,7 @@ from typing import Any
 from . import __version__
 from .errors import InputError
 from .parts.catalogue import KINDS, Shelf
-from .parts.kinds import EXTRA, FIELDS
+from .parts.part_fields import EXTRA, FIELDS
 
 WIDE = 79
 PLURALS = {f"{kind}s": kind for kind in KINDS} | {"finishes": "finish", "bushes": "bush", "waxes": "wax"}

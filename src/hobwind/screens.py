@@ -10,7 +10,7 @@ from . import __version__
 from .build import Build, digest
 from .stack.evening import Evening
 from .stack.fields import Seen
-from .stack.march import End
+from .stack.keeping import End
 from .stack.network import Network
 from .stack.steady import MapPoint, Rest
 from .studies.findings import ADVICE, celsius
@@ -227,7 +227,10 @@ def evening_text(build: Build, ran: Evening) -> str:
             f"{h.lifts} lifts on a plate that does not cool, one every {h.period / 60.0:.1f} minutes, hot face "
             f"{celsius(h.low)} to {celsius(h.high)}",
         )
-    lines += ["", f"{'time':>6}{'plate':>9}{'hot face':>10}{'sink':>9}{'element':>9}{'lift':>9}{'speed':>9}{'power':>9}"]
+    lines += [
+        "",
+        f"{'time':>6}{'plate':>9}{'hot face':>10}{'sink':>9}{'element':>9}{'lift':>9}{'speed':>9}{'power':>9}",
+    ]
     lines.append(f"{'h:min':>6}{'°C':>9}{'°C':>10}{'°C':>9}{'°C':>9}{'mm':>9}{'rpm':>9}{'W':>9}")
     step = max(1, len(ran.time) // 18)
     for t, row in zip(ran.time[::step], ran.seen[::step], strict=True):

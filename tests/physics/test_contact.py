@@ -84,9 +84,7 @@ CASES = [(8e-6, 1e-4, 0.0, 1e-3), (8e-6, 1e-4, 1e-3, 3e-3), (20e-6, 3e-4, 0.0, 2
 
 @pytest.mark.parametrize(("standoff", "height", "low", "high"), CASES)
 @pytest.mark.parametrize("bow", [0.0, 1.0, 0.4])
-def test_wedge_and_profile_against_quadrature(
-    standoff: float, height: float, low: float, high: float, bow: float
-) -> None:
+def test_wedge_and_profile_against_quadrature(standoff: float, height: float, low: float, high: float, bow: float) -> None:
     """The mean of k/(Y + M + u + g) over the face, by adaptive quadrature; crown: u even over the area, bow: u = h x^2.
 
     1e-4: five Gauss points in the logarithm of the gap.

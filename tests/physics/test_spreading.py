@@ -31,9 +31,7 @@ def edges(source: float, plate: float, count: int) -> np.ndarray:
     return np.unique(np.concatenate([inward, source + (plate - source) * np.linspace(0.0, 1.0, count) ** 2]))
 
 
-def by_elements(
-    k: float, thick: float, far: float, width_in: float, depth_in: float, width: float, depth: float
-) -> float:
+def by_elements(k: float, thick: float, far: float, width_in: float, depth_in: float, width: float, depth: float) -> float:
     """Mean temperature of the fed rectangle for one watt, less the straight way; a quarter of the plate, in bricks."""
     x, y = edges(0.5 * width_in, 0.5 * width, 11), edges(0.5 * depth_in, 0.5 * depth, 11)
     mesh = MeshHex.init_tensor(x, y, thick * np.linspace(0.0, 1.0, 10) ** 1.5)

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+
 from builds import example, stack
 from hobwind.stack.curves import PlateCurve, built_in
 from hobwind.stack.evening import evening
 from hobwind.stack.fields import Seen
-from hobwind.stack.march import End
+from hobwind.stack.keeping import End
 from reference_march import build_net, cvode, march_by, radau
 
 CASES = [("boat-shed", "over-fired"), ("boat-shed-no-guard", "gentle"), ("boat-shed-hunting", "usual")]

@@ -8,7 +8,8 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from builds import EXAMPLES, NAMES, build_with, stack
+
+from builds import EXAMPLES, NAMES, stack
 from hobwind.build import load_build
 from hobwind.stack.network import PLATE, network
 from hobwind.stack.prepare import Stack, prepare

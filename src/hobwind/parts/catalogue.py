@@ -5,21 +5,22 @@ from __future__ import annotations
 import difflib
 import os
 import tomllib
-from functools import lru_cache
+from functools import cache
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
 from ..errors import BuildError, PartError, Problem
 from ..files import read_text
-from .kinds import FIELDS, part_from_table
+from .part_fields import FIELDS
+from .reading import part_from_table
 
 KINDS = tuple(FIELDS)
 BESIDE, USERS, CATALOGUE = "beside the build", "your parts folder", "catalogue"
 Tables = dict[str, dict[str, Any]]
 
 
-@lru_cache(maxsize=None)
+@cache
 def _catalogue(kind: str) -> Tables:
     text = (resources.files("hobwind") / "parts" / "catalogue" / f"{kind}.toml").read_text("utf-8")
     return tomllib.loads(text)
@@ -58,6 +59,8 @@ class Shelf:
         self._places: dict[str, list[tuple[str, Tables]]] = {}
 
     def _shelves(self, kind: str) -> list[tuple[str, Tables]]:
+        if kind not in KINDS:
+            raise PartError(f'no kind of part is called "{kind[:60]}"; there are {", ".join(KINDS)}')
         if kind not in self._places:
             rows = [] if self._beside is None else [(BESIDE, _folder_tables(self._beside, kind))]
             self._places[kind] = [*rows, (USERS, _folder_tables(user_folder(), kind)), (CATALOGUE, _catalogue(kind))]

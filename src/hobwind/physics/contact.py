@@ -36,9 +36,7 @@ def harmonic_conductivity(first: float, second: float) -> float:
 
 
 @jitable
-def solid_spot_conductance(
-    conductivity: float, roughness: float, slope: float, pressure: float, hardness: float
-) -> float:
+def solid_spot_conductance(conductivity: float, roughness: float, slope: float, pressure: float, hardness: float) -> float:
     """Conductance of touching spots between rough, flat faces.
 
         h = 1.25 k_s (m / sigma) (P / H)^0.95

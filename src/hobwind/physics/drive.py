@@ -82,9 +82,7 @@ def motor_current(emf: float, loop: float, constant: float, speed: float, brush:
 
 
 @jitable
-def running_speed(
-    emf: float, loop: float, constant: float, brush: float, friction: float, drag: float, load: float
-) -> float:
+def running_speed(emf: float, loop: float, constant: float, brush: float, friction: float, drag: float, load: float) -> float:
     """Speed at which motor torque equals friction, drag and blade.
 
         k (E - V_brush - k w)/R = T_f + c w + k_q w^2

@@ -188,8 +188,6 @@ def top_convection(temperature: float, room: float, pressure: float, size: float
     length = 0.25 * size
     rise = temperature - room
     rayleigh = 9.80665 / film * abs(rise) * length**3 / (nu * nu) * air.prandtl(film)
-    if rise >= 0.0:
-        nusselt = convection.nusselt_horizontal_up(rayleigh)
-    else:
-        nusselt = convection.nusselt_horizontal_down(rayleigh)
+    up, down = convection.nusselt_horizontal_up(rayleigh), convection.nusselt_horizontal_down(rayleigh)
+    nusselt = up if rise >= 0.0 else down
     return nusselt * air.conductivity(film) / length * rise

@@ -98,9 +98,7 @@ def view_vertical_element(height: float, front: float, side: float) -> float:
 @jitable
 def _corner(u: float, v: float, z: float) -> float:
     a, b = np.sqrt(u * u + z * z), np.sqrt(v * v + z * z)
-    return (v * a * np.arctan(v / a) + u * b * np.arctan(u / b) - 0.5 * z * z * np.log(u * u + v * v + z * z)) / (
-        2.0 * np.pi
-    )
+    return (v * a * np.arctan(v / a) + u * b * np.arctan(u / b) - 0.5 * z * z * np.log(u * u + v * v + z * z)) / (2.0 * np.pi)
 
 
 @jitable

@@ -100,9 +100,7 @@ def _put_modules(draft: Draft, p: Floats, q: Ints, hot: Ints, low: int, high: in
         n = float(q[COUNTS_AT + k])
         share = n * face / area
         side = min(np.sqrt(face), own_low)
-        spread = spreading.rectangle_resistance(
-            k_low, thick, k_low / thick, side, side, own_low, own_low, SERIES_TERMS
-        )
+        spread = spreading.rectangle_resistance(k_low, thick, k_low / thick, side, side, own_low, own_low, SERIES_TERMS)
         add_link(draft, low, hot[k], 1.0 / (half_low / share + (1.0 / (hot_h * face) + spread) / n), 0.0)
         resistance = 1.0 / (cold_h * face) / n
         if thin > 0.0:
@@ -139,7 +137,14 @@ def _put_spreader(draft: Draft, p: Floats, q: Ints, spreader: int, sink: int, ba
         if whole > 1.02 * shared:
             side, over = np.sqrt(shared), np.sqrt(whole)
             resistance += spreading.rectangle_resistance(
-                p[P.sink_conductivity], p[P.sink_base], sink_mean_coefficient(p, q), side, side, over, over, SERIES_TERMS
+                p[P.sink_conductivity],
+                p[P.sink_base],
+                sink_mean_coefficient(p, q),
+                side,
+                side,
+                over,
+                over,
+                SERIES_TERMS,
             )
     add_link(draft, spreader, sink, 1.0 / resistance, 0.0)
     draft.capacity[spreader] = p[at + D.capacity] * width * depth * thick

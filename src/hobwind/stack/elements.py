@@ -88,9 +88,7 @@ def seat_heat(net: Net, p: Floats, local: float, foot: float, lift: float) -> fl
 def skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, ambient: float) -> float:
     """Heat leaving one surface to the air at the fan, the plate and the room, W."""
     area, emissivity, view = net.skin[s, 0], net.skin[s, 2], net.skin[s, 3]
-    loss = area * radiation.two_surroundings(
-        emissivity, view, p[P.plate_emissivity], temperature, plate, p[P.room]
-    )
+    loss = area * radiation.two_surroundings(emissivity, view, p[P.plate_emissivity], temperature, plate, p[P.room])
     kind = net.skins[s, 1]
     if kind == RADIATING:
         return loss
@@ -114,9 +112,7 @@ def skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, amb
 
 
 @jitable
-def motor_skin_loss(
-    net: Net, p: Floats, s: int, temperature: float, plate: float, ambient: float, stream: float
-) -> float:
+def motor_skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, ambient: float, stream: float) -> float:
     """Heat leaving the motor's body, lying in the blade's stream, W."""
     area, size = net.skin[s, 0], net.skin[s, 1]
     film = 0.5 * (temperature + ambient)
@@ -127,9 +123,7 @@ def motor_skin_loss(
     nusselt = convection.nusselt_horizontal_cylinder(rayleigh, prandtl)
     if stream > 0.0:
         nusselt = convection.cubic_blend(nusselt, convection.nusselt_crossflow(stream * size / nu, prandtl))
-    glow = radiation.two_surroundings(
-        net.skin[s, 2], net.skin[s, 3], p[P.plate_emissivity], temperature, plate, p[P.room]
-    )
+    glow = radiation.two_surroundings(net.skin[s, 2], net.skin[s, 3], p[P.plate_emissivity], temperature, plate, p[P.room])
     return area * (glow + nusselt * air.conductivity(film) / size * rise)
 
 
@@ -187,9 +181,7 @@ def kind_heat(net: Net, y: Floats, k: int, terminal: float) -> tuple[float, floa
 
 
 @jitable
-def motor_at(
-    p: Floats, emf: float, ohms: float, motor: float, ambient: float, spin: int
-) -> tuple[float, float, float]:
+def motor_at(p: Floats, emf: float, ohms: float, motor: float, ambient: float, spin: int) -> tuple[float, float, float]:
     """Speed, current and torque at stall of the motor on the bank. [rad/s, A, N m]"""
     winding = p[P.motor_resistance] * drive.copper_factor(motor)
     constant = p[P.motor_constant] * drive.magnet_factor(motor, p[P.motor_magnet])
@@ -199,9 +191,7 @@ def motor_at(
     if spin == 0:
         return 0.0, stalled, torque
     load = drive.power_to_torque(p[P.blade_power], p[P.blade_diameter]) * air.density(ambient, p[P.pressure])
-    speed = drive.running_speed(
-        emf, loop, constant, p[P.motor_brush], p[P.motor_friction], p[P.motor_drag], load
-    )
+    speed = drive.running_speed(emf, loop, constant, p[P.motor_brush], p[P.motor_friction], p[P.motor_drag], load)
     return speed, drive.motor_current(emf, loop, constant, speed, p[P.motor_brush]), torque
 
 

@@ -12,9 +12,8 @@ from ..compiled import kernel, parallel_kernel, spread
 from .assemble import assemble
 from .curves import PlateCurve
 from .fields import GUARD_FREE, HELD, P, Q, Seen
-from .march import CHATTERS, FINISHED, MOST_EVENTS, NOT_A_NUMBER, STARTS, STOPS, TOO_MANY_STEPS, End, march
-from .march import LIFTS as EVENT_LIFTS
-from .march import SITS_BACK as EVENT_SITS_BACK
+from .keeping import CHATTERS, FINISHED, LIFTS, NOT_A_NUMBER, SITS_BACK, STARTS, STOPS, TOO_MANY_STEPS, End
+from .march import MOST_EVENTS, march
 from .net import Ints
 from .observe import observe
 from .prepare import Stack
@@ -40,7 +39,7 @@ _OUTCOMES = {
     TOO_MANY_STEPS: Outcome.TOO_MANY_STEPS,
     NOT_A_NUMBER: Outcome.NOT_A_NUMBER,
 }
-EVENT_NAMES = {STARTS: "starts", STOPS: "stops", EVENT_LIFTS: "lifts", EVENT_SITS_BACK: "sits back"}
+EVENT_NAMES = {STARTS: "starts", STOPS: "stops", LIFTS: "lifts", SITS_BACK: "sits back"}
 
 
 @dataclass(frozen=True)
@@ -92,8 +91,18 @@ class Evening:
 
 
 @kernel
-def run(p: Floats, q: Ints, times: Floats, plates: Floats, tolerance: float, grid: Floats, record: Floats,
-        events: Floats, end: Floats, seen: Floats) -> None:
+def run(
+    p: Floats,
+    q: Ints,
+    times: Floats,
+    plates: Floats,
+    tolerance: float,
+    grid: Floats,
+    record: Floats,
+    events: Floats,
+    end: Floats,
+    seen: Floats,
+) -> None:
     """Assemble, march and observe one evening from cold; arrays as in `march`, `seen` (grid, len(Seen))."""
     net = assemble(p, q)
     y = np.full(net.size, p[P.room])
@@ -126,9 +135,7 @@ def run_many(inputs: Floats, q: Ints, times: Floats, plates: Floats, tolerance: 
         march(net, p, q, times, plates[i], y, tolerance, grid, record, events, ends[i])
 
 
-def evening(
-    stack: Stack, curve: PlateCurve, every: float = 20.0, guard: str = "free", tolerance: float = TOLERANCE
-) -> Evening:
+def evening(stack: Stack, curve: PlateCurve, every: float = 20.0, guard: str = "free", tolerance: float = TOLERANCE) -> Evening:
     """Run one evening.
 
     Args:
@@ -150,16 +157,13 @@ def evening(
     end, seen = np.zeros(len(End)), np.zeros((grid.size, len(Seen)))
     run(stack.p, q, curve.time, curve.plate, tolerance, grid, record, events, end, seen)
     happened = tuple(
-        Event(float(row[0]), EVENT_NAMES[int(row[1])], float(row[2]), float(row[3]))
-        for row in events[: int(end[End.events])]
+        Event(float(row[0]), EVENT_NAMES[int(row[1])], float(row[2]), float(row[3])) for row in events[: int(end[End.events])]
     )
     outcome = _OUTCOMES[int(end[End.outcome])]
     return Evening(curve, outcome, grid, seen, end, happened, _hunting(happened, grid, seen, end, stack.p))
 
 
-def _hunting(
-    events: tuple[Event, ...], time: Floats, seen: Floats, end: Floats, p: Floats
-) -> Hunting | None:
+def _hunting(events: tuple[Event, ...], time: Floats, seen: Floats, end: Floats, p: Floats) -> Hunting | None:
     """Measure the longest run of lifts between which the plate did not cool by the guard's own hysteresis."""
     if end[End.run] < HUNTING_LIFTS:
         return None

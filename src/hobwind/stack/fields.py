@@ -39,7 +39,9 @@ P = IntEnum(
 R = IntEnum("R", "width depth length conductivity conductivity_slope capacity emissivity", start=0)
 D = IntEnum("D", "width depth thickness conductivity capacity emissivity", start=0)
 J = IntEnum(
-    "J", "conductivity yield_stress thickness contact roughness slope flatness bow hardness surface_conductivity", start=0
+    "J",
+    "conductivity yield_stress thickness contact roughness slope flatness bow hardness surface_conductivity",
+    start=0,
 )
 M = IntEnum("M", "width depth thickness seebeck resistance conductance capacity limit", start=0)
 

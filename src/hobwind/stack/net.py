@@ -60,7 +60,7 @@ class Net(NamedTuple):
     seebeck: Floats  # (k) V/K at 300 K, one module
     resistance: Floats  # (k) ohm
     conductance: Floats  # (k) W/K
-    count: Floats  # (k)
+    number: Floats  # (k) modules of each kind
     limit: Floats  # (k) K
     strings: Floats  # (r, k) modules of each kind in each string
 
@@ -113,9 +113,7 @@ def joint_conductance(p: Floats, q: Ints, which: int, pressure: float) -> float:
     )
     standoff = contact.plane_separation(p[at + J.roughness], pressure, p[at + J.hardness])
     standoff += air.molecular_jump(GAS_REFERENCE, p[P.pressure])
-    gas = contact.gap_conductance(
-        air.conductivity(GAS_REFERENCE), standoff, p[at + J.flatness], p[at + J.bow], 0.0, 0.0
-    )
+    gas = contact.gap_conductance(air.conductivity(GAS_REFERENCE), standoff, p[at + J.flatness], p[at + J.bow], 0.0, 0.0)
     return spots + gas
 
 

@@ -6,7 +6,7 @@ The links are made by the same formulas as the kernel's rates. Given plain tempe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -93,7 +93,7 @@ def links_at(
     net: Net,
     stack: Stack,
     q: NDArray[np.int64],
-    y: Sequence[Any] | Floats,
+    y: Any,
     plate: float,
     spin: int,
     memory: float,
@@ -278,5 +278,13 @@ def _netlist(net: Net, stack: Stack, q: NDArray[np.int64], state: Any, plate: fl
     # its law falls off by orders within micrometres. A simulator has to find the rest itself.
     helpers = [f".nodeset V({name})={value:.{1 + 3 * lifted}g}" for name, value in tracer.guesses]
     lines += [f".nodeset {guess}", *helpers, ".options reltol=1e-9 abstol=1e-9 vntol=1e-9 gmin=1e-15 itl1=2000", ".op"]
-    lines += [".control", "op", "set numdgt=10", "print " + " ".join(f"V({name})" for name in names), ".endc", ".end", ""]
+    lines += [
+        ".control",
+        "op",
+        "set numdgt=10",
+        "print " + " ".join(f"V({name})" for name in names),
+        ".endc",
+        ".end",
+        "",
+    ]
     return "\n".join(lines)

@@ -25,9 +25,7 @@ def _range(value: float, limits: tuple[float, float], what: str, unit: str = "")
 
 def _fixed(stack: Stack) -> Iterator[str]:
     p, q = stack.p, stack.q
-    thin = p[P.plate_thickness] * np.sqrt(
-        (p[P.flame_coefficient] + 30.0) / (p[P.plate_conductivity] * p[P.plate_thickness])
-    )
+    thin = p[P.plate_thickness] * np.sqrt((p[P.flame_coefficient] + 30.0) / (p[P.plate_conductivity] * p[P.plate_thickness]))
     yield from _range(thin, plate.LIMITS["thickness times root of h over k"], "the stove plate's thickness number")
     names = ("between riser parts", "riser to hot plate", "under the modules", "over the modules", "under the sink")
     there = (q[Q.risers] > 1, q[Q.has_hot_plate], True, True, q[Q.has_spreader])
@@ -69,7 +67,7 @@ def _moving(stack: Stack, seen: Floats) -> Iterator[str]:
 def _sink(stack: Stack, seen: Floats) -> Iterator[str]:
     p, q = stack.p, stack.q
     shape = q[Q.sink_shape]
-    if shape == MEASURED or shape == PIN_FINS:
+    if shape in (MEASURED, PIN_FINS):
         return
     film = 0.5 * (seen[Seen.sink] + seen[Seen.air])
     nu, prandtl = air.kinematic_viscosity(film, p[P.pressure]), air.prandtl(film)

@@ -32,9 +32,7 @@ from .sinks import sink_conductance
 
 
 @kernel
-def observe(
-    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, out: Floats
-) -> None:
+def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, out: Floats) -> None:
     """Write everything in `Seen` for one state.
 
     Args:
@@ -121,15 +119,28 @@ def observe(
         stored += rate[i] * net.capacity[i]
     entering = out[Seen.seat_heat] + out[Seen.pin_heat] + out[Seen.foot_heat]
     leaving = (
-        out[Seen.riser_loss] + out[Seen.hot_plate_loss] + out[Seen.spreader_loss] + out[Seen.sink_loss]
-        + out[Seen.motor_loss] + out[Seen.element_loss] + out[Seen.leads_heat] + out[Seen.shaft_power]
+        out[Seen.riser_loss]
+        + out[Seen.hot_plate_loss]
+        + out[Seen.spreader_loss]
+        + out[Seen.sink_loss]
+        + out[Seen.motor_loss]
+        + out[Seen.element_loss]
+        + out[Seen.leads_heat]
+        + out[Seen.shaft_power]
     )
     out[Seen.balance] = entering - leaving - stored
 
 
 @kernel
 def observe_many(
-    net: Net, p: Floats, q: Ints, states: Floats, plates: Floats, spins: Floats, memories: Floats, modes: Floats,
+    net: Net,
+    p: Floats,
+    q: Ints,
+    states: Floats,
+    plates: Floats,
+    spins: Floats,
+    memories: Floats,
+    modes: Floats,
     out: Floats,
 ) -> None:
     """`observe` for each row.

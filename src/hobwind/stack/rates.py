@@ -68,9 +68,7 @@ def drive_block(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int
 
 
 @kernel
-def rates(
-    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, out: Floats
-) -> None:
+def rates(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, out: Floats) -> None:
     """Write the rate of every state into `out`. [K/s]
 
     Args:

@@ -11,10 +11,10 @@ import numpy as np
 from ..compiled import kernel
 from .elements import pin_travel
 from .fields import FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
-from .march import stall_torque
 from .net import Floats, Ints, Net
 from .rates import rates, slopes
 from .rodas import factor, substitute
+from .switching import stall_torque
 
 MOST_TURNS = 40
 CLOSED = 1e-10  # largest heat left over at a node, as a share of the throughput
@@ -32,9 +32,7 @@ def _left_over(net: Net, rate: Floats) -> float:
 
 
 @kernel
-def rest(
-    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, slope: Floats
-) -> float:
+def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, slope: Floats) -> float:
     """Move `y` to rest in one fixed mode.
 
     Args:
@@ -61,7 +59,7 @@ def rest(
     for _ in range(MOST_TURNS):
         through = 0.05  # W; below this the balance is closed to the last digit anyway
         for k in range(net.hot.size):
-            through += abs(net.count[k] * net.conductance[k] * (y[net.hot[k]] - y[net.hot[k] + 1]))
+            through += abs(net.number[k] * net.conductance[k] * (y[net.hot[k]] - y[net.hot[k] + 1]))
         if left <= CLOSED * through:
             return left / through
         for i in range(n):

@@ -70,8 +70,17 @@ class SettledMap:
 
 
 @kernel
-def both_ways(p: Floats, q: Ints, plates: Floats, up: Floats, down: Floats, slope_up: Floats, slope_down: Floats,
-              seen_up: Floats, seen_down: Floats) -> int:
+def both_ways(
+    p: Floats,
+    q: Ints,
+    plates: Floats,
+    up: Floats,
+    down: Floats,
+    slope_up: Floats,
+    slope_down: Floats,
+    seen_up: Floats,
+    seen_down: Floats,
+) -> int:
     """Sweep up from a cold start and down again from the top, observing each point.
 
     Args:

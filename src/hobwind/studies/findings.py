@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from ..build import Build, geometry
 from ..stack.evening import Outcome
 from ..stack.fields import Seen
-from ..stack.march import End
+from ..stack.keeping import End
 from . import mends
 from .headline import Headline
 from .ledger import ledger
@@ -49,6 +49,7 @@ class Look:
 
 
 Rule = Callable[[Look], Iterator[Finding]]
+COOLING = (mends.with_guard, mends.elements, mends.element_places, mends.longer_risers, mends.modules)
 
 
 def celsius(kelvin: float) -> str:
@@ -63,6 +64,11 @@ def _starts(solved: Headline) -> str:
 def _lives(solved: Headline) -> bool:
     still = not solved.hunts and not solved.restless_plates
     return solved.worst_margin > 0.0 and still and solved.starts_at is not None
+
+
+def _quiet(solved: Headline) -> bool:
+    """Every part lives through a hard fire, and the guard leaves the usual evening alone."""
+    return _lives(solved) and float(solved.usual.end[End.lifts]) == 0.0 and all(m.margin > 0.0 for m in margins(solved))
 
 
 def _told(tried: Tried | None, otherwise: str) -> str:
@@ -80,18 +86,15 @@ def _modules(look: Look) -> Iterator[Finding]:
             continue
         hot = f"{one.part} reaches {celsius(one.peak)} ({one.where}); its limit is {celsius(one.limit)}"
         build, bench = look.build, look.bench
-        changes = [mends.with_guard, mends.elements, mends.element_places, lambda b: mends.riser_lengths(b, True)]
-        tried = None
         if one.margin <= 0.0:
-            for change in changes:
-                tried = tried or bench.first(change(build), _lives)
+            tried = bench.first_of(build, COOLING, _quiet) or bench.first_of(build, COOLING, _lives)
             minutes = float(look.solved.worst.end[End.above]) / 60.0
             if one.part.endswith("hot face") and minutes > 0.05:
                 hot += f", passed for {minutes:.0f} minutes"
             mend = _told(tried, "nothing tried here keeps it below; use modules of a higher limit or a cooler stove")
             yield Finding(DANGER, "module-too-hot", hot, mend, one.source)
         else:
-            tried = bench.first(mends.riser_lengths(build, True), lambda s: _lives(s) and s.worst_margin > THIN)
+            tried = bench.first(mends.longer_risers(build), lambda s: _lives(s) and s.worst_margin > THIN)
             mend = _told(tried, "measure its true limit before trusting so thin a margin")
             yield Finding(ADVICE, "thin-margin", f"{hot}, only {one.margin:.0f} K away", mend, one.source)
         return
@@ -114,9 +117,7 @@ def _part_mend(look: Look, one: Margin) -> str:
     def cooler(solved: Headline) -> bool:
         return solved.starts_at is not None and all(m.margin > 0.0 for m in margins(solved) if m.part == one.part)
 
-    tried = look.bench.first(mends.with_guard(look.build), cooler) or look.bench.first(
-        mends.elements(look.build), cooler
-    )
+    tried = look.bench.first(mends.with_guard(look.build), cooler) or look.bench.first(mends.elements(look.build), cooler)
     if tried is not None:
         return _told(tried, "")
     return "use one that bears more, or move it up and out of the plate's sight"
@@ -143,9 +144,7 @@ def _start(look: Look) -> Iterator[Finding]:
     def early(other: Headline) -> bool:
         return other.starts_at is not None and other.starts_at <= wanted
 
-    tried = None
-    for change in (mends.wirings, lambda b: mends.riser_lengths(b, False), mends.motors):
-        tried = tried or look.bench.first(change(build), early)
+    tried = look.bench.first_of(build, (mends.wirings, mends.shorter_risers, mends.motors), early)
     if at is None:
         torque = max(float(point.seen[Seen.stall_torque]) for point in solved.map.from_rest)
         says = f"the blade never turns: at most {torque * 1e6:.0f} µN·m against {_breakaway(build)} to break away"
@@ -169,7 +168,7 @@ def _air(look: Look) -> Iterator[Finding]:
     def air(other: Headline) -> float:
         return other.air_at(usual) if other.worst_margin > 0.0 and not other.hunts else -1.0
 
-    def changes(b: Build) -> Iterator[tuple[str, Build | None]]:
+    def changes(b: Build) -> Iterator[tuple[str, Build]]:
         yield from mends.wirings(b)
         yield from mends.motors(b)
         yield from mends.lapped(b)
@@ -193,12 +192,12 @@ def _hunting(look: Look) -> Iterator[Finding]:
         hunting, when = look.solved.band_at(middle), f"on a plate held at {celsius(middle)}"
     if hunting is None:
         return
-    tried = None
-    for change in (mends.element_places, lambda b: mends.riser_lengths(b, True), mends.elements):
-        tried = tried or look.bench.first(change(look.build), _lives)
+    calmer = (mends.longer_risers, mends.element_places, mends.elements)
+    tried = look.bench.first_of(look.build, calmer, _quiet) or look.bench.first_of(look.build, calmer, _lives)
     yield Finding(
         FAULT, "hunts",
-        f"the guard hunts: {hunting.lifts} lifts {when}, one every {hunting.period / 60.0:.1f} minutes, the hot face between {celsius(hunting.low)} and {celsius(hunting.high)}",
+        f"the guard hunts: {hunting.lifts} lifts {when}, one every {hunting.period / 60.0:.1f} minutes, the hot face "
+        f"between {celsius(hunting.low)} and {celsius(hunting.high)}",
         _told(tried, "no place or length tried here brings it to rest; run: hobwind evening"), "exact",
     )  # fmt: skip
 

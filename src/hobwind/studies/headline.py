@@ -13,7 +13,7 @@ from ..stack.curves import built_in, held
 from ..stack.elements import air_at_fan, bank, kind_heat, motor_at
 from ..stack.evening import Evening, Hunting, evening
 from ..stack.fields import Seen
-from ..stack.march import End
+from ..stack.keeping import End
 from ..stack.prepare import Stack, prepare
 from ..stack.steady import MapPoint, Rest, SettledMap, settled_map, settled_state
 
@@ -105,9 +105,7 @@ class Headline:
         return float(np.interp(plate, plates, [point.seen[Seen.air_flow] for point in self.map.from_rest]))
 
 
-def headline(
-    build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS, every: float = 20.0
-) -> Headline:
+def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS, every: float = 20.0) -> Headline:
     """Solve one build.
 
     Args:

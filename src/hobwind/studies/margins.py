@@ -10,7 +10,7 @@ import numpy as np
 from ..build import Build
 from ..physics import wax
 from ..stack.fields import P, Seen
-from ..stack.march import End
+from ..stack.keeping import End
 from ..stack.steady import Rest
 from ..units import Spread
 from .headline import Headline
@@ -115,8 +115,5 @@ def travel_left(build: Build, solved: Headline) -> float | None:
     if element is None:
         return None
     peak = _peak(solved, Seen.element, End.peak_element)[0]
-    pushed = wax.stroke(
-        peak, element.opens.value, element.full.value, element.travel.value, element.creep.value
-    )
+    pushed = wax.stroke(peak, element.opens.value, element.full.value, element.travel.value, element.creep.value)
     return float(element.most_travel.value - pushed)
-

@@ -1,12 +1,12 @@
 """Changes to a build that a maker can carry out, each tried on the whole model before it is advised.
 
-A change is a function from a build to a changed build, or None where it makes no sense. What cannot be made is not
-tried. Candidates are solved with a coarser map than the verdict's own; their figures are those of the same evenings.
+A kind of change is a function from a build to changed builds and what to say of each. What cannot be made is not tried.
+Candidates are solved with a coarser map than the verdict's own; their figures are those of the same evenings.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
@@ -16,7 +16,11 @@ from ..units import plain
 from .headline import Headline, headline
 
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
-MOST_SOLVES = 60
+MOST_SOLVES = 48
+
+
+Changes = Iterator[tuple[str, Build]]
+Change = Callable[[Build], Changes]
 
 
 @dataclass(frozen=True)
@@ -32,16 +36,22 @@ class Workbench:
 
     def __init__(self, build: Build) -> None:
         self.build = build
-        self.solves = 0
+        self.known: dict[str, Tried] = {}
 
-    def try_out(self, says: str, changed: Build | None) -> Tried | None:
+    def try_out(self, says: str, changed: Build) -> Tried | None:
         """Solve a changed build; None when it cannot be made or enough has been tried."""
-        if changed is None or self.solves >= MOST_SOLVES or impossible(changed, []):
+        if says in self.known:
+            return self.known[says]
+        if len(self.known) >= MOST_SOLVES or impossible(changed, []):
             return None
-        self.solves += 1
-        return Tried(says, headline(changed, at=(), points=COARSE, every=SPARSE))
+        self.known[says] = Tried(says, headline(changed, at=(), points=COARSE, every=SPARSE))
+        return self.known[says]
 
-    def first(self, changes: Iterator[tuple[str, Build | None]], good: Callable[[Headline], bool]) -> Tried | None:
+    def first_of(self, build: Build, changes: Iterable[Change], good: Callable[[Headline], bool]) -> Tried | None:
+        """The first change of the first kind after which `good` holds."""
+        return next((tried for change in changes if (tried := self.first(change(build), good)) is not None), None)
+
+    def first(self, changes: Changes, good: Callable[[Headline], bool]) -> Tried | None:
         """The first change after which `good` holds."""
         for says, changed in changes:
             tried = self.try_out(says, changed)
@@ -49,7 +59,7 @@ class Workbench:
                 return tried
         return None
 
-    def best(self, changes: Iterator[tuple[str, Build | None]], score: Callable[[Headline], float]) -> Tried | None:
+    def best(self, changes: Changes, score: Callable[[Headline], float]) -> Tried | None:
         """The change with the highest score."""
         tried = [one for one in (self.try_out(*change) for change in changes) if one is not None]
         return max(tried, key=lambda one: score(one.solved)) if tried else None
@@ -71,19 +81,26 @@ def riser_length(build: Build, length: float) -> Build:
     return replace(build, riser=tuple(parts), blade=blade, guard=guard)
 
 
-def riser_lengths(build: Build, longer: bool) -> Iterator[tuple[str, Build | None]]:
+def longer_risers(build: Build) -> Changes:
+    """Longer risers, from fresh bar."""
+    return _risers(build, (1.1, 1.2, 1.35, 1.5, 1.75, 2.0, 2.5), "cutting a riser of {:.0f} mm from fresh bar")
+
+
+def shorter_risers(build: Build) -> Changes:
+    """Shorter risers, sawn from this one."""
+    return _risers(build, (0.9, 0.8, 0.7, 0.6, 0.5, 0.4), "sawing the riser to {:.0f} mm")
+
+
+def _risers(build: Build, shares: tuple[float, ...], says: str) -> Changes:
     """Risers of whole millimetres, stepping away from the present length."""
     now = geometry.riser_height(build)
-    for share in (1.1, 1.2, 1.35, 1.5, 1.75, 2.0, 2.5) if longer else (0.9, 0.8, 0.7, 0.6, 0.5, 0.4):
+    for share in shares:
         length = round(now * share * 1e3) * 1e-3
         if 0.012 <= length <= 0.25:
-            act = f"cutting a riser of {length * 1e3:.0f} mm from fresh bar" if longer else (
-                f"sawing the riser to {length * 1e3:.0f} mm"
-            )
-            yield act, riser_length(build, length)
+            yield says.format(length * 1e3), riser_length(build, length)
 
 
-def element_places(build: Build) -> Iterator[tuple[str, Build | None]]:
+def element_places(build: Build) -> Changes:
     """Other places for the wax element."""
     guard, tall = build.guard, geometry.riser_height(build)
     if guard.element is None:
@@ -93,10 +110,13 @@ def element_places(build: Build) -> Iterator[tuple[str, Build | None]]:
         moved = replace(guard, held_in="riser", element_height=plain(height))
         yield f"holding the element in the riser at {height * 1e3:.0f} mm", replace(build, guard=moved)
     yield "holding the element in the sink", replace(build, guard=replace(guard, held_in="sink"))
-    yield "giving the element a foot of its own on the stove plate", replace(build, guard=replace(guard, held_in="plate"))
+    yield (
+        "giving the element a foot of its own on the stove plate",
+        replace(build, guard=replace(guard, held_in="plate")),
+    )
 
 
-def elements(build: Build) -> Iterator[tuple[str, Build | None]]:
+def elements(build: Build) -> Changes:
     """Elements of other opening temperatures from the catalogue."""
     if build.guard.element is None:
         return
@@ -106,11 +126,18 @@ def elements(build: Build) -> Iterator[tuple[str, Build | None]]:
         yield f'an element "{name}"', replace(build, guard=replace(build.guard, element=part))
 
 
-def with_guard(build: Build) -> Iterator[tuple[str, Build | None]]:
-    """A central lift with each catalogue element, held half way up the riser or in the sink."""
+def with_guard(build: Build) -> Changes:
+    """A central lift with a catalogue element: on the stove plate, half way up the riser, or in the sink."""
     if build.guard.kind != "none":
         return
     shelf, half = Shelf(None), round(0.5 * geometry.riser_height(build), 3)
+    for name in ("wax 95", "wax 88", "wax 82", "wax 77"):
+        # Beside the fan on a thin foot, cooled by a ring: outside the loop that could hunt, so tried first.
+        guard = replace(
+            build.guard, kind="central lift", element=shelf.find("wax", name), held_in="plate", stop=plain(2e-3),
+            holder_conductance=plain(0.025), element_loss=plain(0.06), pin_tip=plain(0.004), lost_motion=plain(1e-3),
+        )  # fmt: skip
+        yield f'a guard (central lift, "{name}" on a thin foot of its own on the stove plate)', replace(build, guard=guard)
     for name in ("wax 95", "wax 88", "wax 82", "wax 77", "wax 71", "wax 60"):
         part = shelf.find("wax", name)
         for held_in, where in (("riser", f"in the riser at {half * 1e3:.0f} mm"), ("sink", "in the sink")):
@@ -121,7 +148,7 @@ def with_guard(build: Build) -> Iterator[tuple[str, Build | None]]:
             yield f'a guard (central lift, "{name}" {where})', replace(build, guard=guard)
 
 
-def bushes(build: Build) -> Iterator[tuple[str, Build | None]]:
+def bushes(build: Build) -> Changes:
     """Insulating bushes under the clamp screws' heads."""
     screws = build.screws
     if screws is None or screws.bush is not None:
@@ -134,7 +161,7 @@ def bushes(build: Build) -> Iterator[tuple[str, Build | None]]:
         yield f"{screws.count} insulating bushes", replace(build, screws=replace(screws, bush=part, hole=hole))
 
 
-def wirings(build: Build) -> Iterator[tuple[str, Build | None]]:
+def wirings(build: Build) -> Changes:
     """All modules in series, or all in parallel."""
     counts = [use.count for use in build.modules]
     if sum(counts) < 2:
@@ -144,16 +171,18 @@ def wirings(build: Build) -> Iterator[tuple[str, Build | None]]:
         tuple(1 if k == kind else 0 for k in range(len(counts))) for kind in range(len(counts)) for _ in range(counts[kind])
     )
     if build.wiring.arrangement != "series":
-        yield "wiring the modules in series", replace(
-            build, wiring=replace(build.wiring, arrangement="series", strings=series)
+        yield (
+            "wiring the modules in series",
+            replace(build, wiring=replace(build.wiring, arrangement="series", strings=series)),
         )
     if build.wiring.arrangement != "parallel" and len(parallel) <= 8:
-        yield "wiring the modules in parallel", replace(
-            build, wiring=replace(build.wiring, arrangement="parallel", strings=parallel)
+        yield (
+            "wiring the modules in parallel",
+            replace(build, wiring=replace(build.wiring, arrangement="parallel", strings=parallel)),
         )
 
 
-def motors(build: Build) -> Iterator[tuple[str, Build | None]]:
+def motors(build: Build) -> Changes:
     """Other motors of the catalogue."""
     shelf = Shelf(None)
     for name in shelf.names("motor"):
@@ -162,7 +191,21 @@ def motors(build: Build) -> Iterator[tuple[str, Build | None]]:
             yield f'another motor such as "{name}"', replace(build, motor=replace(build.motor, part=part))
 
 
-def lapped(build: Build) -> Iterator[tuple[str, Build | None]]:
+def lapped(build: Build) -> Changes:
     """Foot lapped on glass; fresh compound and lapped faces at the modules."""
     flat = replace(build.seat, flatness=plain(min(build.seat.flatness.value, 0.03e-3)))
     yield "lapping the foot to 0.03 mm", replace(build, seat=flat)
+
+
+def modules(build: Build) -> Changes:
+    """Modules of the same size that bear more heat, from the catalogue."""
+    if len(build.modules) != 1:
+        return
+    use, shelf = build.modules[0], Shelf(None)
+    for name in shelf.names("module"):
+        part = shelf.find("module", name)
+        bears = min(part.hot_limit.value, part.solder.value)
+        same = abs(part.width.value - use.part.width.value) < 2e-3 and part.name != use.part.name
+        if same and bears > min(use.part.hot_limit.value, use.part.solder.value):
+            count = "the module" if use.count == 1 else "each module"
+            yield f'replacing {count} by "{name}"', replace(build, modules=(replace(use, part=part),))

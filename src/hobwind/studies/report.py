@@ -12,7 +12,7 @@ from .. import __version__
 from ..build import FORMAT, Build, digest
 from ..stack.evening import Evening, Hunting
 from ..stack.fields import Seen
-from ..stack.march import End
+from ..stack.keeping import End
 from ..stack.network import SAYS, Network
 from ..stack.steady import MapPoint, Rest
 from .headline import Headline
@@ -178,7 +178,12 @@ def evening_report(build: Build, ran: Evening) -> dict[str, Any]:
         "minutes_turning": number(float(ran.end[End.turning]) / 60.0, 3),
         "lifts": ran.lifts,
         "events": [
-            {"time_s": number(e.time, 2), "what": e.what, "plate_degC": celsius(e.plate), "element_degC": celsius(e.element)}
+            {
+                "time_s": number(e.time, 2),
+                "what": e.what,
+                "plate_degC": celsius(e.plate),
+                "element_degC": celsius(e.element),
+            }
             for e in ran.events
         ],
         "hunting": hunting_report(ran.hunting),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..stack.fields import Seen
-from ..stack.march import End
+from ..stack.keeping import End
 from ..stack.notes import outside_limits
 from .cautions import cautions
 from .findings import DANGER, FAULT, Finding, celsius, findings

@@ -1,0 +1,110 @@
+"""What changes between steps: whether the blade turns, and how the wax's memory follows its element. Compiled.
+
+`reconcile` is the only place where modes change; `watch` gives the signs by which a step finds out that they should.
+"""
+
+from __future__ import annotations
+
+from ..compiled import kernel
+from .elements import air_at_fan, bank, memory_now, motor_at, pin_travel
+from .fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
+from .net import Floats, Ints, Net
+from .rates import rates
+
+
+@kernel
+def stall_torque(net: Net, p: Floats, y: Floats, plate: float, spin: int) -> float:
+    """Torque the motor would give standing still on what the modules give now, N m."""
+    emf, ohms = bank(net, y)
+    return motor_at(p, emf, ohms, y[net.motor], air_at_fan(p, plate, spin), 0)[2]
+
+
+@kernel
+def reconcile(
+    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, rate: Floats
+) -> tuple[int, float, int, int]:
+    """Put spin and guard mode right for the state now.
+
+    Args:
+        net: arrays. [SI]
+        p: inputs. [SI]
+        q: choices. [-]
+        y: states. [K]
+        plate: undisturbed plate. [K]
+        spin: as it was. [-]
+        memory: wax memory as it was. [K]
+        mode: as it was. [-]
+        rate: scratch for rates, left holding the rates of the returned mode, (size). [K/s]
+
+    Returns:
+        spin, memory, mode, and how many of them changed. [-]
+    """
+    changed = 0
+    torque = stall_torque(net, p, y, plate, spin)
+    if spin == 0 and torque >= p[P.motor_breakaway]:
+        spin, changed = 1, changed + 1
+    elif spin == 1 and torque <= p[P.motor_friction]:
+        spin, changed = 0, changed + 1
+    rates(net, p, q, y, plate, spin, memory, mode, rate)
+    if q[Q.guard] != GUARD_FREE:
+        return spin, memory, mode, changed
+    element = y[net.element]
+    if mode == RISING and rate[net.element] < 0.0:
+        memory, mode, changed = element, HELD, changed + 1
+    elif mode == FALLING and rate[net.element] > 0.0:
+        memory, mode, changed = element + p[P.wax_hysteresis], HELD, changed + 1
+    elif mode == HELD and element > memory:
+        memory, mode, changed = element, RISING, changed + 1
+    elif mode == HELD and element < memory - p[P.wax_hysteresis]:
+        memory, mode, changed = element + p[P.wax_hysteresis], FALLING, changed + 1
+    if changed > 0:
+        rates(net, p, q, y, plate, spin, memory, mode, rate)
+    return spin, memory, mode, changed
+
+
+@kernel
+def watch(
+    net: Net,
+    p: Floats,
+    q: Ints,
+    y: Floats,
+    plate: float,
+    spin: int,
+    memory: float,
+    mode: int,
+    rate: Floats,
+    marks: Floats,
+) -> None:
+    """Write the signs to watch: marks[0:2] act when they become positive, marks[2:] whenever they change sign."""
+    torque = stall_torque(net, p, y, plate, spin)
+    marks[0] = torque - p[P.motor_breakaway] if spin == 0 else p[P.motor_friction] - torque
+    marks[1:] = -1.0
+    if q[Q.guard] != GUARD_FREE:
+        return
+    element = y[net.element]
+    if mode == HELD:
+        marks[1] = max(element - memory, memory - p[P.wax_hysteresis] - element)
+    else:
+        rates(net, p, q, y, plate, spin, memory, mode, rate)
+        marks[1] = -rate[net.element] if mode == RISING else rate[net.element]
+    travel = pin_travel(net, p, q, y, memory, mode)
+    w = memory_now(p, element, memory, mode)
+    marks[2] = travel
+    marks[3] = travel - p[P.stop]
+    marks[4] = w - p[P.wax_opens]
+    marks[5] = w - p[P.wax_full]
+    marks[6] = travel - p[P.seat_settle]
+
+
+@kernel
+def crossed(before: Floats, after: Floats, armed: Ints) -> bool:
+    """Whether any watched sign has acted between two looks; arms those that are strictly on the safe side."""
+    for i in range(before.size):
+        if i < 2:
+            if before[i] < 0.0:
+                armed[i] = 1
+            if armed[i] == 1 and after[i] > 0.0:
+                return True
+        elif (before[i] > 0.0) != (after[i] > 0.0):
+            return True
+    return False
