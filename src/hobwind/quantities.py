@@ -128,6 +128,8 @@ _GLYPHS = str.maketrans({
     "\u03a9": "ohm", "\u2126": "ohm", "\u00b5": "u", "\u03bc": "u", "²": "**2", "³": "**3", "·": "*", "\u22c5": "*",
     "\u2212": "-", "″": "in", '"': "in",
 })  # fmt: skip
+# Powers of powers and of numbers: 9**9**9 would keep the machine busy for ever. A unit needs one small exponent.
+_TOWER = re.compile(r"\*\*(?!\s*-?\d(?!\d|\s*\*\*))|[)\d.]\s*\*\*")
 _WEIGHT = re.compile(r"^(k?g|oz|lb)\s*\*?\s*(?=(?:[cm]?m|in|ft)$)")
 _REWRITES = tuple(
     (re.compile(pattern), instead)
@@ -231,10 +233,12 @@ def factor_of(unit: str, dimension: Dimension, text: str) -> float:
 def _asked_of_pint(unit: str, dimension: Dimension, text: str) -> float:
     if len(unit) > 40 or not re.fullmatch(r"[\w\s/*().²³\u00b5\u03bc\u03a9\u2126·\u22c5°\"″\u2212-]+", unit):
         raise complaint(text, dimension, ", whose unit cannot be read")
+    spelled = _spelled(unit, dimension.name)
+    if _TOWER.search(spelled):
+        raise complaint(text, dimension, ", whose unit cannot be read")
     import pint
 
     try:
-        spelled = _spelled(unit, dimension.name)
         if dimension.name == "temperature_difference":  # else pint would count the scale's zero point in
             spelled = re.sub(r"^deg(?=[CF]$)", "delta_deg", spelled)
         return float(_registry().Quantity(1.0, spelled).to(dimension.si).magnitude)

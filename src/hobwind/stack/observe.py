@@ -48,18 +48,21 @@ def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, me
     """
     out[:] = 0.0
     ambient = air_at_fan(p, plate, spin)
-    local, foot = plate + y[0], y[net.foot]
+    local = plate + y[0]
     travel = pin_travel(net, p, q, y, memory, mode)
     lift = lift_of(p, travel)
     w = memory_now(p, y[net.element], memory, mode)
-    out[Seen.plate], out[Seen.local], out[Seen.foot], out[Seen.air] = plate, local, foot, ambient
+    out[Seen.plate], out[Seen.local], out[Seen.air] = plate, local, ambient
     out[Seen.sink], out[Seen.motor], out[Seen.element] = y[net.sink], y[net.motor], y[net.element]
     out[Seen.hot_plate], out[Seen.spreader], out[Seen.riser_top] = y[net.low], y[net.high], y[net.top]
     out[Seen.memory], out[Seen.spin], out[Seen.lift] = w, spin, lift
     out[Seen.gap] = 0.5 * (p[P.gap_low] + p[P.gap_high]) * lift
     out[Seen.stroke] = wax.stroke(w, p[P.wax_opens], p[P.wax_full], p[P.wax_travel], p[P.wax_creep])
-    out[Seen.seat_heat] = seat_heat(net, p, local, foot, lift)
-    out[Seen.seat_conductance] = seat_coefficient(net, p, local, foot, lift) * net.area
+    out[Seen.seat_heat] = seat_heat(net, p, local, y[net.foot], lift)
+    out[Seen.seat_conductance] = seat_coefficient(net, p, local, y[net.foot], lift) * net.area
+    # The foot's own face, half a cell and the plate's coating apart from the lowest cell's middle.
+    coating = p[P.coating] / (p[P.coating_conductivity] * net.area)
+    out[Seen.foot] = y[net.foot] + out[Seen.seat_heat] * (net.foot_resistance - coating)
     if lift > 0.0:
         out[Seen.pin_heat] = p[P.pin_conductance] * (local - y[net.element])
     out[Seen.foot_heat] = net.plate_link * (plate - y[net.element])
