@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from ..errors import PartError, Problem
+from ..errors import BuildError, PartError, Problem
 from ..units import DIMENSIONS, QuantityError, Spread, read_quantity, show
 from .kinds import MAKERS
 from .part_fields import EXTRA, FIELDS, NEEDS, Field
@@ -66,7 +66,9 @@ class _Reader:
             return self.lookup(name, given)
         except PartError as error:
             self.complain(name, str(error))
-            return None
+        except BuildError as error:  # the part it leans on is itself wrong, in a file of the user's
+            self.problems.extend(error.problems)
+        return None
 
 
 def part_from_table(
