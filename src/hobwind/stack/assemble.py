@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..compiled import jitable
+from ..compiled import jitable, kernel
 from ..physics import contact, radiation, spreading
 from .assemble_chain import put_hot_plate, put_rings, put_riser
 from .fields import (
@@ -293,3 +293,24 @@ def assemble(p: Floats, q: Ints) -> Net:
         contact.plane_separation(p[P.seat_roughness], pressure, p[P.seat_hardness]),
         gap_area, thick, plate_link, seebeck, resistance, conductance, number, limit, _strings(q, kinds),
     )  # fmt: skip
+
+
+@kernel
+def make_net(p: Floats, q: Ints) -> Net:
+    """`assemble`, to be called from Python: compiled once, and not again inside every kernel that needs the arrays.
+
+    Args:
+        p: every physical input in the layout of `fields`, (P_LENGTH,). [SI]
+        q: every choice and count, (Q_LENGTH,). [-]
+
+    Returns:
+        The arrays of one build. [SI]
+    """
+    return assemble(p, q)
+
+
+def cold_state(net: Net, p: Floats) -> Floats:
+    """Every state at room temperature; plate patch and rings are deviations, so zero. [K]"""
+    y = np.full(net.size, p[P.room])
+    y[: net.foot] = 0.0
+    return y

@@ -8,14 +8,14 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
-from ..compiled import kernel, parallel_kernel, spread
-from .assemble import assemble
+from ..compiled import parallel_kernel, spread
+from .assemble import assemble, cold_state, make_net
 from .curves import PlateCurve
 from .fields import GUARD_FREE, HELD, P, Q, Seen
 from .keeping import CHATTERS, FINISHED, LIFTS, NOT_A_NUMBER, SITS_BACK, STARTS, STOPS, TOO_MANY_STEPS, End
 from .march import MOST_EVENTS, march
 from .net import Ints
-from .observe import observe
+from .observe import observe_many
 from .prepare import Stack
 from .steady import GUARD_MODES
 
@@ -90,30 +90,6 @@ class Evening:
         return int(self.end[End.lifts])
 
 
-@kernel
-def run(
-    p: Floats,
-    q: Ints,
-    times: Floats,
-    plates: Floats,
-    tolerance: float,
-    grid: Floats,
-    record: Floats,
-    events: Floats,
-    end: Floats,
-    seen: Floats,
-) -> None:
-    """Assemble, march and observe one evening from cold; arrays as in `march`, `seen` (grid, len(Seen))."""
-    net = assemble(p, q)
-    y = np.full(net.size, p[P.room])
-    y[: net.foot] = 0.0
-    march(net, p, q, times, plates, y, tolerance, grid, record, events, end)
-    n = net.size
-    for i in range(grid.size):
-        y[:] = record[i, :n]
-        observe(net, p, q, y, record[i, n + 2], int(record[i, n + 1]), record[i, n], HELD, seen[i])
-
-
 @parallel_kernel
 def run_many(inputs: Floats, q: Ints, times: Floats, plates: Floats, tolerance: float, ends: Floats) -> None:
     """March many evenings that differ in their inputs, keeping only the closing figures of each.
@@ -155,7 +131,10 @@ def evening(stack: Stack, curve: PlateCurve, every: float = 20.0, guard: str = "
     grid = curve.time[0] + np.arange(0.0, span + 1e-9, every)
     record, events = np.zeros((grid.size, stack.size + 3)), np.zeros((MOST_EVENTS, 4))
     end, seen = np.zeros(len(End)), np.zeros((grid.size, len(Seen)))
-    run(stack.p, q, curve.time, curve.plate, tolerance, grid, record, events, end, seen)
+    p, n, net = stack.p, stack.size, make_net(stack.p, q)
+    march(net, p, q, curve.time, curve.plate, cold_state(net, p), tolerance, grid, record, events, end)
+    memory, spin, plate = (np.ascontiguousarray(record[:, n + k]) for k in range(3))
+    observe_many(net, p, q, record, plate, spin, memory, np.full(grid.size, float(HELD)), seen)
     happened = tuple(
         Event(float(row[0]), EVENT_NAMES[int(row[1])], float(row[2]), float(row[3])) for row in events[: int(end[End.events])]
     )

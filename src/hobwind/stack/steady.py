@@ -9,15 +9,15 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
-from ..compiled import kernel
-from .assemble import assemble
+from .assemble import cold_state, make_net
 from .fields import GUARD_FREE, HELD, HELD_DOWN, HELD_UP, NO_GUARD, P, Q, Seen
 from .net import Ints
-from .observe import observe
+from .observe import observe_many
 from .prepare import Stack
 from .settle import NOT_SETTLED, RESTLESS, SETTLED, sweep
 
 Floats = NDArray[np.float64]
+Rows = tuple[Floats, Floats, Floats]
 
 
 class Rest(Enum):
@@ -69,47 +69,19 @@ class SettledMap:
         return min(turning) if turning else None
 
 
-@kernel
-def both_ways(
-    p: Floats,
-    q: Ints,
-    plates: Floats,
-    up: Floats,
-    down: Floats,
-    slope_up: Floats,
-    slope_down: Floats,
-    seen_up: Floats,
-    seen_down: Floats,
-) -> int:
-    """Sweep up from a cold start and down again from the top, observing each point.
-
-    Args:
-        p: inputs. [SI]
-        q: choices. [-]
-        plates: rising, (m). [K]
-        up: result of the way up, (m, MOST_CELLS + 5). [SI]
-        down: result of the way down, in the order visited. [SI]
-        slope_up: slopes at rest on the way up, (m, size, size). [1/s]
-        slope_down: the same on the way down. [1/s]
-        seen_up: observations, (m, len(Seen)). [SI]
-        seen_down: observations in the order visited. [SI]
-
-    Returns:
-        Number of states of the build. [-]
-    """
-    net = assemble(p, q)
-    n = net.size
-    m = plates.size
-    y = np.full(n, p[P.room])
-    y[: net.foot] = 0.0
-    spin, memory = sweep(net, p, q, plates, y, 0, p[P.room], up, slope_up)
-    sweep(net, p, q, plates[::-1].copy(), y, spin, memory, down, slope_down)
-    for i in range(m):
-        y[:] = up[i, :n]
-        observe(net, p, q, y, plates[i], int(up[i, n + 1]), up[i, n], int(up[i, n + 2]), seen_up[i])
-        y[:] = down[i, :n]
-        observe(net, p, q, y, plates[m - 1 - i], int(down[i, n + 1]), down[i, n], int(down[i, n + 2]), seen_down[i])
-    return n
+def _sweep_both(p: Floats, q: Ints, plates: Floats) -> tuple[Rows, Rows]:
+    """Sweep up from a cold start and down again from the top, and observe each point, in the order visited."""
+    net = make_net(p, q)
+    y, spin, memory = cold_state(net, p), 0, float(p[P.room])
+    swept = []
+    for visited in (plates, plates[::-1].copy()):
+        m, n = visited.size, net.size
+        record, slope, seen = np.zeros((m, n + 5)), np.zeros((m, n, n)), np.zeros((m, len(Seen)))
+        spin, memory = sweep(net, p, q, visited, y, spin, memory, record, slope)
+        columns = [np.ascontiguousarray(record[:, n + k]) for k in range(3)]
+        observe_many(net, p, q, record, visited, columns[1], columns[0], columns[2], seen)
+        swept.append((record, slope, seen))
+    return swept[0], swept[1]
 
 
 def settled_map(stack: Stack, plates: Sequence[float] | Floats, guard: str = "free") -> SettledMap:
@@ -132,10 +104,7 @@ def settled_map(stack: Stack, plates: Sequence[float] | Floats, guard: str = "fr
         q[Q.guard] = GUARD_MODES[guard]
     at = np.asarray(plates, float)
     n, m = stack.size, at.size
-    up, down = np.zeros((m, n + 5)), np.zeros((m, n + 5))
-    slope_up, slope_down = np.zeros((m, n, n)), np.zeros((m, n, n))
-    seen_up, seen_down = np.zeros((m, len(Seen))), np.zeros((m, len(Seen)))
-    both_ways(p, q, at, up, down, slope_up, slope_down, seen_up, seen_down)
+    (up, slope_up, seen_up), (down, slope_down, seen_down) = _sweep_both(p, q, at)
     rising = [_point(at[i], BRANCHES[0], up[i], seen_up[i], slope_up[i], n) for i in range(m)]
     falling = [_point(at[m - 1 - i], BRANCHES[1], down[i], seen_down[i], slope_down[i], n) for i in range(m)]
     return SettledMap(guard, tuple(rising), tuple(reversed(falling)))
@@ -180,10 +149,7 @@ def settled_state(stack: Stack, plate: float, guard: str = "free", points: int =
         q[Q.guard] = GUARD_MODES[guard]
     n = stack.size
     at = np.linspace(min(stack.p[P.room], plate), plate, points)
-    up, down = np.zeros((points, n + 5)), np.zeros((points, n + 5))
-    slope_up, slope_down = np.zeros((points, n, n)), np.zeros((points, n, n))
-    seen_up, seen_down = np.zeros((points, len(Seen))), np.zeros((points, len(Seen)))
-    both_ways(stack.p, q, at, up, down, slope_up, slope_down, seen_up, seen_down)
+    (up, slope_up, seen_up), _ = _sweep_both(stack.p, q, at)
     row = up[-1]
     outcome = _point(plate, BRANCHES[0], row, seen_up[-1], slope_up[-1], n).outcome
     return State(row[:n].copy(), int(row[n + 1]), float(row[n]), int(row[n + 2]), q, outcome)
