@@ -21,7 +21,7 @@ Schema = dict[str, Any]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 COLDEST = -273.15  # °C
 NO_NUMBER = "where the heat balance gave no number"
-SOURCE = "Where it is from: a key of docs/sources.md, or given for a figure of your own"
+SOURCE = "Where it is from: a key of docs/sources.md, exact for plain sums, or given for a figure of your own"
 
 
 def text(says: str, least: int = 1, **more: Any) -> Schema:
@@ -153,8 +153,8 @@ def _guard() -> Schema:
         "When the guard lifts the fan and lets it sit back",
         {
             "kind": one_of("Kind of guard", GUARD_KINDS),
-            "lifts_at_plate_degC": figure("Plate at which it lifts in the over-fired evening", "°C", never),
-            "sits_back_at_plate_degC": figure("Plate at which it sits back in the over-fired evening", "°C", never),
+            "lifts_at_plate_degC": figure("Plate at which it first lifts in the over-fired evening", "°C", never),
+            "sits_back_at_plate_degC": figure("Plate at which it last sits back in the over-fired evening", "°C", never),
             "lifts_usual": count("Number of lifts in the usual evening"),
             "lifts_over_fired": count("Number of lifts in the over-fired evening"),
             "hunts": yes_no("Whether it lifts and drops on a plate that does not cool, in either evening"),
@@ -337,10 +337,12 @@ def network() -> Schema:
                         "where an end has no temperature or both are equal",
                     ),
                     "formula": text("The law, in symbols"),
-                    "source": text("Where the law is from: keys of docs/sources.md, with commas between"),
+                    "source": text("Where the law is from: keys of docs/sources.md with commas between, or given"),
                 },
             ),
-            "words": thing("What the names mean that are no part of the fan", {k: text(f"Means: {v}") for k, v in SAYS.items()}),
+            "words": thing(
+                "What the names mean that are no part of the fan", {k: text(f"Means: {v}") for k, v in SAYS.items()}
+            ),
         },
     )
 

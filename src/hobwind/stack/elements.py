@@ -54,6 +54,21 @@ def pin_travel(net: Net, p: Floats, q: Ints, y: Floats, memory: float, mode: int
 
 
 @jitable
+def element_heat(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int) -> float:
+    """Heat entering the wax element, W: what decides whether it warms or cools."""
+    temperature = y[net.element]
+    heat = net.plate_link * (plate - temperature) - p[P.element_loss] * (temperature - air_at_fan(p, plate, spin))
+    for i in range(net.links.shape[0]):
+        if net.links[i, 1] == net.element:
+            other = y[net.links[i, 0]]
+            bent = 1.0 + net.link_slope[i] * (0.5 * (other + temperature) - 300.0)
+            heat += net.link_g[i] * bent * (other - temperature)
+    if lift_of(p, pin_travel(net, p, q, y, memory, mode)) > 0.0:
+        heat += p[P.pin_conductance] * (plate + y[0] - temperature)
+    return heat
+
+
+@jitable
 def lift_of(p: Floats, travel: float) -> float:
     """Lift between nothing and the mechanism's stop, m."""
     return min(max(travel, 0.0), p[P.stop])

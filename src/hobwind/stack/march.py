@@ -130,7 +130,7 @@ def march(
     rate, by_time, work, after, look = np.empty(n), np.empty(n), np.empty(n), np.empty(n), np.empty(n)
     slope, matrix, scratch = np.empty((n, n)), np.empty((n, n)), np.empty((2, n))
     stages, order = np.empty((STAGES, n)), np.empty(n)
-    marks, first, last = np.empty(7), np.empty(7), np.empty(7)
+    marks, first, last = np.empty(6), np.empty(6), np.empty(6)
     armed = np.zeros(2, np.int64)
     end[:] = np.nan
     end[End.outcome] = FINISHED
@@ -186,14 +186,14 @@ def march(
             if window_changes > CHATTER:
                 end[End.outcome] = CHATTERS
                 break
-            step = min(step, 2.0)
+            step = min(step, 10.0)
         slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
         rates(net, p, q, y, plate + 1e-2, spin, memory, mode, by_time)
         for i in range(n):
             by_time[i] = (by_time[i] - rate[i]) / 1e-2 * climb
-        watch(net, p, q, y, plate, spin, memory, mode, work, first)
+        watch(net, p, q, y, plate, spin, memory, mode, first)
 
-        landed = False
+        landed, refused = False, False
         while not landed:
             step = min(step, times[corner + 1] - t)
             error = take_step(
@@ -223,8 +223,11 @@ def march(
             grow = min(max(0.9 * (tolerance / max(error, 1e-12)) ** 0.25, 0.2), 4.0) if error == error else 0.2
             if not error < tolerance and step > EVENT_TIME:
                 end[End.rejected] += 1.0
+                refused = True
                 step = max(step * grow, 0.5 * EVENT_TIME)
                 continue
+            if refused:
+                grow = min(grow, 1.0)  # what was refused a moment ago would be refused again
             if not error < np.inf:
                 end[End.outcome] = NOT_A_NUMBER
                 break
@@ -237,7 +240,7 @@ def march(
                     dense(y, after, stages, share, look)
                 else:
                     look[:] = after
-                watch(net, p, q, look, plate + climb * share * step, spin, memory, mode, work, last)
+                watch(net, p, q, look, plate + climb * share * step, spin, memory, mode, last)
                 if crossed(marks, last, armed):
                     low_share, high_share, found = (place - 1) / LOOKS, share, True
                     break
@@ -246,7 +249,7 @@ def march(
                 while (high_share - low_share) * step > EVENT_TIME:
                     middle = 0.5 * (low_share + high_share)
                     dense(y, after, stages, middle, look)
-                    watch(net, p, q, look, plate + climb * middle * step, spin, memory, mode, work, last)
+                    watch(net, p, q, look, plate + climb * middle * step, spin, memory, mode, last)
                     if crossed(marks, last, armed):
                         high_share = middle
                     else:
@@ -278,7 +281,7 @@ def march(
                 if not error < np.inf:
                     end[End.outcome] = NOT_A_NUMBER
                     break
-                grow = min(max(0.25 * whole / step, 1.0), 4.0)
+                grow = max(0.4 * whole / step, 1.0)  # back to the pace from before the event
             landed = True
         if end[End.outcome] != FINISHED:
             break

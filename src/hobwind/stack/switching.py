@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from ..compiled import kernel
-from .elements import air_at_fan, bank, memory_now, motor_at, pin_travel
+from .elements import air_at_fan, bank, element_heat, memory_now, motor_at, pin_travel
 from .fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
 from .net import Floats, Ints, Net
 from .rates import rates
@@ -72,7 +72,6 @@ def watch(
     spin: int,
     memory: float,
     mode: int,
-    rate: Floats,
     marks: Floats,
 ) -> None:
     """Write the signs to watch: marks[0:2] act when they become positive, marks[2:] whenever they change sign."""
@@ -85,15 +84,14 @@ def watch(
     if mode == HELD:
         marks[1] = max(element - memory, memory - p[P.wax_hysteresis] - element)
     else:
-        rates(net, p, q, y, plate, spin, memory, mode, rate)
-        marks[1] = -rate[net.element] if mode == RISING else rate[net.element]
+        warming = element_heat(net, p, q, y, plate, spin, memory, mode)
+        marks[1] = -warming if mode == RISING else warming
     travel = pin_travel(net, p, q, y, memory, mode)
-    w = memory_now(p, element, memory, mode)
     marks[2] = travel
     marks[3] = travel - p[P.stop]
-    marks[4] = w - p[P.wax_opens]
-    marks[5] = w - p[P.wax_full]
-    marks[6] = travel - p[P.seat_settle]
+    marks[4] = travel - p[P.seat_settle]
+    if 0.0 < travel < p[P.stop]:  # the corner at full opening is felt only while the pin moves the fan
+        marks[5] = memory_now(p, element, memory, mode) - p[P.wax_full]
 
 
 @kernel
