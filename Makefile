@@ -28,7 +28,7 @@ quick: $(READY) ## the tests without the slow ones that walk whole commands
 	$(BIN)/ruff check . && $(BIN)/mypy && $(BIN)/pytest --ignore=tests/cli --ignore=tests/properties
 
 speed: $(READY) ## how fast, as ratios measured in one run
-	@$(BIN)/python speed/table.py
+	@PYTHONPATH=tests $(BIN)/python speed/table.py
 
 fix: $(READY) ## format and mend what the linter can
 	$(BIN)/ruff format . && $(BIN)/ruff check --fix .

@@ -16,21 +16,18 @@ from pathlib import Path
 
 import numpy as np
 
+from builds import example, stack
+from hobwind.compiled import kernel
+from hobwind.stack.curves import PlateCurve, built_in
+from hobwind.stack.evening import evening, run_many
+from hobwind.stack.fields import HELD_DOWN, Q, Seen
+from hobwind.stack.keeping import End
+from hobwind.stack.march import MOST_EVENTS, march
+from hobwind.stack.steady import settled_map
+from reference_march import build_net, cvode, march_by
+
 ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "tests"))
-
-from builds import example, stack  # noqa: E402  (the tests' folder has to be put on the path first)
-from hobwind.compiled import kernel  # noqa: E402
-from hobwind.stack.curves import PlateCurve, built_in  # noqa: E402
-from hobwind.stack.evening import evening, run_many  # noqa: E402
-from hobwind.stack.fields import HELD_DOWN, P, Q, Seen  # noqa: E402
-from hobwind.stack.keeping import End  # noqa: E402
-from hobwind.stack.march import MOST_EVENTS, march  # noqa: E402
-from hobwind.stack.steady import settled_map  # noqa: E402
-from reference_march import build_net, cvode, march_by  # noqa: E402
-from scipy.integrate import solve_ivp  # noqa: E402
-
-TOLERANCE = 0.05
+TOLERANCE = 0.1  # K a step: the whole evening then within 0.1 K
 
 
 def best(act: Callable[[], object], times: int = 7) -> float:
@@ -44,7 +41,7 @@ def best(act: Callable[[], object], times: int = 7) -> float:
 
 
 @kernel
-def march_only(net, p, q, times, plates, tolerance, grid, record, events, end):  # type: ignore[no-untyped-def]
+def march_only(net, p, q, times, plates, tolerance, grid, record, events, end):
     """One evening without looking at it afterwards."""
     y = np.full(net.size, p[0])
     y[: net.foot] = 0.0
@@ -97,36 +94,14 @@ def many(count: int) -> tuple[float, float]:
 
 
 def lsoda() -> tuple[float, float]:
-    """SciPy's LSODA on the same equations called from Python, time [s] and error [K] of the hot face."""
+    """SciPy's LSODA on the same equations as plain Python, with the compiler switched off: time [s], error [K]."""
+    environment = dict(os.environ, NUMBA_DISABLE_JIT="1")
+    command = [sys.executable, str(Path(__file__).with_name("plain_python.py"))]
+    ran = subprocess.run(command, env=environment, capture_output=True, text=True, check=True)
+    seconds, *faces = (float(word) for word in ran.stdout.split())
     prepared, curve = stack(), fire("boat-shed", "gentle")
-    q = prepared.q.copy()
-    q[Q.guard] = HELD_DOWN
-    net, p, n = build_net(prepared.p, q), prepared.p, prepared.size
-    from hobwind.stack.rates import rates
-
-    slow, rate = rates.py_func, np.empty(n)
-    start = np.full(n, p[P.room])
-    start[: net.foot] = 0.0
-    grid = np.arange(0.0, curve.time[-1], 20.0)
-
-    def rhs(t: float, y: np.ndarray) -> np.ndarray:
-        slow(net, p, q, y, float(np.interp(t, curve.time, curve.plate)), 0, p[P.room], 0, rate)
-        return rate
-
-    def act(tolerance: float) -> np.ndarray:
-        return solve_ivp(rhs, (0.0, curve.time[-1]), start, "LSODA", grid, rtol=0.0, atol=tolerance, max_step=600.0).y[net.hot[0]]
-
-    begun = time.perf_counter()
-    rough = act(2e-2)
-    seconds = time.perf_counter() - begun
-    rhs_fast = rates
-
-    def fine_rhs(t: float, y: np.ndarray) -> np.ndarray:
-        rhs_fast(net, p, q, np.ascontiguousarray(y), float(np.interp(t, curve.time, curve.plate)), 0, p[P.room], 0, rate)
-        return rate.copy()
-
-    fine = solve_ivp(fine_rhs, (0.0, curve.time[-1]), start, "Radau", grid, rtol=1e-9, atol=1e-8, max_step=120.0).y[net.hot[0]]
-    return seconds, float(np.abs(rough - fine).max())
+    fine = evening(prepared, curve, 300.0, "held down", 1e-6)
+    return seconds, float(np.abs(np.array(faces) - fine.seen[:, Seen.hot_face]).max())
 
 
 def whole_process(cold: bool) -> float:
@@ -157,19 +132,25 @@ def main() -> None:
         t, error, steps, lifts, _ = one_evening(name, shape)
         row(f"one evening, {name}, {shape}", t, f"error {error:.3f} K, {steps} steps, {lifts} lifts")
     plates = np.linspace(290.0, 600.0, 60)
-    row("map of 60 plates, both branches, guard held down", best(lambda: settled_map(stack(), plates, "held down")), "closed to 1e-9")
+    row(
+        "map of 60 plates, both branches, guard held down",
+        best(lambda: settled_map(stack(), plates, "held down")),
+        "closed to 1e-9",
+    )
     row("map of 60 plates, both branches, guard free", best(lambda: settled_map(stack(), plates)), "closed to 1e-9")
     seconds, added = many(10_000)
     row("10,000 evenings with differing inputs, all cores", seconds, f"{added:.0f} MB more at the peak")
     slow, error = lsoda()
-    row("LSODA, same equations in Python", slow, f"error {error:.3f} K")
+    row("LSODA, same equations in plain Python", slow, f"error {error:.3f} K")
     prepared, curve = stack(), fire("boat-shed", "over-fired")
     start = time.perf_counter()
     theirs = march_by(cvode, prepared, curve, np.arange(0.0, curve.time[-1], 20.0))
     row("CVODE, compiled rates called through Python", time.perf_counter() - start, f"1e-8 relative, {theirs.calls} calls")
     row("hobwind check, whole process, warm", whole_process(False), "")
     row("hobwind check, whole process, first ever (compiling)", whole_process(True), "")
-    print("x: times the first row. Targets: 1, 3 (five lifts), 25 ms (hunting); map 3 ms; 10,000 in 10 s; check 1.2 s, first 20 s.")
+    print(
+        "x: times the first row. Targets: 1, 3 (five lifts), 25 ms (hunting); map 3 ms; 10,000 in 10 s; check 1.2 s, first 20 s."
+    )
 
 
 if __name__ == "__main__":

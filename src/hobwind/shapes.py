@@ -20,7 +20,7 @@ from .studies.report import SHAPE
 Schema = dict[str, Any]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 COLDEST = -273.15  # °C
-NO_NUMBER = "where the heat balance gave no number"
+NO_NUMBER = "where the fan does not come to rest"
 SOURCE = "Where it is from: a key of docs/sources.md, exact for plain sums, or given for a figure of your own"
 
 
@@ -125,8 +125,8 @@ def _point() -> dict[str, Schema]:
         "plate_degC": figure("Temperature of the stove plate away from the fan", "°C"),
         "branch": one_of("from_rest: reached on a slowly warming plate; running_down: on a slowly cooling one", BRANCHES),
         "outcome": one_of(
-            "How the search for rest ended; unless it is settled, the figures beside it are of a balance that does not "
-            "last, so do not read them as what the fan will show",
+            "How the search for rest ended; unless it is settled, the figures beside it are null, because a balance that "
+            "does not last is not what the fan will show",
             tuple(one.value for one in Rest),
         ),
         "hot_face_degC": figure("Hottest hot face of any module", "°C", NO_NUMBER),
@@ -186,13 +186,13 @@ def _ledger() -> Schema:
                 "The first is the heat that comes in; the others add up to it",
                 {
                     "says": text("Which heat"),
-                    "watts_W": figure("That heat", "W", NO_NUMBER),
+                    "heat_W": figure("That heat", "W", NO_NUMBER),
                     "past_the_modules": yes_no("Whether this heat misses the modules and so makes no power"),
                 },
             ),
             "onward": rows(
                 "What becomes of the heat and power of the modules",
-                {"says": text("Which heat or power"), "watts_W": figure("That heat or power", "W", NO_NUMBER)},
+                {"says": text("Which heat or power"), "heat_W": figure("That heat or power", "W", NO_NUMBER)},
             ),
         },
     )
@@ -278,7 +278,7 @@ def evening() -> Schema:
             "hot_face_degC": column("Hottest hot face of any module", "°C"),
             "cold_face_degC": column("Hottest cold face of any module", "°C"),
             "sink_degC": column("Sink's base", "°C"),
-            "element_degC": column("Wax element of the guard; of no meaning without a guard", "°C"),
+            "element_degC": column("Wax element of the guard, all null without one", "°C"),
             "gap_mm": column("Mean gap under the foot, zero when it sits", "mm", 0.0),
             "speed_rpm": column("Speed of the blade", "turns a minute", 0.0),
             "air_m3_per_h": column("Air through the blade's circle", "m³/h", 0.0),
@@ -296,7 +296,7 @@ def evening() -> Schema:
                     "time_s": figure("When", "s"),
                     "what": one_of("starts and stops: the blade; lifts and sits back: the guard", tuple(EVENT_NAMES.values())),
                     "plate_degC": figure("Plate at that moment", "°C"),
-                    "element_degC": figure("Wax element at that moment; of no meaning without a guard", "°C"),
+                    "element_degC": figure("Wax element at that moment", "°C", "without a guard"),
                 },
             ),
             "hunting": _hunting("when the guard does not hunt"),
@@ -330,7 +330,7 @@ def network() -> Schema:
                     "from": text("Node it leaves, or one of words"),
                     "to": text("Node it reaches, or one of words"),
                     "says": text("What the path is"),
-                    "watts_W": figure("Heat or power along it, negative when it flows the other way", "W"),
+                    "heat_W": figure("Heat or power along it, negative when it flows the other way", "W"),
                     "conductance_W_per_K": figure(
                         "Watts over temperature difference, negative where the path also feels a third temperature",
                         "W/K",

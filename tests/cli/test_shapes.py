@@ -184,7 +184,7 @@ def test_no_key_may_be_left_out_or_added(name: str) -> None:
         ("evening", ("plate_degC", 0), "15"),
         ("evening", ("plate_degC", 0), -300.0),
         ("evening", ("time_s", 0), None),
-        ("network", ("links", 0, "watts_W"), None),
+        ("network", ("links", 0, "heat_W"), None),
         ("parts", ("parts", 0, "kind"), "waxes"),
     ],
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+
 from hobwind.stack.rodas import GAMMA, NODES, SLOPES, A, C, dense, factor, substitute
 
 

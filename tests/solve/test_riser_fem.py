@@ -8,14 +8,15 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from skfem import Basis, BilinearForm, ElementLineP2, LinearForm, MeshLine, solve
+from skfem.helpers import dot, grad
+
 from builds import example, stack
 from hobwind.physics import air, convection, radiation
 from hobwind.stack.assemble import assemble
 from hobwind.stack.fields import P
 from hobwind.stack.network import links_at
 from hobwind.stack.steady import settled_state
-from skfem import Basis, BilinearForm, ElementLineP2, LinearForm, MeshLine, solve
-from skfem.helpers import dot, grad
 
 
 @pytest.mark.parametrize(

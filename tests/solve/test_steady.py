@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+
 from builds import NAMES, example, stack
 from hobwind.stack.curves import held
 from hobwind.stack.evening import evening

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from builds import build_with, example, judged, stack
+
+from builds import build_with, judged, stack
 from hobwind.parts.catalogue import Shelf
 from hobwind.physics import thermoelectric
 from hobwind.stack.fields import Seen

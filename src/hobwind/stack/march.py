@@ -138,7 +138,8 @@ def march(
     end[End.peak_hot] = end[End.peak_sink] = end[End.peak_motor] = end[End.peak_element] = -np.inf
     end[End.peak_cold], end[End.worst_margin], end[End.peak_lift], end[End.turned] = -np.inf, np.inf, 0.0, 0.0
     t, corner, kept, n_events = times[0], 0, 0, 0
-    spin, mode, memory = np.int64(0), np.int64(HELD), y[net.element]
+    # By way of np.int64: a literal constant would make the compiler build everything below a second time for it.
+    spin, mode, memory = int(np.int64(0)), int(np.int64(HELD)), y[net.element]
     step, up = 5.0, False
     window_start, window_changes = t, 0
     run, lowest_since, last_lift_plate = 0, np.inf, np.inf

@@ -30,7 +30,7 @@ from .elements import (
     stream_of,
 )
 from .fields import HELD, RISING, P
-from .net import LYING, RINGS, Net
+from .net import LYING, RADIATING, RINGS, UNDERSIDE, VERTICAL, WARMED, Net
 from .prepare import Stack
 from .sinks import sink_conductance
 from .steady import Rest, settled_state
@@ -45,6 +45,13 @@ SAYS = {
     CIRCUIT: "electric circuit",
     MOVED: "air set in motion",
     WIRES: "leads",
+}
+
+SKINS = {
+    VERTICAL: "side to air, room and plate",
+    UNDERSIDE: "underside to air, room and plate",
+    RADIATING: "glow to room and plate",
+    WARMED: "glow of the hot plate",
 }
 
 
@@ -151,8 +158,8 @@ def links_at(
     for s in range(net.skins.shape[0]):
         node = int(net.skins[s, 0])
         if net.skins[s, 1] != LYING:
-            link(names[node], AIR, "side to air, room and plate", skin_loss(net, p, s, y[node], plate, ambient),
-                 "A (Nu k/H (T - T_air) + e sigma ((1 - F)(T^4 - T_room^4) - F e_p (T_p^4 - T^4)))",
+            link(names[node], AIR, SKINS[int(net.skins[s, 1])], skin_loss(net, p, s, y[node], plate, ambient),
+                 "A (Nu k/H (T - T_air) + e sigma (T^4 - T_room^4 - F e_p (T_p^4 - T_room^4)))",
                  "churchill-chu-1975, howell-views")  # fmt: skip
     link(names[net.low], names[net.high], "past the modules", gap_heat(net, p, q, y[net.low], y[net.high]),
          "A (k/t (T1 - T2) + sigma (T1^4 - T2^4)/(1/e1 + 1/e2 - 1))", "incropera")  # fmt: skip

@@ -157,7 +157,7 @@ def settle(
     Returns:
         outcome (SETTLED, NOT_SETTLED, RESTLESS), spin, memory, mode, left-over heat share. [-]
     """
-    mode, left, before = np.int64(HELD), np.nan, np.empty(net.size)
+    mode, left, before = int(np.int64(HELD)), np.nan, np.empty(net.size)
     free = q[Q.guard] == GUARD_FREE
     hysteresis = p[P.wax_hysteresis]
     for _ in range(12):

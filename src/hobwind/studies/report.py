@@ -45,10 +45,7 @@ def celsius(kelvin: float | None) -> float | None:
 def point(one: MapPoint) -> dict[str, Any]:
     """One settled state."""
     seen = one.seen
-    return {
-        "plate_degC": celsius(one.plate),
-        "branch": one.branch,
-        "outcome": one.outcome.value,
+    figures = {
         "hot_face_degC": celsius(seen[Seen.hot_face]),
         "cold_face_degC": celsius(seen[Seen.cold_face]),
         "sink_degC": celsius(seen[Seen.sink]),
@@ -61,9 +58,17 @@ def point(one: MapPoint) -> dict[str, Any]:
         "air_m3_per_h": number(seen[Seen.air_flow] * 3600.0, 3),
         "breeze_1m_m_per_s": number(seen[Seen.breeze]),
         "gap_mm": number(seen[Seen.gap] * 1e3),
-        "guard": "up" if seen[Seen.lift] > 0.0 else "down",
         "margin_K": number(seen[Seen.margin], 3),
         "balance_W": number(seen[Seen.balance], 12),
+    }
+    if one.outcome is not Rest.SETTLED:  # the figures of a balance that does not stand are nobody's
+        figures = dict.fromkeys(figures)
+    return {
+        "plate_degC": celsius(one.plate),
+        "branch": one.branch,
+        "outcome": one.outcome.value,
+        **figures,
+        "guard": "up" if seen[Seen.lift] > 0.0 else "down",
     }
 
 
@@ -134,10 +139,10 @@ def check_report(judged: Verdict) -> dict[str, Any]:
         "heat_ledger": {
             "plate_degC": celsius(solved.usual_point.plate),
             "entries": [
-                {"says": e.says, "watts_W": number(e.watts), "past_the_modules": e.bypass}
+                {"says": e.says, "heat_W": number(e.watts), "past_the_modules": e.bypass}
                 for e in ledger(solved.usual_point.seen)
             ],
-            "onward": [{"says": e.says, "watts_W": number(e.watts)} for e in onward(solved.usual_point.seen)],
+            "onward": [{"says": e.says, "heat_W": number(e.watts)} for e in onward(solved.usual_point.seen)],
         },
         "findings": [
             {"severity": f.severity, "code": f.code, "says": f.says, "mend": f.mend, "source": f.source}
@@ -153,7 +158,8 @@ def _column(evening: Evening, which: Seen, scale: float = 1.0, off: float = 0.0,
 
 
 def evening_report(build: Build, ran: Evening) -> dict[str, Any]:
-    """One evening over time."""
+    """One evening over time; figures of the element are null without a guard."""
+    guarded = build.guard.element is not None
     return {
         "shape": SHAPE,
         "made_by": made_by(build),
@@ -165,7 +171,7 @@ def evening_report(build: Build, ran: Evening) -> dict[str, Any]:
         "hot_face_degC": _column(ran, Seen.hot_face, 1.0, ZERO),
         "cold_face_degC": _column(ran, Seen.cold_face, 1.0, ZERO),
         "sink_degC": _column(ran, Seen.sink, 1.0, ZERO),
-        "element_degC": _column(ran, Seen.element, 1.0, ZERO),
+        "element_degC": _column(ran, Seen.element, 1.0, ZERO) if guarded else [None] * len(ran.time),
         "gap_mm": _column(ran, Seen.gap, 1e3),
         "speed_rpm": _column(ran, Seen.speed, RPM, 0.0, 2),
         "air_m3_per_h": _column(ran, Seen.air_flow, 3600.0, 0.0, 3),
@@ -182,7 +188,7 @@ def evening_report(build: Build, ran: Evening) -> dict[str, Any]:
                 "time_s": number(e.time, 2),
                 "what": e.what,
                 "plate_degC": celsius(e.plate),
-                "element_degC": celsius(e.element),
+                "element_degC": celsius(e.element) if guarded else None,
             }
             for e in ran.events
         ],
@@ -211,7 +217,7 @@ def network_report(build: Build, net: Network) -> dict[str, Any]:
                 "from": link.first,
                 "to": link.second,
                 "says": link.says,
-                "watts_W": number(float(link.watts), 6),
+                "heat_W": number(float(link.watts), 6),
                 "conductance_W_per_K": number(conductance(net, link.first, link.second, float(link.watts)), 6),
                 "formula": link.formula,
                 "source": link.source,
@@ -227,4 +233,5 @@ def conductance(net: Network, first: str, second: str, watts: float) -> float | 
     if first not in net.nodes or second not in net.nodes:
         return None
     apart = net.nodes[first] - net.nodes[second]
-    return watts / apart if abs(apart) > 1e-6 else None
+    # A side that the stove's glow warms takes heat though it is the hotter one: no conductance tells that.
+    return watts / apart if abs(apart) > 1e-6 and watts * apart >= 0.0 else None

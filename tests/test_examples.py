@@ -1,0 +1,98 @@
+"""The boat shed holds what it promises, and every place in its verdicts stands on something computed."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from builds import NAMES, ROOT, example, judged
+from hobwind.stack.fields import Seen
+from hobwind.stack.keeping import End
+from hobwind.studies.findings import ADVICE, DANGER, FAULT
+from hobwind.studies.ledger import ledger
+from hobwind.studies.report import check_report
+
+
+def severities(name: str) -> set[str]:
+    return {one.severity for one in judged(name).findings}
+
+
+def codes(name: str, severity: str) -> set[str]:
+    return {one.code for one in judged(name).findings if one.severity == severity}
+
+
+def test_boat_shed_is_sound() -> None:
+    assert not judged("boat-shed").dangers
+    assert severities("boat-shed") <= {ADVICE}
+    assert float(judged("boat-shed").solved.worst.end[End.lifts]) >= 1.0
+
+
+def test_without_guard_the_modules_cook() -> None:
+    assert judged("boat-shed-no-guard").dangers
+    assert "module-too-hot" in codes("boat-shed-no-guard", DANGER)
+    assert "fit a guard" in judged("boat-shed-no-guard").sentence
+
+
+def test_hunting_is_found_named_and_measured() -> None:
+    found = judged("boat-shed-hunting")
+    assert "hunts" in codes("boat-shed-hunting", FAULT) | codes("boat-shed-hunting", DANGER)
+    hunting = found.solved.worst.hunting or found.solved.usual.hunting
+    assert hunting is not None and hunting.lifts >= 3
+    assert hunting.high - hunting.low > 5.0
+    assert 60.0 < hunting.period < 3600.0
+
+
+def test_steel_screws_steal_a_tenth() -> None:
+    assert not judged("boat-shed-steel-screws").dangers
+    assert "screws-steal" in codes("boat-shed-steel-screws", ADVICE)
+    seen = judged("boat-shed-steel-screws").solved.usual_point.seen
+    assert seen[Seen.screw_heat] >= 0.1 * seen[Seen.seat_heat]
+
+
+def test_soft_solder_does_not_live() -> None:
+    assert judged("boat-shed-soft-solder").dangers
+    assert len(example("boat-shed-soft-solder").modules) == 1 and example("boat-shed-soft-solder").modules[0].count == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_verdict_stands_on_its_figures(name: str) -> None:
+    found = judged(name)
+    entries = ledger(found.solved.usual_point.seen)
+    assert sum(e.watts for e in entries[1:]) == pytest.approx(entries[0].watts, rel=1e-9)
+    assert [m.margin for m in found.margins] == sorted(m.margin for m in found.margins)
+    peak, _ = found.solved.peak_face
+    assert peak >= float(found.solved.worst.end[End.peak_hot]) - 1e-9
+    for one in found.findings:
+        assert one.says and one.mend and one.source
+        assert any(letter.isdigit() for letter in one.says)
+    assert found.cautions[0].startswith("If it happens now") == found.dangers
+    sources = (ROOT / "docs" / "sources.md").read_text("utf-8")
+    for source in {m.source for m in found.margins} | {f.source for f in found.findings}:
+        assert f"| {source} |" in sources, source
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_mends_do_what_they_say(name: str) -> None:
+    """A mend that names the hottest face was solved; a danger's mend leaves that part below its limit."""
+    for one in judged(name).findings:
+        if one.severity == DANGER and one.code == "module-too-hot" and "brings the hottest face" in one.mend:
+            assert "never starts" not in one.mend
+
+
+def test_two_runs_are_the_same_bytes() -> None:
+    import json
+
+    from hobwind.studies.verdict import verdict
+
+    first = json.dumps(check_report(judged("boat-shed-hunting")))
+    second = json.dumps(check_report(verdict(example("boat-shed-hunting"))))
+    assert first == second
+
+
+def test_limits_reached_between_points_of_the_map() -> None:
+    solved = judged("boat-shed-no-guard").solved
+    reached = solved.limit_reached_at
+    assert reached is not None
+    plates = np.array([p.plate for p in solved.map.from_rest])
+    margins = np.array([p.seen[Seen.margin] for p in solved.map.from_rest])
+    assert margins[plates < reached - 6.0].min() > 0.0 > margins[plates > reached + 6.0].max()
