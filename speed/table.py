@@ -149,7 +149,7 @@ def main() -> None:
     row("hobwind check, whole process, warm", whole_process(False), "")
     row("hobwind check, whole process, first ever (compiling)", whole_process(True), "")
     print(
-        "x: times the first row. Targets: 1, 3 (five lifts), 25 ms (hunting); map 3 ms; 10,000 in 10 s; check 1.2 s, first 20 s."
+        "x: times the first row. Wanted: 1, 3 (five lifts), 25 (hunting) ms; map 3 ms; 10,000 in 10 s; check 1.2 s, first 20 s."
     )
 
 

@@ -1,0 +1,73 @@
+"""One fan, described: read from a build file, checked, and measured out."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+from ..errors import BuildError, Problem
+from ..files import read_text
+from ..parts.catalogue import Shelf
+from .assemble import build_from_table
+from .checks import impossible
+from .reader import Notes
+from .sections import Build, Record
+from .starter import starter_text
+from .whole import digest, made_whole
+
+FORMAT = 1
+MOST_PROBLEMS = 40
+
+__all__ = ["FORMAT", "Build", "Record", "build_from_text", "digest", "load_build", "made_whole", "starter_text"]
+
+
+def load_build(path: Path) -> Build:
+    """Read and check a build file.
+
+    Args:
+        path: of the TOML file.
+
+    Returns:
+        The build.
+
+    Raises:
+        FileError: the file cannot be read.
+        BuildError: with every problem found in it.
+    """
+    return build_from_text(read_text(path), path.name, path.parent)
+
+
+def build_from_text(text: str, file: str = "build", beside: Path | None = None) -> Build:
+    """Read and check the text of a build file.
+
+    Args:
+        text: TOML.
+        file: what to call it in messages.
+        beside: folder whose `parts` are looked up first.
+
+    Returns:
+        The build.
+
+    Raises:
+        BuildError: with every problem found.
+    """
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise BuildError(file, (Problem("file", f"is not readable as TOML: {error}. Mend that line"),)) from error
+    except RecursionError as error:
+        raise BuildError(file, (Problem("file", "nests brackets too deeply to be a build file"),)) from error
+    number = table.get("format")
+    if number is None:
+        raise BuildError(file, (Problem("format", f"missing; write format = {FORMAT} at the top"),))
+    if isinstance(number, bool) or not isinstance(number, int) or number < 1:
+        raise BuildError(file, (Problem("format", f"got {str(number)[:40]}; format = {FORMAT} is wanted"),))
+    if number > FORMAT:
+        says = f"is {number}, made by a newer hobwind; this one reads up to {FORMAT}: update hobwind"
+        raise BuildError(file, (Problem("format", says),))
+    notes = Notes(Shelf(beside))
+    build = build_from_table(table, file, notes)
+    problems = notes.problems + impossible(build, notes.problems)
+    if problems:
+        raise BuildError(file, tuple(problems))
+    return build

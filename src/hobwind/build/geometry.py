@@ -1,0 +1,221 @@
+"""Lengths, places and masses that follow from a build: what the physics, the checks and the drawings share.
+
+Axes: x across, y along the fins (and the tilt), z up from the stove plate; the origin is the middle of the foot.
+"""
+
+from __future__ import annotations
+
+import math
+
+from .sections import Build, RiserPart, Screws
+
+GRAVITY = 9.80665  # m/s2
+BETWEEN = 1e-3  # m; room left between neighbouring modules
+SLOPE_MARGIN = math.radians(3.0)  # a lifted fan must stand this much beyond the plate's own slope
+FRICTION = 0.2  # share of the load by which guide and pin friction raise the force wanted
+FITTINGS = 0.05  # kg; strut, wire, screws
+
+Rectangle = tuple[float, float, float, float]  # middle x, middle y, width, depth
+
+
+def riser_height(build: Build) -> float:
+    """Height of the whole riser, m."""
+    return sum(part.length.value for part in build.riser)
+
+
+def section_area(part: RiserPart) -> float:
+    """Area of one riser part across its length, m2."""
+    if part.shape == "cylinder":
+        return 0.25 * math.pi * part.width.value**2
+    return part.width.value * part.depth.value
+
+
+def low_plate(build: Build) -> tuple[float, float]:
+    """Width and depth of what carries the modules from below: the hot plate, or the riser's top, m."""
+    if build.hot_plate is not None:
+        return build.hot_plate.width.value, build.hot_plate.depth.value
+    top = build.riser[-1]
+    return top.width.value, top.depth.value
+
+
+def high_plate(build: Build) -> tuple[float, float]:
+    """Width and depth of what lies on the modules: the spreader, or the sink's base, m."""
+    if build.spreader is not None:
+        return build.spreader.width.value, build.spreader.depth.value
+    return sink_base(build)
+
+
+def sink_base(build: Build) -> tuple[float, float]:
+    """Width and depth of the face the sink turns to the modules, m."""
+    sink = build.sink.part
+    if sink.shape == "measured":
+        return sink.width.value, sink.depth.value
+    if sink.shape == "annular fins":
+        return sink.core_diameter.value, sink.core_diameter.value
+    return sink.base_width.value, sink.base_length.value
+
+
+def sink_box(build: Build) -> tuple[float, float, float]:
+    """Width, depth and height of the box round the sink, m."""
+    sink = build.sink.part
+    if sink.shape == "measured":
+        return sink.width.value, sink.depth.value, sink.height.value
+    if sink.shape == "annular fins":
+        across, along = sink.outer_diameter.value, sink.fin_count * sink.fin_pitch.value
+        return (across, across, along) if sink.axis == "upright" else (across, along, across)
+    grown = sink.fin_height if sink.shape == "plate fins" else sink.pin_height
+    return sink.base_width.value, sink.base_length.value, sink.base_thickness.value + grown.value
+
+
+def module_thickness(build: Build) -> float:
+    """Thickness of the module layer, m."""
+    return max(use.part.thickness.value for use in build.modules)
+
+
+def plate_below_sink(build: Build) -> tuple[float, float]:
+    """Width and depth that hide the sink's underside from the stove plate, m."""
+    width, depth = low_plate(build)
+    if build.spreader is not None:
+        return max(width, build.spreader.width.value), max(depth, build.spreader.depth.value)
+    return width, depth
+
+
+def module_places(build: Build) -> list[Rectangle]:
+    """Where each module lies, kind after kind, in the rows and columns that overhang the plates least, m."""
+    sizes = [(use.part.width.value, use.part.depth.value) for use in build.modules for _ in range(use.count)]
+    width, depth = max(s[0] for s in sizes) + BETWEEN, max(s[1] for s in sizes) + BETWEEN
+    low, high = low_plate(build), high_plate(build)
+    room = (min(low[0], high[0]), min(low[1], high[1]))
+    best, columns = math.inf, 1
+    for across in range(1, len(sizes) + 1):
+        down = math.ceil(len(sizes) / across)
+        over = max(across * width - BETWEEN - room[0], 0.0) + max(down * depth - BETWEEN - room[1], 0.0)
+        over += 1e-3 * abs(across - down) * width
+        if over < best - 1e-12:
+            best, columns = over, across
+    rows = math.ceil(len(sizes) / columns)
+    places = []
+    for i, (w, d) in enumerate(sizes):
+        row, column = divmod(i, columns)
+        inside = min(columns, len(sizes) - row * columns)
+        places.append(((column - 0.5 * (inside - 1)) * width, (row - 0.5 * (rows - 1)) * depth, w, d))
+    return places
+
+
+def screw_places(screws: Screws) -> list[tuple[float, float]]:
+    """Middles of the clamp screws: at the corners of a rectangle, or evenly on a circle starting between the axes, m."""
+    if screws.across is not None and screws.along is not None:
+        x, y = 0.5 * screws.across.value, 0.5 * screws.along.value
+        corners = [(x, y), (-x, y), (-x, -y), (x, -y)]
+        return corners[: screws.count] if screws.count != 2 else [corners[0], corners[2]]
+    radius = 0.5 * (screws.circle.value if screws.circle is not None else 0.0)
+    start = math.pi / 4.0 if screws.count == 4 else 0.0
+    turn = 2.0 * math.pi / screws.count
+    return [(radius * math.cos(start + i * turn), radius * math.sin(start + i * turn)) for i in range(screws.count)]
+
+
+def sink_mass(build: Build) -> float:
+    """Mass of the sink, kg."""
+    sink = build.sink.part
+    if sink.shape == "measured":
+        return float(sink.mass.value)
+    if sink.shape == "plate fins":
+        base = sink.base_width.value * sink.base_length.value * sink.base_thickness.value
+        grown = sink.fin_count * sink.fin_height.value * sink.fin_thickness.value * sink.base_length.value
+    elif sink.shape == "annular fins":
+        core, outer = sink.core_diameter.value, sink.outer_diameter.value
+        base = 0.25 * math.pi * core**2 * sink.fin_count * sink.fin_pitch.value
+        if sink.bore is not None:
+            base -= 0.25 * math.pi * sink.bore.value**2 * sink.fin_count * sink.fin_pitch.value
+        grown = 0.25 * math.pi * (outer**2 - core**2) * sink.fin_thickness.value * sink.fin_count
+    else:
+        base = sink.base_width.value * sink.base_length.value * sink.base_thickness.value
+        grown = sink.pin_count * 0.25 * math.pi * sink.pin_diameter.value**2 * sink.pin_height.value
+    return float((base + grown) * sink.material.density.value)
+
+
+def sink_heat_capacity(build: Build) -> float:
+    """Heat stored in the sink per kelvin, J/K."""
+    return sink_mass(build) * float(build.sink.part.material.specific_heat.value)
+
+
+def masses(build: Build) -> list[tuple[str, float, float]]:
+    """Name, mass [kg] and height of the middle above the stove plate [m] of each part."""
+    rows, base = [], 0.0
+    for i, part in enumerate(build.riser):
+        length = part.length.value
+        rows.append((f"riser {i + 1}", section_area(part) * length * part.material.density.value, base + 0.5 * length))
+        base += length
+    if build.hot_plate is not None:
+        slab = build.hot_plate
+        volume = slab.width.value * slab.depth.value * slab.thickness.value
+        rows.append(("hot plate", volume * slab.material.density.value, base + 0.5 * slab.thickness.value))
+        base += slab.thickness.value
+    thick = module_thickness(build)
+    modules = sum(u.count * u.part.width.value * u.part.depth.value for u in build.modules) * thick * 3500.0
+    rows.append(("modules", modules, base + 0.5 * thick))
+    base += thick
+    if build.spreader is not None:
+        slab = build.spreader
+        volume = slab.width.value * slab.depth.value * slab.thickness.value
+        rows.append(("spreader", volume * slab.material.density.value, base + 0.5 * slab.thickness.value))
+        base += slab.thickness.value
+    rows.append(("sink", sink_mass(build), base + 0.5 * sink_box(build)[2]))
+    rows.append(("motor", build.motor.part.mass.value, build.blade.height.value))
+    rows.append(("blade", build.blade.part.mass.value, build.blade.height.value))
+    rows.append(("fittings", FITTINGS, build.blade.height.value))
+    return rows
+
+
+def fan_mass(build: Build) -> float:
+    """Mass of the fan: as weighed, else from its parts, kg."""
+    if build.mass is not None:
+        return build.mass.value
+    return sum(mass for _, mass, _ in masses(build))
+
+
+def centre_height(build: Build) -> float:
+    """Height of the centre of mass above the stove plate, from the parts, m."""
+    rows = masses(build)
+    return sum(mass * height for _, mass, height in rows) / sum(mass for _, mass, _ in rows)
+
+
+def foot_wanted(build: Build) -> float:
+    """Radius of the foot on which a centrally lifted fan stands, m: h_cm tan(slope + margin)."""
+    return centre_height(build) * math.tan(build.guard.plate_slope.value + SLOPE_MARGIN)
+
+
+def stands_when_lifted(build: Build) -> bool:
+    """Whether a central lift raises the fan level; otherwise it tips to a wedge."""
+    guard = build.guard
+    return guard.stands != "foot" or guard.foot_radius.value >= foot_wanted(build)
+
+
+def gap_factors(build: Build) -> tuple[float, float]:
+    """Gap at the nearer and the farther edge of the foot for each metre of lift at the pin."""
+    guard = build.guard
+    if guard.kind == "central lift":
+        return (1.0, 1.0) if stands_when_lifted(build) else (0.0, 2.0)
+    if guard.kind in ("edge tilt", "lever tilt"):
+        return 0.0, build.riser[0].depth.value / guard.pivot_distance.value
+    return 1.0, 1.0
+
+
+def lifting_force(build: Build) -> tuple[float, float]:
+    """Force the wax element must give at full lift, and the force it has, N."""
+    guard = build.guard
+    weight = GRAVITY * fan_mass(build)
+    if guard.kind == "central lift":
+        load = weight
+    else:
+        load = weight * 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
+    spring = guard.spring_force.value + guard.spring_rate.value * guard.stop.value / guard.lever_ratio.value
+    wanted = (load * guard.lever_ratio.value + spring) * (1.0 + FRICTION)
+    has = guard.element.force.value if guard.element is not None else 0.0
+    return wanted, has
+
+
+def guard_can_lift(build: Build) -> bool:
+    """Whether the wax element is strong enough for the guard."""
+    wanted, has = lifting_force(build)
+    return has >= wanted

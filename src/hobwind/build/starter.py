@@ -1,0 +1,92 @@
+"""The build file that `hobwind begin` writes: complete, commented, and sound as it stands."""
+
+from __future__ import annotations
+
+STARTER = """\
+# {name}: one fan. Change every line to what lies on your bench, then: hobwind check {file}
+#
+# Quantities are text with a unit: "55 mm", "12 ± 2 K" (19 in 20 within), "8..11 K" (anything between). A part named by
+# its catalogue name brings its own numbers; any of them can be set here instead. List parts with: hobwind parts
+# The figures below are invented, to start from.
+
+format = 1
+name = "{name}"
+
+[stove]
+usual_plate = "230 °C"        # undisturbed plate in normal burning
+worst_plate = "340 °C"        # when somebody forgets the air slide
+plate_material = "grey cast iron"
+plate_thickness = "6 ± 1 mm"
+room = "20 ± 3 °C"
+
+[wish]
+air = "40 m³/h"               # through the blade, in normal burning
+starts_by = "130 °C"          # plate by which it should turn on a warming stove
+
+# The riser from the foot up; more than one length: repeat the heading.
+[[riser]]
+shape = "block"               # or "cylinder" with a diameter
+width = "60 mm"
+depth = "60 mm"
+length = "60 mm"
+material = "aluminium 6082"
+
+[seat]                        # foot and plate together
+flatness = "0.10 ± 0.05 mm"
+
+[joint.hot]                   # riser or hot plate to the modules
+fill = "zinc oxide grease"    # or "dry", or a sheet such as "graphite sheet"
+surface = "wet-and-dry on glass"
+
+[joint.cold]                  # modules to the sink
+fill = "zinc oxide grease"
+surface = "wet-and-dry on glass"
+
+[[modules]]
+part = "generator 40 mm"
+count = 1
+
+[wiring]
+arrangement = "series"        # "series", "parallel" or "groups"
+
+[clamp]
+pressure = "1.0 ± 0.4 MPa"
+
+[sink]
+part = "amplifier sink 100 x 100"
+
+[screws]                      # past the modules, into the riser
+part = "M4 stainless"
+count = 2
+across = "50 mm"
+along = "50 mm"
+free_length = "14 mm"
+bush = "PEEK bush M4"
+
+[motor]
+part = "solar motor"
+
+[blade]
+part = "blade 150 mm 4"
+height = "150 mm"             # hub above the stove plate
+
+[guard]
+kind = "central lift"         # "none", "central lift", "edge tilt" or "lever tilt"
+element = "wax 82"
+held_in = "riser"
+element_height = "30 mm"
+lost_motion = "0.5 ± 0.2 mm"
+"""
+
+
+def starter_text(name: str, file: str) -> str:
+    """The commented starter for a fan called `name`, kept in `file`.
+
+    Args:
+        name: of the fan.
+        file: its file's name.
+
+    Returns:
+        The text of a build file.
+    """
+    return STARTER.format(name=name.replace("\\", "").replace('"', "'"), file=file)
