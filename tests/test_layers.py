@@ -91,20 +91,8 @@ def kept_off() -> list[str]:
 
 
 def test_kept_off_words_are_known() -> None:
-    wanted = {
-        *[
-            "Sobol",
-            "prior",
-            "posterior",
-            "residual",
-            "covariance",
-            "variance",
-            "quantile",
-            "convergence",
-            "Jacobian",
-            "Rayleigh",
-        ]
-    }
+    wanted = {"Sobol", "prior", "posterior", "residual", "covariance", "variance", "quantile", "convergence"}
+    wanted |= {"Jacobian", "Rayleigh"}
     assert wanted <= set(kept_off())
 
 

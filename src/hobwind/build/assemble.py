@@ -24,25 +24,10 @@ from .sections import (
     Wish,
 )
 
-SECTIONS = [
-    "stove",
-    "wish",
-    "riser",
-    "seat",
-    "joint",
-    "hot_plate",
-    "modules",
-    "wiring",
-    "clamp",
-    "surround",
-    "spreader",
-    "sink",
-    "screws",
-    "motor",
-    "blade",
-    "guard",
-    "fan",
-]
+SECTIONS = (
+    "stove", "wish", "riser", "seat", "joint", "hot_plate", "modules", "wiring", "clamp", "surround", "spreader", "sink",
+    "screws", "motor", "blade", "guard", "fan",
+)  # fmt: skip
 ZERO = 273.15
 MOST_RISERS, MOST_KINDS, MOST_STRINGS = 4, 4, 8
 GUARD_KINDS = ("none", "central lift", "edge tilt", "lever tilt")

@@ -205,10 +205,8 @@ def lifting_force(build: Build) -> tuple[float, float]:
     """Force the wax element must give at full lift, and the force it has, N."""
     guard = build.guard
     weight = GRAVITY * fan_mass(build)
-    if guard.kind == "central lift":
-        load = weight
-    else:
-        load = weight * 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
+    tilted = 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
+    load = weight * (1.0 if guard.kind == "central lift" else tilted)
     spring = guard.spring_force.value + guard.spring_rate.value * guard.stop.value / guard.lever_ratio.value
     wanted = (load * guard.lever_ratio.value + spring) * (1.0 + FRICTION)
     has = guard.element.force.value if guard.element is not None else 0.0
