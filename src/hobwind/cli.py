@@ -65,7 +65,10 @@ def _warm_up() -> None:
     from .compiled import is_cold
 
     if is_cold():
-        say("First run: compiling the solver for this machine, once; this takes about twenty seconds ...", error=True)
+        say("First run: compiling the solver for this machine, once; this takes some twenty seconds ...", error=True)
+        from .warm import compile_all
+
+        compile_all()
 
 
 def _load(path: Path) -> Any:
