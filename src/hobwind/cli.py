@@ -142,7 +142,11 @@ def check(
     inch: Inches = False,
     values: Annotated[
         bool,
-        typer.Option("--values", help="Every value of the build and where it came from.", rich_help_panel=ENGINEERS),
+        typer.Option(
+            "--values",
+            help="Print the build made whole: a build file with every looked-up value and its source.",
+            rich_help_panel=ENGINEERS,
+        ),
     ] = False,
 ) -> None:
     """Judge a build: starts at, air, hottest face, margins, findings with mends that were tried.
@@ -151,9 +155,9 @@ def check(
     """
     made = _load(build)
     if values:
-        from .build import made_whole
+        from .build import whole_text
 
-        say("\n".join(f"{r.place} = {r.text}   [{r.origin}]" for r in made_whole(made)))
+        say(whole_text(made))
         return
     _warm_up()
     from .screens import everything_text, verdict_text

@@ -14,11 +14,22 @@ from .reader import Notes
 from .sections import Build, Record
 from .starter import starter_text
 from .whole import digest, made_whole
+from .writing import whole_text
 
 FORMAT = 1
 MOST_PROBLEMS = 40
 
-__all__ = ["FORMAT", "Build", "Record", "build_from_text", "digest", "load_build", "made_whole", "starter_text"]
+__all__ = [
+    "FORMAT",
+    "Build",
+    "Record",
+    "build_from_text",
+    "digest",
+    "load_build",
+    "made_whole",
+    "starter_text",
+    "whole_text",
+]
 
 
 def load_build(path: Path) -> Build:

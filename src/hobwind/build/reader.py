@@ -8,7 +8,7 @@ from typing import Any
 
 from ..errors import PartError, Problem
 from ..parts.catalogue import Shelf
-from ..parts.part_fields import FIELDS
+from ..parts.part_fields import EXTRA, FIELDS
 from ..parts.reading import part_from_table
 from ..units import DIMENSIONS, QuantityError, Spread, plain, read_quantity, show
 from .sections import Record
@@ -156,7 +156,7 @@ class Section:
     def whole_part(self, kind: str) -> Any:
         """Make a part from this table: from the shelf where `part` names one, with the fields given here on top."""
         fields = FIELDS[kind]
-        own = {key: value for key, value in self.table.items() if key in fields}
+        own = {key: value for key, value in self.table.items() if key in fields or key in EXTRA}
         self.known += ["part", "name", *own]
         base: dict[str, Any] = {}
         name, origin = self.table.get("part"), "in the build"

@@ -15,7 +15,7 @@ LEFT_OUT = {"records", "file", "sources", "origin", "caution"}
 
 def _values(prefix: str, thing: object) -> Iterator[tuple[str, str]]:
     if isinstance(thing, Spread):
-        yield prefix, f"{thing.value!r} {thing.shape} {thing.half!r}"
+        yield prefix, f"{thing.value:.12g} {thing.shape} {thing.half:.12g}"
     elif is_dataclass(thing) and not isinstance(thing, type):
         for field in fields(thing):
             if field.name not in LEFT_OUT:

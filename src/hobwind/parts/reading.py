@@ -59,6 +59,10 @@ class _Reader:
         return spread
 
     def part(self, name: str, given: Any) -> Any:
+        if isinstance(given, Mapping):  # written out in place, as a made-whole build does
+            own = {key: value for key, value in given.items() if key != "name"}
+            label = str(given.get("name", f"own {name}"))
+            return part_from_table(name, label, own, "in the build", f"{self.place}.{name}", self.lookup, self.problems)
         if not isinstance(given, str):
             self.complain(name, f"got {repr(given)[:60]}; the name of a {name} is wanted")
             return None
