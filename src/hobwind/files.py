@@ -5,11 +5,14 @@ from __future__ import annotations
 import os
 import stat
 import tempfile
+import tomllib
 from pathlib import Path
+from typing import Any
 
 from .errors import FileError
 
 MOST_BYTES = 2_000_000
+DEEPEST, LARGEST_WHOLE = 20, 10**18
 
 
 def read_text(path: Path, most: int = MOST_BYTES) -> str:
@@ -47,6 +50,39 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
         raise FileError(
             f"{path} is not UTF-8 text (byte {error.start + 1} is {data[error.start]:#04x}); save it as UTF-8"
         ) from error
+
+
+def toml_table(text: str) -> dict[str, Any]:
+    """Read TOML.
+
+    Args:
+        text: TOML.
+
+    Returns:
+        Its table.
+
+    Raises:
+        ValueError: why it cannot be read, and what to do.
+    """
+    deep, huge = "nests brackets or dots too deeply to be one of hobwind's files", "holds a whole number beyond all reason"
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ValueError(f"is not readable as TOML: {error}. Mend that line") from error
+    except RecursionError as error:
+        raise ValueError(deep) from error
+    except ValueError as error:  # more digits than Python turns into a whole number
+        raise ValueError(huge) from error
+    level: list[Any] = [table]
+    for _ in range(DEEPEST):
+        if any(isinstance(one, int) and abs(one) > LARGEST_WHOLE for one in level):
+            raise ValueError(huge)
+        level = [
+            inner for one in level if isinstance(one, dict | list) for inner in (one.values() if isinstance(one, dict) else one)
+        ]
+        if not level:
+            return table
+    raise ValueError(deep)
 
 
 def write_whole(path: Path, data: str | bytes) -> None:

@@ -7,8 +7,8 @@ import re
 from pathlib import Path
 
 import pytest
-from builds import NAMES, build_with, changed, example, text_of
 
+from builds import NAMES, build_with, changed, example, text_of
 from hobwind.build import FORMAT, Build, build_from_text, digest, load_build, made_whole, starter_text
 from hobwind.build.whole import every_value
 from hobwind.errors import BuildError
@@ -100,8 +100,8 @@ def test_one_fault_is_told_once_with_its_place(section: str, key: str, value: st
     [
         ("", "format: missing; write format = 1 at the top"),
         ("format = 0\n", "format: got 0; format = 1 is wanted"),
-        ('format = "1"\n', "format = 1 is wanted"),
-        ("format = true\n", "format = 1 is wanted"),
+        ('format = "1"\n', "format: got '1'; format = 1 is wanted"),
+        ("format = true\n", "format: got True; format = 1 is wanted"),
         ("format = 2\n", "format: is 2, made by a newer hobwind; this one reads up to 1: update hobwind"),
         ("format = 1\n[stove\n", "file: is not readable as TOML"),
         ("format = 1\nformat = 1\n", "file: is not readable as TOML"),
@@ -171,7 +171,9 @@ def test_joints() -> None:
 
 
 def test_single_fields_of_a_part_are_set_anew() -> None:
-    build = build_with(("modules", "seebeck", '"47 ± 1 mV/K"'), ("riser", "material", '{ part = "copper", density = "8000 kg/m³" }'))
+    build = build_with(
+        ("modules", "seebeck", '"47 ± 1 mV/K"'), ("riser", "material", '{ part = "copper", density = "8000 kg/m³" }')
+    )
     assert build.modules[0].part.seebeck.value == pytest.approx(0.047)
     assert build.modules[0].part.resistance == example().modules[0].part.resistance
     assert build.riser[0].material.density.value == 8000.0

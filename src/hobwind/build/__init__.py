@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import tomllib
 from pathlib import Path
 
 from ..errors import BuildError, Problem
-from ..files import read_text
+from ..files import read_text, toml_table
 from ..parts.catalogue import Shelf
 from .assemble import build_from_table
 from .checks import impossible
@@ -63,16 +62,14 @@ def build_from_text(text: str, file: str = "build", beside: Path | None = None) 
         BuildError: with every problem found.
     """
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise BuildError(file, (Problem("file", f"is not readable as TOML: {error}. Mend that line"),)) from error
-    except RecursionError as error:
-        raise BuildError(file, (Problem("file", "nests brackets too deeply to be a build file"),)) from error
+        table = toml_table(text)
+    except ValueError as error:
+        raise BuildError(file, (Problem("file", str(error)),)) from error
     number = table.get("format")
     if number is None:
         raise BuildError(file, (Problem("format", f"missing; write format = {FORMAT} at the top"),))
     if isinstance(number, bool) or not isinstance(number, int) or number < 1:
-        raise BuildError(file, (Problem("format", f"got {str(number)[:40]}; format = {FORMAT} is wanted"),))
+        raise BuildError(file, (Problem("format", f"got {number!r:.40}; format = {FORMAT} is wanted"),))
     if number > FORMAT:
         says = f"is {number}, made by a newer hobwind; this one reads up to {FORMAT}: update hobwind"
         raise BuildError(file, (Problem("format", says),))

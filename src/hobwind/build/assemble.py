@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from ..units import plain
 from .reader import Notes, Section
 from .sections import (
     BladeUse,
@@ -30,6 +31,7 @@ SECTIONS = (
 )  # fmt: skip
 ZERO = 273.15
 MOST_RISERS, MOST_KINDS, MOST_STRINGS = 4, 4, 8
+RISER_SHAPES = ("cylinder", "block")
 GUARD_KINDS = ("none", "central lift", "edge tilt", "lever tilt")
 HELD_IN = ("riser", "hot plate", "spreader", "sink", "plate")
 STANDS = ("guide", "three pins", "foot")
@@ -135,19 +137,29 @@ def _riser(notes: Notes, rows: object) -> tuple[RiserPart, ...]:
     parts = []
     for i, row in enumerate(rows):
         s = Section(notes, f"riser[{i + 1}]", row)
-        shape = s.choice("shape", ("cylinder", "block"), "cylinder")
-        if shape == "cylinder":
+        shape = s.choice("shape", RISER_SHAPES, "cylinder")
+        if s.table.get("shape", shape) != shape:  # told already; its sizes cannot be judged
+            s.known += ["diameter", "width", "depth"]
+            width = depth = plain(0.05)
+        elif shape == "cylinder":
             width = depth = s.quantity("diameter", "length", None, 5e-3, 0.3)
         else:
             width = s.quantity("width", "length", None, 5e-3, 0.3)
             depth = s.quantity("depth", "length", None, 5e-3, 0.3)
         length = s.quantity("length", "length", None, 2e-3, 0.5)
         material = s.named("material", "material", None)
-        finish = s.named("finish", "finish", None) if s.has("finish") or material is None else material.finish
-        s.known.append("finish")
+        finish = _own_finish(s, material)
         s.close()
         parts.append(RiserPart(shape, width, depth, length, material, finish))
     return tuple(parts)
+
+
+def _own_finish(section: Section, material: Any) -> Any:
+    """The finish given, else the material's; None when the material is unknown, which is told already."""
+    section.known.append("finish")
+    if section.has("finish"):
+        return section.named("finish", "finish", None)
+    return None if material is None else material.finish
 
 
 def _seat(notes: Notes, table: object) -> Seat:
@@ -200,8 +212,7 @@ def _slab(notes: Notes, table: Mapping[str, Any], key: str) -> Slab | None:
         return None
     s = Section(notes, key, table[key])
     material = s.named("material", "material", None)
-    finish = s.named("finish", "finish", None) if s.has("finish") or material is None else material.finish
-    s.known.append("finish")
+    finish = _own_finish(s, material)
     slab = Slab(
         width=s.quantity("width", "length", None, 5e-3, 0.5),
         depth=s.quantity("depth", "length", None, 5e-3, 0.5),
@@ -306,7 +317,8 @@ def _screws(notes: Notes, table: object) -> Screws:
         washer=s.named("washer", "washer", None) if s.has("washer") else None,
     )
     s.known += ["bush", "washer"]
-    if (screws.circle is None) == (screws.across is None or screws.along is None):
+    round_, straight = s.has("circle"), (s.has("across"), s.has("along"))
+    if round_ == any(straight) or (not round_ and not all(straight)):
         notes.complain("screws", 'give either circle = "80 mm", or across and along (centre to centre) of four screws')
     s.close()
     return screws
@@ -341,7 +353,8 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
     s.known.append("element")
     height = s.quantity("element_height", "length", half, 0.0, 1.0, "practice")
     pin = f"{max(height.value, 5e-3) * 1e3:.4g} mm"
-    bore = s.table.get("pin_length", pin)
+    pin_length = s.quantity("pin_length", "length", pin, 1e-3, 0.5, "practice")
+    bore = f"{pin_length.value * 1e3!r} mm"
     guard = Guard(
         kind=kind,
         element=element,
@@ -356,8 +369,8 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
         foot_radius=s.quantity("foot_radius", "length", "25 mm", 1e-3, 0.3, "practice"),
         pivot_distance=s.quantity("pivot_distance", "length", "50 mm", 2e-3, 0.5, "practice"),
         pin_diameter=s.quantity("pin_diameter", "length", "5 mm", 5e-4, 0.03, "practice"),
-        pin_length=s.quantity("pin_length", "length", pin, 1e-3, 0.5, "practice"),
-        pin_bore=s.quantity("pin_bore", "length", str(bore), 1e-3, 0.5, "practice"),
+        pin_length=pin_length,
+        pin_bore=s.quantity("pin_bore", "length", bore, 1e-3, 0.5, "practice"),
         pin_material=s.named("pin_material", "material", "stainless 304"),
         pin_tip=s.quantity("pin_tip", "thermal_conductance", "0.02..0.10 W/K", 1e-5, 10.0),
         spring_force=s.quantity("spring_force", "force", "8 ± 3 N", 0.0, 500.0),

@@ -150,14 +150,19 @@ class Section:
             return None
         if isinstance(given, str):
             return self.notes.find(kind, given, place)
+        if not isinstance(given, Mapping):
+            self.notes.complain(place, f"got {_short(given)}; the name of a {kind} is wanted, see: hobwind parts {kind}")
+            return None
         inner = Section(self.notes, place, given)
-        return inner.whole_part(kind)
+        part = inner.whole_part(kind)
+        inner.close()
+        return part
 
     def whole_part(self, kind: str) -> Any:
         """Make a part from this table: from the shelf where `part` names one, with the fields given here on top."""
         fields = FIELDS[kind]
         own = {key: value for key, value in self.table.items() if key in fields or key in EXTRA}
-        self.known += ["part", "name", *own]
+        self.known += ["part", "name", *fields]
         base: dict[str, Any] = {}
         name, origin = self.table.get("part"), "in the build"
         if name is not None:

@@ -14,7 +14,7 @@ name = "{name}"
 
 [stove]
 usual_plate = "230 °C"        # undisturbed plate in normal burning
-worst_plate = "340 °C"        # when somebody forgets the air slide
+worst_plate = "320 °C"        # when somebody forgets the air slide
 plate_material = "grey cast iron"
 plate_thickness = "6 ± 1 mm"
 room = "20 ± 3 °C"
@@ -28,7 +28,7 @@ starts_by = "130 °C"          # plate by which it should turn on a warming stov
 shape = "block"               # or "cylinder" with a diameter
 width = "60 mm"
 depth = "60 mm"
-length = "60 mm"
+length = "90 mm"
 material = "aluminium 6082"
 
 [seat]                        # foot and plate together
@@ -64,18 +64,22 @@ free_length = "14 mm"
 bush = "PEEK bush M4"
 
 [motor]
-part = "solar motor"
+part = "coreless motor"
 
 [blade]
 part = "blade 150 mm 4"
-height = "150 mm"             # hub above the stove plate
+height = "200 mm"             # hub above the stove plate
 
 [guard]
 kind = "central lift"         # "none", "central lift", "edge tilt" or "lever tilt"
-element = "wax 82"
-held_in = "riser"
-element_height = "30 mm"
-lost_motion = "0.5 ± 0.2 mm"
+element = "wax 88"
+held_in = "plate"             # "riser", "hot plate", "spreader", "sink", or "plate": a thin foot of its own beside the fan
+holder_conductance = "0.025 ± 0.005 W/K"
+element_loss = "0.060 ± 0.012 W/K"    # a cooling ring on the element
+lost_motion = "1.0 ± 0.2 mm"
+stop = "2 mm"
+pin_length = "60 mm"
+pin_tip = "0.004 ± 0.002 W/K"         # a ceramic bead
 """
 
 

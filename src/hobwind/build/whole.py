@@ -62,14 +62,16 @@ def _sourced(build: Build) -> Iterator[Record]:
 
     for prefix, part in parts("", build):
         sources: Mapping[str, str] = part.sources
-        place = prefix.removesuffix(".part")
+        place = ".".join(word for word in prefix.split(".") if word != "part")  # as a build file writes it
         for field in fields(part):
             value = getattr(part, field.name)
             where = f"{place}.{field.name}"
-            if isinstance(value, Spread) and where not in known:
+            numbered = isinstance(value, Spread) or (field.name in sources and isinstance(value, int | str))
+            if numbered and where not in known:
                 known.add(where)
                 source = sources.get(field.name, "not said")
-                yield Record(where, _typed(value), f"{part.name}, {part.origin}, {source}")
+                text = _typed(value) if isinstance(value, Spread) else str(value)
+                yield Record(where, text, f"{part.name}, {part.origin}, {source}")
 
 
 def _typed(spread: Spread) -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import BuildError, PartError, Problem
-from ..files import read_text
+from ..files import read_text, toml_table
 from .part_fields import FIELDS
 from .reading import part_from_table
 
@@ -41,9 +41,9 @@ def _folder_tables(folder: Path, kind: str) -> Tables:
     if not path.is_file():
         return {}
     try:
-        tables = tomllib.loads(read_text(path))
-    except tomllib.TOMLDecodeError as error:
-        raise BuildError(str(path), (Problem("file", f"is not readable as TOML: {error}. Mend that line"),)) from error
+        tables = toml_table(read_text(path))
+    except ValueError as error:
+        raise BuildError(str(path), (Problem("file", str(error)),)) from error
     wrong = next((name for name, table in tables.items() if not isinstance(table, dict)), None)
     if wrong is not None:
         raise BuildError(str(path), (Problem(wrong, f'is not a section; a part is headed ["{wrong}"]'),))

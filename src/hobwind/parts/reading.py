@@ -98,7 +98,9 @@ def part_from_table(
             near = difflib.get_close_matches(key, [*fields, *EXTRA], 1)
             reader.complain(key[:60], f"unknown key of a {kind}{f'; did you mean {near[0]!r}?' if near else ''}")
     values: dict[str, Any] = {}
-    needed = set(NEEDS.get(str(table.get("shape")), ())) if kind == "sink" else set()
+    shape = table.get("shape")
+    shape = shape[0] if isinstance(shape, list) and shape else shape  # with its source
+    needed = set(NEEDS.get(str(shape), ())) if kind == "sink" else set()
     for field, how in fields.items():
         if field in table:
             values[field] = reader.field(field, how, table[field])

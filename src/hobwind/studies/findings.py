@@ -161,12 +161,12 @@ def _breakaway(build: Build) -> str:
 def _air(look: Look) -> Iterator[Finding]:
     solved, build = look.solved, look.build
     wanted, usual = build.wish.air.value, build.stove.usual_plate.value
-    has = solved.air_at(usual)
+    has = solved.usual_air
     if solved.starts_at is None or has >= 0.97 * wanted:
         return
 
     def air(other: Headline) -> float:
-        return other.air_at(usual) if other.worst_margin > 0.0 and not other.hunts else -1.0
+        return other.usual_air if other.worst_margin > 0.0 and not other.hunts else -1.0
 
     def changes(b: Build) -> Iterator[tuple[str, Build]]:
         yield from mends.wirings(b)

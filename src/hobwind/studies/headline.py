@@ -99,10 +99,10 @@ class Headline:
         heats = [kind_heat(net, state.y, k, emf - current * ohms) for k in range(net.hot.size)]
         return [float(into - out) for into, out in heats]
 
-    def air_at(self, plate: float) -> float:
-        """Settled air flow through the blade at a plate temperature, from rest, m3/s; by straight line on the map."""
-        plates = [point.plate for point in self.map.from_rest]
-        return float(np.interp(plate, plates, [point.seen[Seen.air_flow] for point in self.map.from_rest]))
+    @property
+    def usual_air(self) -> float:
+        """Settled air flow through the blade on the usual plate, from rest, m3/s."""
+        return float(self.usual_point.seen[Seen.air_flow])
 
 
 def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS, every: float = 20.0) -> Headline:

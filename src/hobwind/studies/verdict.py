@@ -66,7 +66,7 @@ def _sentence(solved: Headline, found: list[Finding]) -> str:
     if solved.starts_at is None:
         parts.append("It does not turn on an ordinary fire")
     else:
-        air = solved.air_at(usual) * 3600.0
+        air = solved.usual_air * 3600.0
         start = f"It turns from about {celsius(solved.starts_at)}"
         if "little-air" in codes:
             parts.append(f"{start} but moves only {air:.0f} m³/h when the plate is {celsius(usual)}")
