@@ -227,8 +227,6 @@ def test_made_whole_has_an_origin_for_each_value(name: str) -> None:
         short = place.replace(".part.", ".").replace("clamp_pressure", "clamp.pressure").replace("surround", "surround.fill")
         if short.endswith((".name", ".says")) or short in named or short.startswith("wiring.strings"):
             continue
-        if short.startswith("riser[1].depth") and build.riser[0].shape == "cylinder":
-            continue
         assert short in places, place
     assert all(record.origin and record.text for record in made_whole(build))
 

@@ -304,19 +304,22 @@ def _screws(notes: Notes, table: object) -> Screws:
     s = Section(notes, "screws", table)
     part = s.whole_part("screw")
     size = part.diameter.value if part is not None else 4e-3
+    s.known.append("bush")
+    bush = s.named("bush", "bush", None) if s.has("bush") else None
+    clear = 1.1 * size if bush is None else bush.outer.value + 2e-4  # a bush goes into the hole too
     screws = Screws(
         part=part,
         count=s.count("count", 4, 1, 12),
         free_length=s.quantity("free_length", "length", None, 1e-3, 0.2),
-        hole=s.quantity("hole", "length", f"{1.1 * size * 1e3:.2f} mm", 1e-3, 0.05, "iso-273"),
+        hole=s.quantity("hole", "length", f"{clear * 1e3:.2f} mm", 1e-3, 0.05, "practice" if bush else "iso-273"),
         circle=s.maybe("circle", "length", 5e-3, 0.5),
         across=s.maybe("across", "length", 5e-3, 0.5),
         along=s.maybe("along", "length", 5e-3, 0.5),
         head_contact=s.quantity("head_contact", "heat_transfer_coefficient", "5000..20000 W/(m² K)", 10.0, 1e6),
-        bush=s.named("bush", "bush", None) if s.has("bush") else None,
+        bush=bush,
         washer=s.named("washer", "washer", None) if s.has("washer") else None,
     )
-    s.known += ["bush", "washer"]
+    s.known.append("washer")
     round_, straight = s.has("circle"), (s.has("across"), s.has("along"))
     if round_ == any(straight) or (not round_ and not all(straight)):
         notes.complain("screws", 'give either circle = "80 mm", or across and along (centre to centre) of four screws')

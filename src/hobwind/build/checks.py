@@ -45,6 +45,11 @@ def _fins(build: Build) -> Iterator[Problem]:
             "sink.outer_diameter",
             f"is {_mm(sink.outer_diameter.value)}, but the core is {_mm(sink.core_diameter.value)}; fins must stand out",
         )
+    if sink.shape == "annular fins" and sink.bore.value >= sink.core_diameter.value:
+        yield Problem(
+            "sink.bore",
+            f"is {_mm(sink.bore.value)}, but the core is {_mm(sink.core_diameter.value)}; a bore is smaller than its core",
+        )
     if sink.shape == "pin fins":
         most = math.floor(sink.base_width.value / pitch + 1) * math.floor(sink.base_length.value / pitch + 1)
         if sink.pin_count > most:
@@ -122,6 +127,11 @@ def _screws_pass(build: Build) -> Iterator[Problem]:
             "screws.bush",
             f"has a bore of {_mm(screws.bush.inner.value)}, but the screw is {_mm(screws.part.diameter.value)}; "
             f"take a bush for {screws.part.thread}",
+        )
+    if screws.bush is not None and screws.bush.outer.value > hole:
+        yield Problem(
+            "screws.bush",
+            f"is {_mm(screws.bush.outer.value)} across, but the hole is {_mm(hole)}; drill larger holes or turn the bush down",
         )
 
 

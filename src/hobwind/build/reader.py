@@ -162,7 +162,7 @@ class Section:
         """Make a part from this table: from the shelf where `part` names one, with the fields given here on top."""
         fields = FIELDS[kind]
         own = {key: value for key, value in self.table.items() if key in fields or key in EXTRA}
-        self.known += ["part", "name", *fields]
+        self.known += ["part", "name", *fields, *EXTRA]
         base: dict[str, Any] = {}
         name, origin = self.table.get("part"), "in the build"
         if name is not None:

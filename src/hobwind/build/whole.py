@@ -11,6 +11,7 @@ from ..units import Spread
 from .sections import Build, Record
 
 LEFT_OUT = {"records", "file", "sources", "origin", "caution"}
+NO_VALUES = {"name", "origin", "says", "caution"}
 
 
 def _values(prefix: str, thing: object) -> Iterator[tuple[str, str]]:
@@ -66,8 +67,7 @@ def _sourced(build: Build) -> Iterator[Record]:
         for field in fields(part):
             value = getattr(part, field.name)
             where = f"{place}.{field.name}"
-            numbered = isinstance(value, Spread) or (field.name in sources and isinstance(value, int | str))
-            if numbered and where not in known:
+            if field.name not in NO_VALUES and isinstance(value, Spread | int | str) and where not in known:
                 known.add(where)
                 source = sources.get(field.name, "not said")
                 text = _typed(value) if isinstance(value, Spread) else str(value)
