@@ -39,33 +39,38 @@ def read_fire(path: Path) -> PlateCurve:
 def fire_from_text(text: str, name: str) -> PlateCurve:
     """Read an evening from the text of a CSV file; as `read_fire`."""
     try:
-        rows = list(csv.reader(io.StringIO(text), delimiter=_delimiter(text)))
+        reader = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text))
+        lines = [(reader.line_num, row) for row in reader]
     except csv.Error as error:
         raise InputError(f"{name}: is not readable as a table ({error}); {HEADER} is wanted") from error
-    rows = [row for row in rows if any(cell.strip() for cell in row) and not row[0].lstrip().startswith("#")]
-    if not rows:
+    lines = [(i, row) for i, row in lines if any(cell.strip() for cell in row) and not row[0].lstrip().startswith("#")]
+    if not lines:
         raise InputError(f"{name}: is empty; {HEADER} and at least two lines are wanted")
-    header = [cell.strip() for cell in rows[0]]
+    first, header = lines[0][0], [cell.strip() for cell in lines[0][1]]
     times = [i for i, cell in enumerate(header) if cell in TIMES]
     plates = [i for i, cell in enumerate(header) if cell in PLATES]
     if len(times) != 1 or len(plates) != 1:
         got = ", ".join(header)[:80]
-        raise InputError(f'{name} line 1: got "{got}"; {HEADER} is wanted: one of {_words(TIMES)}, one of {_words(PLATES)}')
-    if len(rows) - 1 > MOST_ROWS:
-        raise InputError(f"{name}: has {len(rows) - 1} lines; at most {MOST_ROWS} are read. Keep one line in ten")
+        raise InputError(f'{name} line {first}: got "{got}"; {HEADER} is wanted: one of {_words(TIMES)}, one of {_words(PLATES)}')
+    if len(lines) - 1 > MOST_ROWS:
+        raise InputError(f"{name}: has {len(lines) - 1} lines; at most {MOST_ROWS} are read. Keep one line in ten")
     scale, off = PLATES[header[plates[0]]]
     time_scale = TIMES[header[times[0]]]
     time: list[float] = []
     plate: list[float] = []
     wrong: list[str] = []
-    for i, row in enumerate(rows[1:], 2):
+    for i, row in lines[1:]:
+        if any(cell.strip() for cell in row[len(header) :]):  # decimal commas between commas would be misread in silence
+            got = ",".join(row)[:60]
+            wrong.append(f'line {i}: got "{got}", more cells than the header has; part cells by ; where decimals have commas')
+            continue
         try:
             t, k = _number(row[times[0]]) * time_scale, _number(row[plates[0]]) * scale + off
         except (ValueError, IndexError):
             wrong.append(f'line {i}: got "{",".join(row)[:60]}"; a time and a temperature are wanted')
             continue
         if not COLDEST <= k <= HOTTEST:
-            wrong.append(f"line {i}: plate is {k - 273.15:.0f} °C; -40 to 600 °C is allowed")
+            wrong.append(f"line {i}: plate is {k - 273.15:.4g} °C; -40 to 600 °C is allowed")
         elif time and t <= time[-1]:
             wrong.append(f"line {i}: time goes from {time[-1]:.0f} s to {t:.0f} s; times must rise")
         else:
@@ -75,7 +80,7 @@ def fire_from_text(text: str, name: str) -> PlateCurve:
         more = f"\n{name}: and {len(wrong) - 8} more" if len(wrong) > 8 else ""
         raise InputError("\n".join(f"{name} {line}" for line in wrong[:8]) + more)
     if len(time) < 2:
-        raise InputError(f"{name}: has {len(time)} usable line; at least two are wanted")
+        raise InputError(f"{name}: has {len(time)} usable line{'' if len(time) == 1 else 's'}; at least two are wanted")
     if time[-1] - time[0] > LONGEST:
         raise InputError(f"{name}: lasts {(time[-1] - time[0]) / 3600:.0f} h; at most 48 h are run. Is the time's unit right?")
     return PlateCurve(name, np.array(time) - time[0], np.array(plate))

@@ -1,0 +1,1 @@
+"""Measuring scrap: household readings in, part values with honest uncertainty out."""

@@ -1,0 +1,80 @@
+"""What a bench test comes to: values with their doubts, what was odd about the readings, a plain verdict, a part file."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from ..parts.part_fields import FIELDS
+from ..units import DIMENSIONS, show_spread
+from .measured import Measured
+
+
+@dataclass(frozen=True)
+class Curve:
+    """Readings and the curve fitted to them, for a picture: titles with units, points, line; SI or as titled."""
+
+    x_title: str
+    y_title: str
+    points: Sequence[tuple[float, float]]
+    line: Sequence[tuple[float, float]]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One value found: what it is called, the value, and its kind of quantity (a key of `DIMENSIONS`)."""
+
+    name: str
+    says: str
+    measured: Measured
+    dimension: str
+
+    def text(self, setting: str = "metric") -> str:
+        """For the screen, ± two standard uncertainties."""
+        return show_spread(self.measured.spread(), self.dimension, setting)
+
+
+@dataclass(frozen=True)
+class Result:
+    """One bench test's outcome. `part` names the fields of a part file that its figures fill."""
+
+    kind: str
+    title: str
+    figures: tuple[Figure, ...]
+    fit: bool
+    verdict: str
+    doubts: tuple[str, ...] = ()
+    curves: tuple[Curve, ...] = ()
+    base: str = ""
+    steps: tuple[str, ...] = field(default=())
+
+    def figure(self, name: str) -> Measured:
+        """One figure by name.
+
+        Raises:
+            KeyError: the test did not find it.
+        """
+        for one in self.figures:
+            if one.name == name:
+                return one.measured
+        raise KeyError(name)
+
+    def part_text(self, name: str) -> str:
+        """A part file's section: the figures that are fields of this kind of part, each with source "bench".
+
+        Args:
+            name: what to call the part.
+
+        Returns:
+            TOML for parts/<kind>.toml.
+        """
+        fields = FIELDS[self.kind]
+        lines = [f"[{json.dumps(name, ensure_ascii=False)}]", f"says = {json.dumps(self.title, ensure_ascii=False)}"]
+        for one in self.figures:
+            if one.name in fields:
+                unit = DIMENSIONS[one.dimension].si
+                tail = "" if one.dimension == "number" else f" {unit}"
+                value, half = one.measured.value, 2.0 * one.measured.u
+                lines.append(f'{one.name} = ["{value:.6g} ± {half:.3g}{tail}", "bench"]')
+        return "\n".join(lines) + "\n"
