@@ -8,9 +8,9 @@ import pytest
 from builds import NAMES, ROOT, example, judged
 from hobwind.stack.fields import Seen
 from hobwind.stack.keeping import End
-from hobwind.studies.findings import ADVICE, DANGER, FAULT
 from hobwind.studies.ledger import ledger
 from hobwind.studies.report import check_report
+from hobwind.studies.telling import ADVICE, DANGER, FAULT
 
 
 def severities(name: str) -> set[str]:

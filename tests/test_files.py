@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from hobwind.errors import BuildError, FileError, HobwindError, PartError, Problem, SolveError
-from hobwind.files import read_text, write_whole
+from hobwind.files import read_text, toml_table, write_whole
 
 
 def test_text_comes_back_without_its_mark(tmp_path: Path) -> None:
@@ -89,4 +89,64 @@ def test_errors_are_also_what_they_resemble() -> None:
     error = BuildError("a.toml", (Problem("fan.blade", "missing"), Problem("fan.motor", "missing")))
     assert isinstance(error, ValueError) and isinstance(error, HobwindError)
     assert str(error).splitlines() == ["a.toml: fan.blade: missing", "a.toml: fan.motor: missing"]
-    assert issubclass(PartError, LookupError) and issubclass(FileError, OSError) and issubclass(SolveError, RuntimeError)
+    assert (
+        issubclass(PartError, LookupError) and issubclass(FileError, OSError) and issubclass(SolveError, RuntimeError)
+    )
+
+
+@pytest.mark.parametrize(
+    ("raw", "told"),
+    [
+        (b"#" * 3_000_000, "holds 3000000 bytes; at most 2000000 are read. Is it the right file?"),
+        ("name = 'Öl'".encode("latin-1"), "is not UTF-8 text (byte 9 is 0xd6); save it as UTF-8"),
+        ("name = 1".encode("utf-16"), "is not UTF-8 text (byte 1 is 0xff)"),
+        (b"\x80", "byte 1 is 0x80"),
+    ],
+)
+def test_wrong_bytes_are_told(tmp_path: Path, raw: bytes, told: str) -> None:
+    path = tmp_path / "a.toml"
+    path.write_bytes(raw)
+    with pytest.raises(FileError) as caught:
+        read_text(path)
+    assert str(caught.value).startswith(f"{path} ") and told in str(caught.value)
+
+
+@pytest.mark.parametrize("name", ["n" * 300, "a\0b", "\ud800", "a/" * 3000 + "b"])
+def test_impossible_names_are_told_shortly(tmp_path: Path, name: str) -> None:
+    for act in (lambda path: read_text(path), lambda path: write_whole(path, "x")):
+        with pytest.raises(FileError) as caught:
+            act(tmp_path / name)
+        assert len(str(caught.value)) < 400 and "Errno" not in str(caught.value)
+        assert "\0" not in str(caught.value) and "\ud800" not in str(caught.value)
+
+
+def test_a_file_that_may_not_be_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "a.toml"
+    path.write_text("x")
+
+    def deny(_: Path) -> bytes:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "read_bytes", deny)
+    with pytest.raises(FileError, match="cannot be read: Permission denied. Check the name and its permissions"):
+        read_text(path)
+
+
+def test_a_link_to_nowhere_is_a_missing_file(tmp_path: Path) -> None:
+    (tmp_path / "link.toml").symlink_to(tmp_path / "gone.toml")
+    with pytest.raises(FileError, match="There is no file"):
+        read_text(tmp_path / "link.toml")
+
+
+def test_tables_are_read_or_told() -> None:
+    assert toml_table("a.b = [1, { c = 'd' }]") == {"a": {"b": [1, {"c": "d"}]}}
+    for text, told in (
+        ("a = ", "is not readable as TOML: "),
+        ("a = 1\na = 2", "Mend that line"),
+        ("a = " + "[" * 9000, "too deeply"),
+        ("a." * 9000 + "a = 1", "too deeply"),
+        ("a = " + "7" * 9000, "beyond all reason"),
+        ("a = 0b" + "1" * 90000, "beyond all reason"),
+    ):
+        with pytest.raises(ValueError, match=told):
+            toml_table(text)

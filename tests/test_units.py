@@ -222,3 +222,72 @@ def test_printable() -> None:
         assert "?" not in printable(every, narrow) and printable(every, narrow).isascii()
     assert printable("85 ± 3 °C → 40 m³/h", "cp1252") == "85 ± 3 °C -> 40 m³/h"
     assert printable("85 ± 3 °C", "ascii") == "85 +- 3 degC"
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "value", "half"),
+    [
+        ("2,5 ± 0,1 mm", "length", 0.0025, 0.0001),
+        ("2,5..3,5 mm", "length", 0.003, 0.0005),
+        ("-3..+4 K", "temperature_difference", 0.5, 3.5),
+        ("8 .. 11 K", "temperature_difference", 9.5, 1.5),
+        ("12,345 ± 1 mm", None, None, None),
+        ("50..68 °F", "temperature", 288.15, 5.0),
+        ("212 ± 18 °F (1s)", "temperature", 373.15, 20.0),
+        ("300 ± 3 K", "temperature", 300.0, 3.0),
+        (".5 mm", "length", 0.0005, 0.0),
+        ("5. mm", "length", 0.005, 0.0),
+        ("1,250,000 mm", None, None, None),
+        ("50 ± 5 %", "number", 0.5, 0.05),
+        ("1–2 mm", None, None, None),
+        ("1 2 mm", None, None, None),
+        ("12 ± 2 ± 2 K", None, None, None),
+        ("3/8 mm", None, None, None),
+        ("12 K (2s)", None, None, None),
+    ],
+)
+def test_more_forms(text: str, dimension: str | None, value: float | None, half: float | None) -> None:
+    if dimension is None:
+        with pytest.raises(QuantityError):
+            read_quantity(text, "temperature_difference" if "K" in text else "length")
+        return
+    found = read_quantity(text, dimension)
+    assert (found.value, found.half) == (pytest.approx(value), pytest.approx(half))
+
+
+@pytest.mark.parametrize(
+    ("text", "whole"),
+    [
+        ("1,250 mm", 'got "1,250 mm", which may mean 1.25 mm or 1250 mm; write one of them'),
+        ("12 ± 1,250 mm", 'got "12 ± 1,250 mm", which may mean 1.25 mm or 1250 mm; write one of them'),
+        ("55 K", 'got "55 K", which measures something else; a length such as "55 mm" is wanted'),
+        ("fifty mm", 'got "fifty mm", which is no number with a unit; a length such as "55 mm" is wanted'),
+    ],
+)
+def test_whole_messages(text: str, whole: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read_quantity(text, "length")
+    assert str(caught.value) == whole
+
+
+@given(st.floats(-1e6, 1e6), st.sampled_from(sorted(DIMENSIONS)), st.sampled_from(("metric", "inch")))
+def test_what_is_shown_is_read_again(value: float, dimension: str, setting: str) -> None:
+    """Shown with at least three figures, except temperatures, shown to a degree."""
+    value = abs(value) if dimension == "temperature" else value
+    again = read_quantity(show(value, dimension, setting).replace(",", ""), dimension)
+    assert again.value == pytest.approx(value, rel=6e-3, abs=0.51 if dimension == "temperature" else 1e-12)
+
+
+@given(st.floats(1.0, 1e4), st.floats(1e-3, 1e3), st.sampled_from((EVEN, NORMAL)))
+def test_a_shown_spread_is_read_again(value: float, half: float, shape: str) -> None:
+    again = read_quantity(show_spread(Spread(value, half, shape), "power"), "power")
+    assert again.half == pytest.approx(half, rel=0.2, abs=0.51) and again.value == pytest.approx(
+        value, abs=0.2 * half + 0.51
+    )
+
+
+@given(st.text(max_size=40), st.sampled_from(("ascii", "cp1252", "latin-1", "cp437", "utf-8", "no such", "")))
+def test_printable_always_fits(text: str, encoding: str) -> None:
+    codec = encoding if encoding not in ("no such", "") else "ascii"
+    shown = printable(text, encoding)
+    assert shown.encode(codec) is not None and shown.count("\n") == text.count("\n")

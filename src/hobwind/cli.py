@@ -77,7 +77,7 @@ def _load(path: Path) -> Any:
     return load_build(path)
 
 
-def _plates(text: str | None, usual: tuple[float, ...]) -> tuple[float, ...]:
+def _plates(text: str | None, usual: tuple[float, ...], option: str = "--at") -> tuple[float, ...]:
     if text is None:
         return usual
     found = []
@@ -86,12 +86,12 @@ def _plates(text: str | None, usual: tuple[float, ...]) -> tuple[float, ...]:
         try:
             kelvin = read_quantity(typed if re.search(r"[A-Za-z°]", typed) else f"{typed} °C", "temperature").value
         except QuantityError as error:
-            raise InputError(f"--at: {error}") from error
+            raise InputError(f"{option}: got {typed[:40]!r}; plates such as 200 or 120,200,300 are wanted, °C") from error
         if not 253.15 <= kelvin <= 773.15:
-            raise InputError(f"--at: got {typed}; plates from -20 to 500 °C are allowed")
+            raise InputError(f"{option}: got {typed}; plates from -20 to 500 °C are allowed")
         found.append(kelvin)
     if len(found) > 200:
-        raise InputError(f"--at: got {len(found)} plates; at most 200 are allowed")
+        raise InputError(f"{option}: got {len(found)} plates; at most 200 are allowed")
     return tuple(sorted(set(found)))
 
 
@@ -184,8 +184,9 @@ def check(
 def evening(
     build: BuildFile,
     fire: Annotated[
-        str, typer.Option("--fire", help="gentle, usual or over-fired; or a CSV file with time_min,plate_degC.")
-    ] = "over-fired",
+        str | None,
+        typer.Option("--fire", help="gentle, usual or over-fired (when left out); or a CSV file with time_min,plate_degC."),
+    ] = None,
     held: Annotated[
         str | None, typer.Option("--held", metavar="PLATE", help="Instead: a plate held at this temperature, °C.")
     ] = None,
@@ -208,8 +209,11 @@ def evening(
     from .stack.curves import held as held_curve
 
     stove = made.stove
+    if held is not None and fire is not None:
+        raise InputError("--held and --fire: got both; give one of them")
+    fire = fire or "over-fired"
     if held is not None:
-        curve = held_curve(_plates(held, ())[0], stove.room.value, hours, min(40.0, 30.0 * hours))
+        curve = held_curve(_plates(held, (), "--held")[0], stove.room.value, hours, min(40.0, 30.0 * hours))
     elif fire in SHAPES:
         curve = built_in(fire, stove.room.value, stove.usual_plate.value, stove.worst_plate.value)
     elif fire.endswith(".csv") or Path(fire).exists():
@@ -248,7 +252,7 @@ def network(
     if form not in ("table", "spice"):
         raise InputError(f'--as: got "{form[:40]}"; table or spice is wanted')
     made = _load(build)
-    kelvin = _plates(plate, ())[0]
+    kelvin = _plates(plate, (), "--plate")[0]
     mode = _guard(guard)
     _warm_up()
     from .screens import network_text
@@ -306,7 +310,9 @@ def _complain(error: BaseException) -> int:
         say("Stopped.", error=True)
         return 130
     if callable(usage):
-        say(f"Error: {str(usage()).rstrip('.')}. See: hobwind --help", error=True)
+        told = str(usage()).strip()
+        if told:  # a bare `hobwind` has shown its help already
+            say(f"Error: {told if told[-1] in '.?' else told + '.'} See: hobwind --help", error=True)
         return 2
     if isinstance(error, SolveError):
         say(f"Error: {error}", error=True)

@@ -28,27 +28,28 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
     Raises:
         FileError: missing, a folder, not readable, too large, or not UTF-8.
     """
+    named = _named(path)
     try:
         if path.is_dir():
-            raise FileError(f"{path} is a folder; name a file in it")
+            raise FileError(f"{named} is a folder; name a file in it")
         if not path.exists():
-            raise FileError(f"There is no file {path}. Check the name, or make one with: hobwind begin NAME")
+            raise FileError(f"There is no file {named}. Check the name, or make one with: hobwind begin NAME")
         if not path.is_file():
-            raise FileError(f"{path} is not an ordinary file; name a text file")
+            raise FileError(f"{named} is not an ordinary file; name a text file")
         size = path.stat().st_size
         if size > most:
-            raise FileError(f"{path} holds {size} bytes; at most {most} are read. Is it the right file?")
+            raise FileError(f"{named} holds {size} bytes; at most {most} are read. Is it the right file?")
         data = path.read_bytes()
     except FileError:
         raise
     except (OSError, ValueError) as error:
-        said = f"{str(path)[:200]!r} cannot be read: {_reason(error)}. Check the name and its permissions"
+        said = f"{named} cannot be read: {_reason(error)}. Check the name and its permissions"
         raise FileError(said) from error
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise FileError(
-            f"{path} is not UTF-8 text (byte {error.start + 1} is {data[error.start]:#04x}); save it as UTF-8"
+            f"{named} is not UTF-8 text (byte {error.start + 1} is {data[error.start]:#04x}); save it as UTF-8"
         ) from error
 
 
@@ -100,7 +101,7 @@ def write_whole(path: Path, data: str | bytes) -> None:
         raw = data.encode("utf-8") if isinstance(data, str) else data
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.is_dir():
-            raise FileError(f"{path} is a folder; name a file to write")
+            raise FileError(f"{_named(path)} is a folder; name a file to write")
         # A temporary file is private to its maker; a file for others to read is not, and one that was there stays as it was.
         mode = stat.S_IMODE(path.stat().st_mode) if path.exists() else 0o644
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
@@ -113,11 +114,18 @@ def write_whole(path: Path, data: str | bytes) -> None:
     except FileError:
         raise
     except (OSError, ValueError) as error:
-        said = f"{str(path)[:200]!r} cannot be written: {_reason(error)}. Choose another place with --out"
+        said = f"{_named(path)} cannot be written: {_reason(error)}. Choose another place with --out"
         raise FileError(said) from error
     finally:  # also when interrupted
         if spare is not None:
             spare.unlink(missing_ok=True)
+
+
+def _named(path: Path) -> str:
+    """A path for a message: short, and without letters that would upset a screen."""
+    text = str(path)
+    text = text if len(text) <= 200 else f"{text[:100]}...{text[-60:]}"
+    return "".join(letter if letter.isprintable() else "?" for letter in text)
 
 
 def _reason(error: Exception) -> str:

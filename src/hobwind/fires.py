@@ -51,7 +51,9 @@ def fire_from_text(text: str, name: str) -> PlateCurve:
     plates = [i for i, cell in enumerate(header) if cell in PLATES]
     if len(times) != 1 or len(plates) != 1:
         got = ", ".join(header)[:80]
-        raise InputError(f'{name} line {first}: got "{got}"; {HEADER} is wanted: one of {_words(TIMES)}, one of {_words(PLATES)}')
+        raise InputError(
+            f'{name} line {first}: got "{got}"; {HEADER} is wanted: one of {_words(TIMES)}, one of {_words(PLATES)}'
+        )
     if len(lines) - 1 > MOST_ROWS:
         raise InputError(f"{name}: has {len(lines) - 1} lines; at most {MOST_ROWS} are read. Keep one line in ten")
     scale, off = PLATES[header[plates[0]]]
@@ -69,7 +71,7 @@ def fire_from_text(text: str, name: str) -> PlateCurve:
         except (ValueError, IndexError):
             wrong.append(f'line {i}: got "{",".join(row)[:60]}"; a time and a temperature are wanted')
             continue
-        if not COLDEST <= k <= HOTTEST:
+        if not COLDEST - 1e-6 <= k <= HOTTEST + 1e-6:
             wrong.append(f"line {i}: plate is {k - 273.15:.4g} °C; -40 to 600 °C is allowed")
         elif time and t <= time[-1]:
             wrong.append(f"line {i}: time goes from {time[-1]:.0f} s to {t:.0f} s; times must rise")

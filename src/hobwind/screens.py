@@ -8,17 +8,18 @@ from collections.abc import Iterable
 
 from . import __version__
 from .build import Build, digest
+from .stack.curves import SHAPES
 from .stack.evening import Evening
 from .stack.fields import Seen
 from .stack.keeping import End
 from .stack.network import Network
 from .stack.steady import MapPoint, Rest
-from .studies.findings import ADVICE, celsius
 from .studies.headline import Headline
 from .studies.ledger import ledger
 from .studies.report import conductance
+from .studies.telling import ADVICE, celsius
 from .studies.verdict import Verdict
-from .units import show
+from .units import in_inches, show
 
 WIDE = 79
 MOST_LINES = 40
@@ -66,8 +67,6 @@ def _guard_line(solved: Headline, setting: str) -> str:
 
 def _stops(solved: Headline, setting: str) -> str:
     stop, slow = solved.stops_at, solved.map.stops_at()
-    if solved.starts_at is None:
-        return "so it never stops"
     settled = "" if slow is None else f"when the plate cools very slowly at {show(slow, 'temperature', setting)}"
     if stop is None:
         return f"still turning at the end of the evening, stops {settled}" if settled else "still turning at the end"
@@ -81,8 +80,9 @@ def _ledger_line(solved: Headline, setting: str) -> str:
         return "no heat enters"
     parts = [f"{e.watts:.1f} W {e.says.replace('past the modules through the', 'past them by')}" for e in entries[1:]]
     parts = [part.replace("past the modules through", "past them by") for part in parts]
+    glow = solved.usual_point.seen[Seen.sink_glow]
     at = show(solved.usual_point.plate, "temperature", setting)
-    return f"at {at} {whole:.1f} W enter: " + ", ".join(parts)
+    return f"at {at} {whole:.1f} W enter: " + ", ".join(parts) + f"; besides, the plate glows {glow:.1f} W into the sink"
 
 
 def verdict_text(judged: Verdict, setting: str = "metric") -> str:
@@ -97,12 +97,13 @@ def verdict_text(judged: Verdict, setting: str = "metric") -> str:
     """
     solved, build = judged.solved, judged.build
     start, slow = solved.starts_at, solved.map.starts_at()
-    none = "never"
-    lines = [f"{build.name} ({build.file})", *textwrap.wrap(judged.sentence, WIDE), ""]
+    lines = [f"{build.name} ({build.file})", *textwrap.wrap(_units(judged.sentence, setting), WIDE), ""]
     lines += _wrapped(
         "Starts at",
-        f"{show(start, 'temperature', setting) if start else none} plate on a warming stove"
-        f" ({show(slow, 'temperature', setting) if slow else none} when it warms very slowly); {_stops(solved, setting)}",
+        f"a plate of {show(start, 'temperature', setting)} on a warming stove"
+        f" ({show(slow, 'temperature', setting) if slow else 'never'} when it warms very slowly); {_stops(solved, setting)}"
+        if start
+        else "no plate temperature of the usual evening",
     )
     lines += _figures(solved, setting)
     peak, where = solved.peak_face
@@ -114,17 +115,19 @@ def verdict_text(judged: Verdict, setting: str = "metric") -> str:
     lines += _wrapped("Margins", "; ".join(near + [f"{m.part} {m.margin:+.0f}" for m in judged.margins[3:]]))
     lines += _wrapped("Heat", _ledger_line(solved, setting))
     tail = _tail(judged)
-    lines += _findings(judged, MOST_LINES - len(lines) - len(tail))
+    lines += _findings(judged, MOST_LINES - len(lines) - len(tail), setting)
     return "\n".join([*lines, *tail][:MOST_LINES]) + "\n"
 
 
-def _findings(judged: Verdict, room: int) -> list[str]:
+def _findings(judged: Verdict, room: int, setting: str) -> list[str]:
     if not judged.findings:
         return ["Findings       none"]
     blocks = []
     for one in judged.findings:
-        block = textwrap.wrap(f"{one.severity}: {one.says}.", WIDE, subsequent_indent="        ")
-        block += textwrap.wrap(f"mend: {one.mend}.", WIDE, initial_indent="        ", subsequent_indent="        ")
+        block = textwrap.wrap(_units(f"{one.severity}: {one.says}.", setting), WIDE, subsequent_indent="        ")
+        block += textwrap.wrap(
+            _units(f"mend: {one.mend}.", setting), WIDE, initial_indent="        ", subsequent_indent="        "
+        )
         blocks.append(block)
     lines: list[str] = []
     left = len(blocks)
@@ -147,7 +150,8 @@ def _tail(judged: Verdict) -> list[str]:
     if not judged.dangers:
         lines += textwrap.wrap(judged.cautions[1], WIDE, initial_indent="         ", subsequent_indent="         ")
         shown = 2
-    more = f" {len(judged.cautions) - shown} more cautions and {len(judged.notes)} notes with --all."
+    notes = len(judged.notes)
+    more = f"{len(judged.cautions) - shown} more cautions and {notes} note{'' if notes == 1 else 's'} with --all."
     lines += textwrap.wrap(more.strip(), WIDE)
     lines.append(_made(judged.build))
     return lines
@@ -165,6 +169,8 @@ def everything_text(judged: Verdict, setting: str = "metric") -> str:
     for one in judged.findings:
         lines += textwrap.wrap(f"{one.severity} ({one.code}): {one.says}.", WIDE, subsequent_indent="    ")
         lines += textwrap.wrap(f"mend: {one.mend}. [{one.source}]", WIDE, initial_indent="    ", subsequent_indent="    ")
+        if one.keys:
+            lines += textwrap.wrap("in the file: " + "; ".join(one.keys), WIDE, initial_indent="    ", subsequent_indent="    ")
     lines += ["", "All margins"]
     for m in judged.margins:
         figures = f"{m.margin:+6.0f} K   {celsius(m.peak)} of {celsius(m.limit)}"
@@ -191,7 +197,9 @@ def network_text(build: Build, net: Network) -> str:
         watts = float(link.watts)
         g = conductance(net, link.first, link.second, watts)
         shown = "" if g is None else f"{g:.4f}"
-        lines.append(f"{link.first:<11}{link.second:<11}{watts:>9.3f}{shown:>9}  {link.says}"[:WIDE])
+        lines += textwrap.wrap(
+            f"{link.first:<11}{link.second:<11}{watts:>9.3f}{shown:>9}  {link.says}", WIDE, subsequent_indent=" " * 42
+        )
         lines += textwrap.wrap(f"= {link.formula} [{link.source}]", WIDE, initial_indent="    ", subsequent_indent="      ")
     return "\n".join(lines) + "\n"
 
@@ -205,7 +213,7 @@ def hours(seconds: float) -> str:
 def evening_text(build: Build, ran: Evening) -> str:
     """One evening in a few lines and a small table."""
     end = ran.figure
-    lines = [f"{build.name}: {ran.curve.name} evening, {ran.outcome.value}", ""]
+    lines = [f"{build.name}: {_fire(ran)}, {ran.outcome.value}", ""]
     start, stop, peak, when = end(End.starts_at), end(End.stops_at), end(End.peak_hot), end(End.peak_time)
     turning = f"{float(ran.end[End.turning]) / 60.0:.0f} minutes"
     lines += _wrapped(
@@ -246,3 +254,14 @@ def evening_text(build: Build, ran: Evening) -> str:
         if len(ran.events) > 14:
             lines.append(f"        and {len(ran.events) - 14} more")
     return "\n".join(lines) + "\n"
+
+
+def _fire(ran: Evening) -> str:
+    """What burned: a built-in evening by its name, a held plate, a measured file."""
+    name = ran.curve.name
+    return f"{name} evening" if name in SHAPES else f"plate {name}" if name.startswith("held at") else f"the fire of {name}"
+
+
+def _units(text: str, setting: str) -> str:
+    """A finished sentence in the wished units."""
+    return in_inches(text) if setting == "inch" else text

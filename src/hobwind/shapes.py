@@ -13,9 +13,8 @@ from .parts.catalogue import BESIDE, CATALOGUE, KINDS, USERS
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
 from .stack.steady import BRANCHES, Rest
-from .studies.findings import SEVERITIES
-from .studies.margins import EVENING, MAP
 from .studies.report import SHAPE
+from .studies.telling import SEVERITIES
 
 Schema = dict[str, Any]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -171,7 +170,7 @@ def _margins() -> Schema:
             "limit_degC": figure("The hottest it can bear", "°C"),
             "peak_degC": figure("The hottest it gets", "°C"),
             "margin_K": figure("Limit less peak, negative above the limit", "K"),
-            "where": one_of("Where it gets that hot", (EVENING, MAP)),
+            "where": text("Where it gets that hot: the over-fired evening, or settled on a plate whose temperature is named"),
             "source": text(f"{SOURCE}; of the limit"),
         },
     )
@@ -210,6 +209,7 @@ def _findings() -> Schema:
             "code": text("Short name of the finding, the same in every version of this shape", pattern="^[a-z-]+$"),
             "says": text("The finding, with its figures"),
             "mend": text("What to do about it", 0),
+            "mend_keys": texts('Lines of the build file that carry the mend out as it was tried, such as guard.stop = "2 mm"'),
             "source": text(SOURCE),
         },
     )
@@ -241,7 +241,7 @@ def check() -> Schema:
             "hottest_face_degC": figure(
                 "Hottest module face, up to the worst plate and in the over-fired evening", "°C", NO_NUMBER
             ),
-            "hottest_face_where": one_of("Where the hottest module face is met", (EVENING, MAP)),
+            "hottest_face_where": text("Where that is: the over-fired evening, or settled on a named plate"),
             "limit_reached_at_plate_degC": figure(
                 "Lowest settled plate at which a module face is at its limit", "°C", "when none gets there"
             ),

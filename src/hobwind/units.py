@@ -249,3 +249,31 @@ def _fits(text: str, codec: str) -> bool:
     except UnicodeEncodeError:
         return False
     return True
+
+
+_IN_TEXT: tuple[tuple[str, float, float, str], ...] = (
+    ("°C", 1.8, 32.0, "°F"),
+    ("m³/h", 0.5885777786915504, 0.0, "cfm"),
+    ("m/s", 196.8503937007874, 0.0, "ft/min"),
+    ("mm", 1.0 / 25.4, 0.0, "in"),
+    ("K", 1.8, 0.0, "°F"),
+)
+
+
+def in_inches(text: str) -> str:
+    """A finished sentence with its temperatures, differences, lengths, speeds and flows in °F, in, ft/min and cfm.
+
+    Args:
+        text: such as "the face reaches 141 °C".
+
+    Returns:
+        The same with figures and units changed.
+    """
+    for unit, factor, off, instead in _IN_TEXT:
+
+        def changed(match: re.Match[str], factor: float = factor, off: float = off, instead: str = instead) -> str:
+            value = float(match[1]) * factor + off
+            return f"{value:.2g} {instead}" if abs(value) < 1.0 else f"{value:.0f} {instead}"
+
+        text = re.sub(rf"(?<![\w.])([+-]?\d+(?:\.\d+)?) {re.escape(unit)}(?![\w²³/])", changed, text)
+    return text

@@ -6,8 +6,8 @@ import math
 import re
 
 import pytest
-from builds import build_with, changed, example, text_of
 
+from builds import build_with, changed, example, text_of
 from hobwind.build import build_from_text
 from hobwind.build.geometry import (
     centre_height,
@@ -72,23 +72,47 @@ def told(text: str) -> list[str]:
         ([("sink", "fin_thickness", '"10 mm"')], "sink.fin_pitch", "the fins are 10.0 mm thick"),
         ([("sink", "fin_pitch", '"2 mm"')], "sink.fin_pitch", "Did you give the gap?"),
         # 16 fins at 10 mm: 15 pitches and one fin of 2.5 mm, 152.5 mm
-        ([("sink", "fin_count", "16")], "sink.fin_count", "16 fins at 10.0 mm need 152.5 mm, but the base is 150.0 mm wide"),
-        ([("modules", "width", '"120 mm"'), ("modules", "count", "1")], "modules", "the plate below them is 100.0 mm x 60.0 mm"),
+        (
+            [("sink", "fin_count", "16")],
+            "sink.fin_count",
+            "16 fins at 10.0 mm need 152.5 mm, but the base is 150.0 mm wide",
+        ),
+        (
+            [("modules", "width", '"120 mm"'), ("modules", "count", "1")],
+            "modules",
+            "the plate below them is 100.0 mm x 60.0 mm",
+        ),
         ([("modules", "depth", '"61 mm"'), ("screws", "along", '"54 mm"')], "modules", "but the plate below"),
         ([("screws", "across", '"70 mm"'), ("screws", "along", '"30 mm"')], "screws", "goes through a module"),
         ([("screws", "across", '"97 mm"')], "screws", "beyond the plate below the modules (100.0 mm x 60.0 mm)"),
         ([("screws", "along", '"6.5 mm"'), ("screws", "across", '"93 mm"')], "screws", "are 6.5 mm apart and meet"),
-        ([("screws", "hole", '"4 mm"'), ("screws", "bush", '"PEEK bush M4"')], "screws.hole", "is 4.0 mm, but the screw is 4.0 mm"),
+        (
+            [("screws", "hole", '"4 mm"'), ("screws", "bush", '"PEEK bush M4"')],
+            "screws.hole",
+            "is 4.0 mm, but the screw is 4.0 mm",
+        ),
         ([("screws", "count", "3")], "screws.count", "two or four screws are wanted"),
         ([("screws", "bush", '"PEEK bush M3"')], "screws.bush", "has a bore of 3.1 mm, but the screw is 4.0 mm"),
         ([("screws", "hole", '"5.5 mm"')], "screws.bush", "is 5.8 mm across, but the hole is 5.5 mm"),
         ([("hot_plate", "width", '"29 mm"')], "hot_plate", "less than half as wide as the riser"),
-        ([("guard", "pin_length", '"60 mm"'), ("guard", "pin_bore", '"59 mm"')], "guard.pin_length", "longer than its bore of 59.0 mm"),
+        (
+            [("guard", "pin_length", '"60 mm"'), ("guard", "pin_bore", '"59 mm"')],
+            "guard.pin_length",
+            "longer than its bore of 59.0 mm",
+        ),
         ([("guard", "held_in", '"spreader"')], "guard.held_in", "the build has none; hold it in the sink"),
-        ([("guard", "held_in", '"riser"'), ("guard", "element_height", '"111 mm"')], "guard.element_height", "above the riser's top at 110.0 mm"),
+        (
+            [("guard", "held_in", '"riser"'), ("guard", "element_height", '"111 mm"')],
+            "guard.element_height",
+            "above the riser's top at 110.0 mm",
+        ),
         ([("guard", "stop", '"90 mm"')], "guard.stop", "more than the"),
         ([("blade", "height", '"76 mm"')], "blade.height", "strike the stove plate"),
-        ([("stove", "usual_plate", '"340 °C"')], "stove", "usual_plate 340 °C and worst_plate 330 °C must rise in this order"),
+        (
+            [("stove", "usual_plate", '"340 °C"')],
+            "stove",
+            "usual_plate 340 °C and worst_plate 330 °C must rise in this order",
+        ),
     ],
     ids=lambda value: value if isinstance(value, str) else "-".join(key for _, key, _ in value),
 )
@@ -133,9 +157,13 @@ def test_other_sinks_and_circles(text: str, says: str) -> None:
 
 def test_module_corners_stay_on_a_round_riser() -> None:
     text = re.sub(r"^\[hot_plate\].*?(?=^\[)|^\[screws\].*?(?=^\[)", "", text_of(), flags=re.M | re.S)
-    text = re.sub(r'^shape = "block".*?^length', 'diameter = "{size}"\nlength', text, flags=re.M | re.S).replace("count = 2", "count = 1")
+    text = re.sub(r'^shape = "block".*?^length', 'diameter = "{size}"\nlength', text, flags=re.M | re.S).replace(
+        "count = 2", "count = 1"
+    )
     # A square of 40 mm reaches 20 sqrt 2 = 28.28 mm from its middle: 56.6 mm across.
-    assert "corners reach 28.3 mm from the middle, but the round riser ends at 27.5 mm" in "".join(told(text.replace("{size}", "55 mm")))
+    assert "corners reach 28.3 mm from the middle, but the round riser ends at 27.5 mm" in "".join(
+        told(text.replace("{size}", "55 mm"))
+    )
     build = build_from_text(text.replace("{size}", "57 mm"))
     assert section_area(build.riser[0]) == pytest.approx(math.pi / 4 * 0.057**2)
     assert low_plate(build) == (0.057, 0.057)
@@ -156,13 +184,20 @@ def test_lengths() -> None:
 
 def test_modules_lie_side_by_side() -> None:
     # Two of 40 mm with 1 mm between: middles 20.5 mm either side.
-    assert [pytest.approx(place) for place in [(-0.0205, 0.0, 0.04, 0.04), (0.0205, 0.0, 0.04, 0.04)]] == module_places(example())
+    assert [pytest.approx(place) for place in [(-0.0205, 0.0, 0.04, 0.04), (0.0205, 0.0, 0.04, 0.04)]] == module_places(
+        example()
+    )
     one = build_with(("modules", "count", "1"))
     assert module_places(one) == [(0.0, 0.0, 0.04, 0.04)]
     wide = (("hot_plate", "width", '"90 mm"'), ("hot_plate", "depth", '"90 mm"'), ("modules", "count", "4"))
     text = re.sub(r"^\[screws\].*?(?=^\[)", "", text_with(wide), flags=re.M | re.S)
     places = module_places(build_from_text(text))
-    assert sorted((round(x * 1e4), round(y * 1e4)) for x, y, _, _ in places) == [(-205, -205), (-205, 205), (205, -205), (205, 205)]
+    assert sorted((round(x * 1e4), round(y * 1e4)) for x, y, _, _ in places) == [
+        (-205, -205),
+        (-205, 205),
+        (205, -205),
+        (205, 205),
+    ]
 
 
 def test_screws_lie_where_they_are_said_to() -> None:
@@ -175,7 +210,9 @@ def test_screws_lie_where_they_are_said_to() -> None:
     assert (ax, ay) == (-bx, -by) and abs(ax) == 0.045 and abs(ay) == 0.025
     big = (("hot_plate", "width", '"120 mm"'), ("hot_plate", "depth", '"100 mm"'), ("screws", "circle", '"100 mm"'))
     for count, first in ((2, (0.05, 0.0)), (3, (0.05, 0.0)), (4, (0.05 / math.sqrt(2), 0.05 / math.sqrt(2)))):
-        text = text_with((*big, ("screws", "count", str(count))), CIRCLE).replace("count = 2\n\n[wiring", "count = 1\n\n[wiring")
+        text = text_with((*big, ("screws", "count", str(count))), CIRCLE).replace(
+            "count = 2\n\n[wiring", "count = 1\n\n[wiring"
+        )
         round_ = build_from_text(text).screws
         assert round_ is not None
         places = screw_places(round_)
@@ -212,7 +249,11 @@ def test_masses_by_hand() -> None:
     [
         # core 110 mm over ten pitches of 8 mm, ten rings of 2 mm out to 160 mm
         (ANNULAR, math.pi / 4 * (0.11**2 * 0.08 + (0.16**2 - 0.11**2) * 0.02), (0.16, 0.16, 0.08)),
-        (ANNULAR | {"bore": '"20 mm"'}, math.pi / 4 * ((0.11**2 - 0.02**2) * 0.08 + (0.16**2 - 0.11**2) * 0.02), (0.16, 0.16, 0.08)),
+        (
+            ANNULAR | {"bore": '"20 mm"'},
+            math.pi / 4 * ((0.11**2 - 0.02**2) * 0.08 + (0.16**2 - 0.11**2) * 0.02),
+            (0.16, 0.16, 0.08),
+        ),
         (PINS, 0.12 * 0.08 * 0.005 + 96 * math.pi / 4 * 0.003**2 * 0.03, (0.12, 0.08, 0.035)),
     ],
     ids=["annular", "bored", "pins"],

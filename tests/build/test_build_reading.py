@@ -39,7 +39,9 @@ def test_values_arrive_in_si() -> None:
     assert build.wish.air.value == pytest.approx(35.0 / 3600.0)
     assert [part.length.value for part in build.riser] == [0.11]
     assert (build.clamp_pressure.value, build.clamp_pressure.half) == (pytest.approx(1.1e6), pytest.approx(0.3e6))
-    assert build.guard.holder_conductance.value == 0.025 and build.guard.plate_slope.value == pytest.approx(math.radians(1))
+    assert build.guard.holder_conductance.value == 0.025 and build.guard.plate_slope.value == pytest.approx(
+        math.radians(1)
+    )
 
 
 def test_all_problems_in_one_go() -> None:
@@ -129,7 +131,9 @@ def test_an_almost_empty_file_lists_what_is_missing() -> None:
     assert "[[riser]]" in problems and "[[modules]]" in problems
 
 
-@pytest.mark.parametrize("section", ["stove", "wish", "seat", "wiring", "clamp", "guard", "blade", "sink", "riser", "modules"])
+@pytest.mark.parametrize(
+    "section", ["stove", "wish", "seat", "wiring", "clamp", "guard", "blade", "sink", "riser", "modules"]
+)
 def test_a_section_that_is_none(section: str) -> None:
     text = re.sub(rf"^\[+{section}\]+.*?(?=^\[|\Z)", "", BASE, flags=re.M | re.S)
     problems = told(text.replace("format = 1", f"format = 1\n{section} = 3"))
@@ -177,7 +181,9 @@ def test_single_fields_of_a_part_are_set_anew() -> None:
     assert build.modules[0].part.seebeck.value == pytest.approx(0.047)
     assert build.modules[0].part.resistance == example().modules[0].part.resistance
     assert build.riser[0].material.density.value == 8000.0
-    assert build.riser[0].material.expansion == build_with(("riser", "material", '"copper"')).riser[0].material.expansion
+    assert (
+        build.riser[0].material.expansion == build_with(("riser", "material", '"copper"')).riser[0].material.expansion
+    )
 
 
 def test_a_slip_inside_a_part_is_told() -> None:
@@ -195,7 +201,11 @@ def test_a_wrong_pin_length_is_told_once() -> None:
 
 
 def test_circle_or_rectangle() -> None:
-    for more in ((), (("screws", "across", '"90 mm"'),), (("screws", "across", '"90 mm"'), ("screws", "along", '"50 mm"'))):
+    for more in (
+        (),
+        (("screws", "across", '"90 mm"'),),
+        (("screws", "across", '"90 mm"'), ("screws", "along", '"50 mm"')),
+    ):
         text = re.sub(r"^(across|along) = .*\n", "", BASE, flags=re.M)
         for section, key, value in (*more, *((("screws", "circle", '"103 mm"'),) if more else ())):
             text = changed(text, section, key, value)
@@ -224,7 +234,11 @@ def test_made_whole_has_an_origin_for_each_value(name: str) -> None:
     places = {record.place for record in made_whole(build)}
     named = {"name", "says"}
     for place, _ in every_value(build):
-        short = place.replace(".part.", ".").replace("clamp_pressure", "clamp.pressure").replace("surround", "surround.fill")
+        short = (
+            place.replace(".part.", ".")
+            .replace("clamp_pressure", "clamp.pressure")
+            .replace("surround", "surround.fill")
+        )
         if short.endswith((".name", ".says")) or short in named or short.startswith("wiring.strings"):
             continue
         assert short in places, place
@@ -258,3 +272,18 @@ def test_the_digest_is_stable_and_changes_with_any_value() -> None:
 def test_the_starter_is_a_build_whatever_it_is_called(name: str) -> None:
     build = build_from_text(starter_text(name, "fan.toml"))
     assert build.name == name.replace("\\", "").replace('"', "'")
+
+
+@pytest.mark.parametrize("name", ["a\\nb", "\\u001b[31mred", "\\u0000", "x" * 81, "\\u202e"])
+def test_a_name_is_one_line_that_a_screen_can_show(name: str) -> None:
+    problems = told(BASE.replace('name = "Boat shed"', f'name = "{name}"'))
+    assert len(problems) == 1 and problems[0].startswith("file.name: got ") and problems[0].isprintable()
+    assert build_from_text(BASE.replace('name = "Boat shed"', 'name = "' + "x" * 80 + '"')).name == "x" * 80
+
+
+def test_a_bush_goes_into_the_hole_too() -> None:
+    screws = build_from_text(re.sub(r"^hole = .*\n", "", BASE, flags=re.M)).screws
+    assert screws is not None and screws.bush is not None
+    assert screws.hole.value == pytest.approx(screws.bush.outer.value + 0.2e-3)
+    bare = build_from_text(re.sub(r"^(hole|bush) = .*\n", "", BASE, flags=re.M)).screws
+    assert bare is not None and bare.hole.value == pytest.approx(1.1 * 4e-3)

@@ -181,7 +181,7 @@ def test_measured_fire(run, tmp_path) -> None:
     (tmp_path / "fire.csv").write_text("\n".join(rows))
     code, out, err = run("evening", str(EXAMPLES / "boat-shed.toml"), "--fire", "fire.csv")
     assert code == 0, err
-    assert "fire.csv evening, finished" in out
+    assert "the fire of fire.csv, finished" in out
     (tmp_path / "fire.csv").write_text("\n".join([*rows, "10,100"]))
     code, _, err = run("evening", str(EXAMPLES / "boat-shed.toml"), "--fire", "fire.csv")
     assert code == 2 and "line 12: time goes from 2700 s to 600 s; times must rise" in err
@@ -194,3 +194,110 @@ def test_unreadable_bytes(run, tmp_path: Path) -> None:
     (tmp_path / "big.toml").write_bytes(b"#" * 50_000_000)
     code, _, err = run("check", "big.toml")
     assert code == 2 and "50000000 bytes" in err
+
+
+@pytest.mark.parametrize(
+    ("name", "file"),
+    [
+        ("", "fan.toml"),
+        ("Ola's fan.toml", "ola-s-fan.toml"),
+        ("../../etc/x", "etc-x.toml"),
+        ("Übergröße 3", "übergröße-3.toml"),
+        ("n" * 5000, "n" * 60 + ".toml"),
+        ('a "b" \\ {c}\x1b[31m', "a-b-c-31m.toml"),
+    ],
+    ids=lambda text: text[:12],
+)
+def test_begin_with_any_name(name: str, file: str, run, tmp_path) -> None:
+    code, out, err = run("begin", "--", name)
+    assert (code, err) == (0, "")
+    assert out == f"Wrote {file}. Change it to what lies on your bench, then: hobwind check {file}\n"
+    assert [path.name for path in tmp_path.iterdir()] == [file]
+    assert run("check", "--values", file)[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "whole"),
+    [
+        (("check", "none.toml"), "There is no file none.toml. Check the name, or make one with: hobwind begin NAME"),
+        (("check", "."), ". is a folder; name a file in it"),
+        (("network", str(EXAMPLES / "boat-shed.toml"), "--as", "gold"), '--as: got "gold"; table or spice is wanted'),
+        (("evening", str(EXAMPLES / "boat-shed.toml"), "--hours", "nan"), "--hours: got nan h; 0.1 to 48 h is allowed"),
+        (("evening", str(EXAMPLES / "boat-shed.toml"), "--fire", "none.csv"), "There is no file none.csv. Check the name, or make one with: hobwind begin NAME"),
+        (("parts", "modul"), 'no kind of part called "modul". Did you mean "module"? Kinds: '),
+        (("check", "one.toml"), "one.toml: format: missing; write format = 1 at the top"),
+        (("check", "deep.toml"), "deep.toml: file: nests brackets or dots too deeply to be one of hobwind's files"),
+        (("check", "digits.toml"), "digits.toml: file: holds a whole number beyond all reason"),
+        (("check", "nul.toml"), "nul.toml: file: is not readable as TOML: "),
+    ],
+    ids=lambda words: "-".join(words[:2])[-30:] if isinstance(words, tuple) else "",
+)  # fmt: skip
+def test_whole_messages(words, whole: str, run, tmp_path) -> None:
+    texts = {"one": "", "deep": "format = 1\n" + "a." * 9000 + "a = 1", "digits": "format = " + "9" * 9000, "nul": "\0"}
+    for name, text in texts.items():
+        (tmp_path / f"{name}.toml").write_text(text)
+    code, out, err = run(*words)
+    assert (code, out) == (2, "")
+    assert err.startswith(f"Error: {whole}") and (whole.endswith(": ") or err == f"Error: {whole}\n")
+
+
+def test_forty_problems_and_how_many_more(run, tmp_path) -> None:
+    (tmp_path / "bad.toml").write_text(text_of() + "".join(f"wrong_{i} = 1\n" for i in range(60)))
+    code, out, err = run("check", "bad.toml")
+    lines = err.splitlines()
+    assert (code, out) == (2, "") and lines[0] == "Error: 60 problems" and lines[-1] == "and 20 more"
+    assert len(lines) == 42 and all(line.startswith("bad.toml: guard.wrong_") for line in lines[1:-1])
+
+
+def test_evening_on_a_held_plate(run) -> None:
+    words = ("evening", str(EXAMPLES / "boat-shed.toml"), "--held", "180", "--hours", "1", "--every", "60", "--json")
+    code, out, err = run(*words)
+    assert code == 0, err
+    found = json.loads(out)
+    assert set(found) >= {"time_s", "plate_degC", "element_degC", "peak_hot_face_degC", "minutes_above_limit", "lifts"}
+    steps = {later - earlier for earlier, later in zip(found["time_s"], found["time_s"][1:], strict=False)}
+    assert {round(step) for step in steps} <= {60} and found["plate_degC"][-1] == pytest.approx(180.0)
+    assert found["peak_hot_face_degC"] >= max(found["hot_face_degC"]) - 1e-6 and found["lifts"] == 0
+
+
+def test_network_forms(run) -> None:
+    build = str(EXAMPLES / "boat-shed.toml")
+    code, out, _ = run("network", build, "--plate", "200")
+    assert code == 0 and "200 °C" in out.splitlines()[0]
+    code, out, _ = run("network", build, "--as", "spice")
+    assert code == 0 and out.startswith("*") and out.rstrip().endswith(".end")
+    code, out, _ = run("network", build, "--json", "--guard", "held-down")
+    found = json.loads(out)
+    held = {"plate", "air", "room"}
+    rest = {node["node"]: node["left_over_W"] for node in found["nodes"] if node["left_over_W"] is not None}
+    assert code == 0 and rest and not held & set(rest) and max(map(abs, rest.values())) < 1e-3
+
+
+def test_same_bytes_from_other_processes() -> None:
+    seen = set()
+    for seed in ("0", "1"):
+        command = [sys.executable, "-m", "hobwind", "check", str(EXAMPLES / "boat-shed.toml"), "--json"]
+        ran = subprocess.run(command, env=dict(os.environ, PYTHONHASHSEED=seed), capture_output=True, check=False)
+        assert ran.returncode == 0
+        seen.add(ran.stdout)
+    assert len(seen) == 1
+
+
+def test_a_danger_is_told_first_and_ends_with_three(run) -> None:
+    code, out, _ = run("check", str(EXAMPLES / "boat-shed-no-guard.toml"), "--json")
+    findings = json.loads(out)["findings"]
+    assert code == 3 and findings[0]["severity"] == "danger" and findings[0]["mend"]
+    order = ["danger", "fault", "advice"]
+    ranks = [order.index(finding["severity"]) for finding in findings]
+    assert ranks == sorted(ranks)
+
+
+def test_a_failed_solve_ends_with_one(run, monkeypatch) -> None:
+    from hobwind.errors import SolveError
+    from hobwind.studies import verdict
+
+    def fail(*_: object) -> None:
+        raise SolveError("no answer was found")
+
+    monkeypatch.setattr(verdict, "verdict", fail)
+    assert run("check", str(EXAMPLES / "boat-shed.toml")) == (1, "", "Error: no answer was found\n")

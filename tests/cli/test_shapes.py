@@ -129,7 +129,7 @@ def test_check_at_other_plates() -> None:
 def test_evening(path: Path, fire: str) -> None:
     found = printed("evening", str(path), "--fire", fire, "--json")
     assert faults("evening", found) == []
-    assert {len(value) for key, value in found.items() if isinstance(value, list) and key != "events"} == {541}
+    assert {len(value) for key, value in found.items() if isinstance(value, list) and key != "events"} == {901}
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

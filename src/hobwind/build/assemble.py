@@ -50,7 +50,7 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
     """
     top = Section(notes, "file", table)
     top.known += [*SECTIONS, "format"]
-    name = top.words("name", "a fan")
+    name = top.words("name", "a fan", 80)
     says = top.words("says", "")
     top.close()
     screws = table.get("screws")

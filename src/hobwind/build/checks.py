@@ -122,7 +122,7 @@ def _screws_pass(build: Build) -> Iterator[Problem]:
                     "screws", f"two holes of {_mm(hole)} are {_mm(apart)} apart and meet; fewer screws or a wider circle"
                 )
                 return
-    if screws.bush is not None and screws.bush.inner.value < screws.part.diameter.value:
+    if screws.bush is not None and not 0.0 <= screws.bush.inner.value - screws.part.diameter.value < 0.8e-3:
         yield Problem(
             "screws.bush",
             f"has a bore of {_mm(screws.bush.inner.value)}, but the screw is {_mm(screws.part.diameter.value)}; "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -87,6 +88,9 @@ class Section:
             allowed = f"{show(low, dimension)} to {show(high, dimension)}"
             self.notes.complain(place, f'got "{text}"; allowed is {allowed}')
             return plain(max(low, min(high, 1.0)))
+        if low >= 0.0 and spread.low < 0.0:
+            self.notes.complain(place, f'got "{text}", which reaches below zero; give a smaller spread')
+            return plain(max(low, min(high, 1.0)))
         self.notes.record(place, text, "given")
         return spread
 
@@ -114,15 +118,18 @@ class Section:
         self.notes.record(place, given, "given" if key in self.table else "usual value")
         return given
 
-    def words(self, key: str, default: str) -> str:
-        """Read free text."""
+    def words(self, key: str, default: str, most: int = 500) -> str:
+        """Read free text of at most so many letters; a short one is a single line."""
         self.known.append(key)
         given = self.table.get(key, default)
         if not isinstance(given, str):
             self.notes.complain(f"{self.place}.{key}", f"got {_short(given)}; text in quotes is wanted")
             return default
-        if len(given) > 500:
-            self.notes.complain(f"{self.place}.{key}", f"got {len(given)} letters; at most 500 are allowed")
+        if len(given) > most:
+            self.notes.complain(f"{self.place}.{key}", f"got {len(given)} letters; at most {most} are allowed")
+            return default
+        if not (given if most < 500 else re.sub(r"[\n\t]", " ", given)).isprintable():
+            self.notes.complain(f"{self.place}.{key}", f"got {_short(given)}; letters that a screen can show are wanted")
             return default
         return given
 
@@ -175,7 +182,7 @@ class Section:
                 self.notes.complain(f"{self.place}.part", str(error))
                 return None
             base = dict(table)
-        label = name if isinstance(name, str) else self.words("name", f"own {kind}")
+        label = name if isinstance(name, str) else self.words("name", f"own {kind}", 80)
         for key in own:
             self.notes.record(f"{self.place}.{key}", str(own[key]), "given")
         if name is not None:

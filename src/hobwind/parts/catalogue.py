@@ -10,7 +10,7 @@ from importlib import resources
 from pathlib import Path
 from typing import Any
 
-from ..errors import BuildError, PartError, Problem
+from ..errors import BuildError, FileError, PartError, Problem
 from ..files import read_text, toml_table
 from .part_fields import FIELDS
 from .reading import part_from_table
@@ -30,7 +30,10 @@ def user_folder() -> Path:
     """The user's own parts: `HOBWIND_HOME`/parts, or the platform's place for a program's data."""
     home = os.environ.get("HOBWIND_HOME")
     if home:
-        return Path(home).expanduser() / "parts"
+        try:
+            return Path(home).expanduser() / "parts"
+        except RuntimeError as error:
+            raise FileError(f'HOBWIND_HOME is "{home[:80]}", but there is no such user; name a folder') from error
     import platformdirs
 
     return Path(platformdirs.user_data_dir("hobwind")) / "parts"
@@ -38,7 +41,11 @@ def user_folder() -> Path:
 
 def _folder_tables(folder: Path, kind: str) -> Tables:
     path = folder / f"{kind}.toml"
-    if not path.is_file():
+    try:
+        there = path.exists()
+    except OSError:
+        there = True  # reading it tells what is wrong
+    if not there:
         return {}
     try:
         tables = toml_table(read_text(path))
@@ -83,7 +90,8 @@ class Shelf:
             if name in tables:
                 return tables[name], origin
         near = difflib.get_close_matches(name, self.names(kind), 3, 0.4)
-        nearest = f" Nearest: {', '.join(repr(one).replace(chr(39), chr(34)) for one in near)}." if near else ""
+        listed = ", ".join(f'"{one}"' for one in near)
+        nearest = f" Nearest: {listed}." if near else ""
         raise PartError(f'no {kind} named "{name[:60]}".{nearest} List all with: hobwind parts {kind}')
 
     def find(self, kind: str, name: str) -> Any:

@@ -71,7 +71,7 @@ class _Reader:
         except PartError as error:
             self.complain(name, str(error))
         except BuildError as error:  # the part it leans on is itself wrong, in a file of the user's
-            self.problems.extend(error.problems)
+            self.problems.extend(Problem(f"{error.file}: {one.place}", one.says) for one in error.problems)
         return None
 
 

@@ -24,23 +24,24 @@ class PlateCurve:
 _SHAPES: dict[str, tuple[tuple[float, float], ...]] = {
     "gentle": (
         (0, 0.0), (5, 0.06), (15, 0.24), (30, 0.48), (50, 0.68), (75, 0.78), (90, 0.80), (120, 0.76), (150, 0.66),
-        (180, 0.54),
+        (180, 0.54), (240, 0.24), (300, 0.06),
     ),
     "usual": (
         (0, 0.0), (4, 0.08), (10, 0.28), (20, 0.58), (32, 0.85), (45, 0.97), (55, 1.0), (70, 0.95), (75, 0.92),
         (85, 0.97), (95, 1.0), (110, 0.98), (130, 0.86), (150, 0.70), (165, 0.58), (180, 0.48),
+        (240, 0.22), (300, 0.06),
     ),
     "over-fired": (
         (0, 0.0), (4, 0.10), (10, 0.34), (20, 0.70), (30, 0.95), (40, 1.0), (48, 0.97), (50, 1.0), (56, 1.45),
         (62, 1.82), (68, 1.97), (74, 2.0), (90, 2.0), (96, 1.92), (105, 1.65), (118, 1.25), (130, 1.0), (150, 0.80),
-        (180, 0.55),
+        (180, 0.55), (240, 0.24), (300, 0.06),
     ),
 }  # fmt: skip
 SHAPES = tuple(_SHAPES)
 
 
 def built_in(shape: str, room: float, usual: float, worst: float) -> PlateCurve:
-    """Return one of the built-in evenings, three hours long.
+    """Return one of the built-in evenings, three hours of fire and two of dying down.
 
     Args:
         shape: one of `SHAPES`. [-]

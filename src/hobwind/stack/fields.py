@@ -85,6 +85,6 @@ Seen = IntEnum(
     "plate local foot hot_face cold_face sink motor element margin seat_heat pin_heat foot_heat riser_loss "
     "screw_heat surround_heat module_heat electric leads_heat motor_heat shaft_power sink_loss motor_loss element_loss "
     "hot_plate_loss spreader_loss motor_voltage current speed thrust disc_speed air_flow breeze lift gap stroke "
-    "stall_torque air open_voltage balance hot_plate spreader riser_top memory spin seat_conductance",
+    "stall_torque air open_voltage balance hot_plate spreader riser_top memory spin seat_conductance sink_glow",
     start=0,
 )

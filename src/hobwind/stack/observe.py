@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..compiled import kernel
-from ..physics import air, drive, wax
+from ..physics import air, drive, radiation, wax
 from .elements import (
     air_at_fan,
     bank,
@@ -107,6 +107,9 @@ def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, me
             out[Seen.riser_loss] += loss
         elif node == net.sink:
             out[Seen.sink_loss] += loss
+            fourths = plate**4 - p[P.room] ** 4
+            strength = net.skin[s, 0] * net.skin[s, 2] * net.skin[s, 3] * p[P.plate_emissivity]
+            out[Seen.sink_glow] += radiation.STEFAN_BOLTZMANN * strength * fourths
         elif node == net.low:
             out[Seen.hot_plate_loss] += loss
         else:

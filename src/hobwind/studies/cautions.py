@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
 from ..build import Build
-from .findings import DANGER, Finding
+from .telling import DANGER, Finding
 
 ALWAYS = (
     "Plate, riser and sink burn skin in a second, the sink too: gloves or tongs, children and animals away.",

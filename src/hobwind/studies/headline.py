@@ -9,17 +9,17 @@ from numpy.typing import NDArray
 
 from ..build import Build
 from ..stack.assemble import assemble
-from ..stack.curves import built_in, held
+from ..stack.curves import built_in
 from ..stack.elements import air_at_fan, bank, kind_heat, motor_at
 from ..stack.evening import Evening, Hunting, evening
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.prepare import Stack, prepare
 from ..stack.steady import MapPoint, Rest, SettledMap, settled_map, settled_state
+from .mapping import LOOKS, confirmed, fine_map, held_band
 
 Floats = NDArray[np.float64]
 MAP_POINTS = 60
-HELD_HOURS, HELD_EVERY = 6.0, 60.0
 AIR_AT = (423.15, 473.15, 523.15)  # plates at which air and breeze are reported unless others are asked for
 
 
@@ -49,9 +49,11 @@ class Headline:
     def peak_face(self) -> tuple[float, str]:
         """Hottest module face and where: over the map to the worst plate, or in the over-fired evening. [K]"""
         settled = [point for point in self.map.from_rest if point.outcome in (Rest.SETTLED, Rest.HUNTS)]
-        rested = max((float(point.seen[Seen.hot_face]) for point in settled), default=-np.inf)
+        hottest = max(settled, key=lambda point: float(point.seen[Seen.hot_face]), default=None)
         fired = float(self.worst.end[End.peak_hot])
-        return (fired, "over-fired evening") if fired >= rested else (rested, "settled at the worst plate")
+        if hottest is None or fired >= float(hottest.seen[Seen.hot_face]):
+            return fired, "over-fired evening"
+        return float(hottest.seen[Seen.hot_face]), f"settled on a plate of {hottest.plate - 273.15:.0f} °C"
 
     @property
     def worst_margin(self) -> float:
@@ -85,9 +87,8 @@ class Headline:
         return [point.plate for point in self.map.from_rest if point.outcome is Rest.HUNTS]
 
     def band_at(self, plate: float) -> Hunting | None:
-        """How the guard hunts on a plate held at one temperature for six hours; None when it comes to rest."""
-        curve = held(plate, self.build.stove.room.value, HELD_HOURS)
-        return evening(self.stack, curve, HELD_EVERY).hunting
+        """How the guard hunts on a plate held at one temperature; None when it comes to rest."""
+        return held_band(self.stack, plate)
 
     def kind_power(self, plate: float) -> list[float]:
         """Electric power of each kind of module, settled at a plate temperature, W; negative when it is dragged."""
@@ -100,12 +101,19 @@ class Headline:
         return [float(into - out) for into, out in heats]
 
     @property
+    def lifted_at_usual(self) -> bool:
+        """Whether the guard holds the fan up when everything has settled on the usual plate."""
+        return bool(self.usual_point.seen[Seen.lift] > 0.0)
+
+    @property
     def usual_air(self) -> float:
         """Settled air flow through the blade on the usual plate, from rest, m3/s."""
         return float(self.usual_point.seen[Seen.air_flow])
 
 
-def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS, every: float = 20.0) -> Headline:
+def headline(
+    build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POINTS, every: float = 20.0, looks: int = LOOKS
+) -> Headline:
     """Solve one build.
 
     Args:
@@ -113,6 +121,7 @@ def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POI
         at: plates reported one by one. [K]
         points: plates of the map from room to the worst plate. [-]
         every: spacing of the kept states of the evenings. [s]
+        looks: held evenings at most, to confirm the half-open part of the map. [-]
 
     Returns:
         The solved build.
@@ -124,8 +133,8 @@ def headline(build: Build, at: tuple[float, ...] = AIR_AT, points: int = MAP_POI
     return Headline(
         build=build,
         stack=stack,
-        map=settled_map(stack, plates),
-        at=settled_map(stack, sorted(at)),
+        map=fine_map(stack, plates, looks),
+        at=confirmed(stack, settled_map(stack, sorted(at)), len(at)),
         usual_point=settled_map(stack, np.linspace(room, usual, max(points // 3, 8))).from_rest[-1],
         usual=evening(stack, built_in("usual", room, usual, worst), every),
         worst=evening(stack, built_in("over-fired", room, usual, worst), every),

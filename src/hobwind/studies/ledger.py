@@ -50,11 +50,14 @@ def onward(seen: Floats) -> list[Entry]:
         seen: observations in the layout of `Seen`. [SI]
 
     Returns:
-        Electric power and its three ends, and the heat that sink and motor shed.
+        Electric power and its ends; the plate's glow into the sink, which passes by the foot; and what the sink sheds.
     """
     return [
         Entry("turned into electricity", seen[Seen.electric], False),
         Entry("of it moving air", seen[Seen.shaft_power], False),
         Entry("of it warming motor and leads", seen[Seen.motor_heat] + seen[Seen.leads_heat], False),
-        Entry("shed by the sink", seen[Seen.sink_loss] + seen[Seen.spreader_loss], False),
+        Entry("glowing from the stove plate straight into the sink", seen[Seen.sink_glow], True),
+        Entry(
+            "shed by sink and spreader in all", seen[Seen.sink_loss] + seen[Seen.spreader_loss] + seen[Seen.sink_glow], False
+        ),
     ]

@@ -15,7 +15,7 @@ from ..stack.steady import Rest
 from ..units import Spread
 from .headline import Headline
 
-EVENING, MAP = "over-fired evening", "settled at the worst plate"
+EVENING = "over-fired evening"
 
 
 @dataclass(frozen=True)
@@ -38,9 +38,11 @@ def _peak(solved: Headline, column: int, exact: End | None = None) -> tuple[floa
     fired = float(np.nanmax(solved.worst.seen[:, column]))
     if exact is not None:
         fired = float(solved.worst.end[exact])
-    rows = [p.seen[column] for p in solved.map.from_rest if p.outcome is Rest.SETTLED]
-    rested = float(max(rows)) if rows else -np.inf
-    return (fired, EVENING) if fired >= rested else (rested, MAP)
+    points = [p for p in solved.map.from_rest if p.outcome in (Rest.SETTLED, Rest.HUNTS)]
+    hottest = max(points, key=lambda p: float(p.seen[column]), default=None)
+    if hottest is None or fired >= float(hottest.seen[column]):
+        return fired, EVENING
+    return float(hottest.seen[column]), f"settled on a plate of {hottest.plate - 273.15:.0f} °C"
 
 
 def _head(solved: Headline) -> tuple[float, str]:

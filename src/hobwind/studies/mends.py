@@ -13,6 +13,7 @@ from ..build import Build, geometry
 from ..build.checks import impossible
 from ..parts.catalogue import Shelf
 from ..units import plain
+from .file_keys import changed_keys
 from .headline import Headline, headline
 
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
@@ -29,6 +30,7 @@ class Tried:
 
     says: str
     solved: Headline
+    keys: tuple[str, ...]
 
 
 class Workbench:
@@ -37,6 +39,7 @@ class Workbench:
     def __init__(self, build: Build) -> None:
         self.build = build
         self.known: dict[str, Tried] = {}
+        self.exact: dict[str, Tried] = {}
 
     def try_out(self, says: str, changed: Build) -> Tried | None:
         """Solve a changed build; None when it cannot be made or enough has been tried."""
@@ -44,8 +47,15 @@ class Workbench:
             return self.known[says]
         if len(self.known) >= MOST_SOLVES or impossible(changed, []):
             return None
-        self.known[says] = Tried(says, headline(changed, at=(), points=COARSE, every=SPARSE))
+        rough = headline(changed, at=(), points=COARSE, every=SPARSE, looks=1)
+        self.known[says] = Tried(says, rough, changed_keys(self.build, changed))
         return self.known[says]
+
+    def confirm(self, tried: Tried) -> Tried:
+        """The same change, solved as finely as the verdict itself, so that it is judged by the same figures."""
+        if tried.says not in self.exact:
+            self.exact[tried.says] = replace(tried, solved=headline(tried.solved.build, at=()))
+        return self.exact[tried.says]
 
     def first_of(self, build: Build, changes: Iterable[Change], good: Callable[[Headline], bool]) -> Tried | None:
         """The first change of the first kind after which `good` holds."""
@@ -55,14 +65,14 @@ class Workbench:
         """The first change after which `good` holds."""
         for says, changed in changes:
             tried = self.try_out(says, changed)
-            if tried is not None and good(tried.solved):
-                return tried
+            if tried is not None and good(tried.solved) and good(self.confirm(tried).solved):
+                return self.confirm(tried)
         return None
 
     def best(self, changes: Changes, score: Callable[[Headline], float]) -> Tried | None:
         """The change with the highest score."""
         tried = [one for one in (self.try_out(*change) for change in changes) if one is not None]
-        return max(tried, key=lambda one: score(one.solved)) if tried else None
+        return self.confirm(max(tried, key=lambda one: score(one.solved))) if tried else None
 
 
 def riser_length(build: Build, length: float) -> Build:
@@ -126,18 +136,22 @@ def elements(build: Build) -> Changes:
         yield f'an element "{name}"', replace(build, guard=replace(build.guard, element=part))
 
 
-def with_guard(build: Build) -> Changes:
-    """A central lift with a catalogue element: on the stove plate, half way up the riser, or in the sink."""
-    if build.guard.kind != "none":
-        return
-    shelf, half = Shelf(None), round(0.5 * geometry.riser_height(build), 3)
+def own_foot(build: Build) -> Changes:
+    """A central lift whose element stands beside the fan on a thin foot, cooled by a ring: outside the loop that hunts."""
+    shelf, kind = Shelf(None), "a guard (central lift, " if build.guard.kind == "none" else "holding an element ("
     for name in ("wax 95", "wax 88", "wax 82", "wax 77"):
-        # Beside the fan on a thin foot, cooled by a ring: outside the loop that could hunt, so tried first.
         guard = replace(
             build.guard, kind="central lift", element=shelf.find("wax", name), held_in="plate", stop=plain(2e-3),
             holder_conductance=plain(0.025), element_loss=plain(0.06), pin_tip=plain(0.004), lost_motion=plain(1e-3),
         )  # fmt: skip
-        yield f'a guard (central lift, "{name}" on a thin foot of its own on the stove plate)', replace(build, guard=guard)
+        yield f'{kind}"{name}") on a thin foot of its own on the stove plate', replace(build, guard=guard)
+
+
+def with_guard(build: Build) -> Changes:
+    """A central lift with a catalogue element: half way up the riser, or in the sink."""
+    if build.guard.kind != "none":
+        return
+    shelf, half = Shelf(None), round(0.5 * geometry.riser_height(build), 3)
     for name in ("wax 95", "wax 88", "wax 82", "wax 77", "wax 71", "wax 60"):
         part = shelf.find("wax", name)
         for held_in, where in (("riser", f"in the riser at {half * 1e3:.0f} mm"), ("sink", "in the sink")):

@@ -145,7 +145,14 @@ def check_report(judged: Verdict) -> dict[str, Any]:
             "onward": [{"says": e.says, "heat_W": number(e.watts)} for e in onward(solved.usual_point.seen)],
         },
         "findings": [
-            {"severity": f.severity, "code": f.code, "says": f.says, "mend": f.mend, "source": f.source}
+            {
+                "severity": f.severity,
+                "code": f.code,
+                "says": f.says,
+                "mend": f.mend,
+                "mend_keys": list(f.keys),
+                "source": f.source,
+            }
             for f in judged.findings
         ],
         "notes": judged.notes,

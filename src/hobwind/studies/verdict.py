@@ -9,9 +9,10 @@ from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.notes import outside_limits
 from .cautions import cautions
-from .findings import DANGER, FAULT, Finding, celsius, findings
+from .findings import findings
 from .headline import AIR_AT, Headline, headline
 from .margins import Margin, margins
+from .telling import DANGER, FAULT, Finding, celsius
 
 
 @dataclass(frozen=True)
@@ -75,8 +76,8 @@ def _sentence(solved: Headline, found: list[Finding]) -> str:
     guarded = solved.build.guard.kind != "none"
     lifted = float(solved.worst.end[End.lifts]) > 0.0
     if "module-too-hot" in codes:
-        mend = "and the guard does not save it" if guarded else "fit a guard"
-        parts.append(f"on a hard fire the module would cook: {mend}")
+        mend = ", and the guard does not save it" if guarded else ": fit a guard"
+        parts.append(f"on a hard fire the module would cook{mend}")
     elif DANGER in {one.severity for one in found}:
         worst = next(one for one in found if one.severity == DANGER)
         parts.append(f"on a hard fire it comes to harm: {worst.says.split(';')[0]}")

@@ -1,0 +1,88 @@
+"""Findings that better is possible: screws, seat, joints, clamp, a module nobody measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..stack.fields import Seen
+from . import mends
+from .ledger import ledger
+from .telling import ADVICE, Finding, Look, celsius, keys, starts
+
+SCREWS_SHARE = 0.08  # of the seat's heat; more through the screws is worth a word
+JOINT_DROP = 12.0  # K across the joints of one side
+SEAT_DROP = 25.0  # K across the seat
+
+
+def screws(look: Look) -> Iterator[Finding]:
+    """Clamp screws that carry heat past the modules."""
+    seen = look.solved.usual_point.seen
+    entries = ledger(seen)
+    share = entries[2].watts / entries[0].watts if entries[0].watts > 0.0 else 0.0
+    if share < SCREWS_SHARE:
+        return
+    tried = next((t for t in (look.bench.try_out(*c) for c in mends.bushes(look.build)) if t is not None), None)
+    mend = "thinner or longer screws, or stainless ones"
+    if tried is not None:
+        other = tried.solved.usual_point.seen
+        left = ledger(other)
+        mend = (
+            f"{tried.says} bring that to {left[2].watts / left[0].watts:.0%}; air at the usual plate goes from "
+            f"{seen[Seen.air_flow] * 3600:.0f} to {other[Seen.air_flow] * 3600:.0f} m³/h, and it {starts(tried.solved)}"
+        )
+    says = (
+        f"the clamp screws carry {share:.0%} of the heat past the modules ({entries[2].watts:.0f} of {entries[0].watts:.0f} W)"
+    )
+    yield Finding(ADVICE, "screws-steal", says, mend, "exact", keys(tried))
+
+
+def seat(look: Look) -> Iterator[Finding]:
+    """A seat that takes many kelvin although it is down; not said where parts are too hot already."""
+    seen, build = look.solved.usual_point.seen, look.build
+    drop = seen[Seen.local] - seen[Seen.foot]
+    hot = any(one.margin <= 0.0 for one in look.margins)
+    if hot or seen[Seen.lift] > 0.0 or drop < SEAT_DROP or build.seat.flatness.value <= 0.03e-3:
+        return
+    tried = next((t for t in (look.bench.try_out(*c) for c in mends.lapped(build)) if t is not None), None)
+    if tried is None:
+        return
+    other = tried.solved.usual_point.seen
+    if other[Seen.local] - other[Seen.foot] > drop - 2.0:
+        return
+    mend = (
+        f"{tried.says} brings that to {other[Seen.local] - other[Seen.foot]:.0f} K, air to "
+        f"{other[Seen.air_flow] * 3600:.0f} m³/h, the hottest face to {celsius(tried.solved.peak_face[0])}"
+    )
+    says = f"the seat alone takes {drop:.0f} K at the usual plate"
+    yield Finding(ADVICE, "seat-eats", says, mend, "yovanovich-gap", keys(tried))
+
+
+def hot_joint(look: Look) -> Iterator[Finding]:
+    """A joint under the modules that takes many kelvin."""
+    seen = look.solved.usual_point.seen
+    drop = seen[Seen.hot_plate] - seen[Seen.hot_face]
+    if drop > JOINT_DROP:
+        says = f"the joint under the modules takes {drop:.0f} K at the usual plate"
+        mend = "fresh compound, flatter faces, or the clamp pressure the module's maker asks for"
+        yield Finding(ADVICE, "joint-eats", says, mend, "prasher-2003")
+
+
+def clamp(look: Look) -> Iterator[Finding]:
+    """A clamp far outside the range the modules want."""
+    pressure = look.build.clamp_pressure.value
+    for use in look.build.modules:
+        low, high = use.part.pressure_low.value, use.part.pressure_high.value
+        if not 0.7 * low <= pressure <= 1.3 * high:
+            wants = f"{use.part.name} wants {low / 1e6:.1f} to {high / 1e6:.1f} MPa"
+            says = f"the clamp presses {pressure / 1e6:.1f} MPa; {wants}"
+            mend = "tighten the screws evenly to the middle of that range"
+            yield Finding(ADVICE, "clamp-pressure", says, mend, use.part.sources.get("pressure_low", "given"))
+
+
+def unmeasured(look: Look) -> Iterator[Finding]:
+    """Modules straight from the catalogue."""
+    names = [use.part.name for use in look.build.modules if "bench" not in use.part.sources.values()]
+    if names and all(use.part.origin == "catalogue" for use in look.build.modules):
+        says = f"the module ({', '.join(names)}) is a guess from the catalogue: its power may be off by a quarter and more"
+        mend = "measure open volts and ohms between a kettle and ice water, and write them into the build"
+        yield Finding(ADVICE, "not-measured", says, mend, "round-robin")

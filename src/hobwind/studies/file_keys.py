@@ -1,0 +1,55 @@
+"""A change to a build as lines of a build file, so that a mend can be carried out as it was tried."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields
+from typing import Any
+
+from ..build import Build
+from ..parts.kinds import Part
+from ..units import Spread, show
+
+# What the sections' own quantities measure, as far as mends change them.
+MEASURES = {
+    "length": "length", "height": "length", "element_height": "length", "lost_motion": "length", "stop": "length",
+    "pin_length": "length", "pin_bore": "length", "flatness": "length", "hole": "length",
+    "holder_conductance": "thermal_conductance", "element_loss": "thermal_conductance", "pin_tip": "thermal_conductance",
+}  # fmt: skip
+
+
+def _differences(place: str, old: Any, new: Any) -> Iterator[str]:
+    if type(old) is not type(new) and not (isinstance(new, Part) or old is None):
+        return
+    for field in fields(new):
+        was, now = (None if old is None else getattr(old, field.name)), getattr(new, field.name)
+        if was == now or field.name == "strings":
+            continue
+        key = f"{place}.{field.name}" if field.name != "part" else f"{place}.part"
+        if isinstance(now, Part):
+            yield f'{key} = "{now.name}"'
+        elif isinstance(now, Spread) and field.name in MEASURES:
+            yield f'{key} = "{show(now.value, MEASURES[field.name])}"'
+        elif isinstance(now, str):
+            yield f'{key} = "{now}"'
+
+
+def changed_keys(old: Build, new: Build) -> tuple[str, ...]:
+    """Lines such as `guard.stop = "2.00 mm"` that turn one build's file into the other's.
+
+    Args:
+        old: as it is.
+        new: as it was tried.
+
+    Returns:
+        Lines, in the order of the sections.
+    """
+    lines: list[str] = []
+    for i, (was, now) in enumerate(zip(old.riser, new.riser, strict=True)):
+        lines += _differences(f"riser[{i + 1}]", was, now)
+    for i, (use, other) in enumerate(zip(old.modules, new.modules, strict=True)):
+        lines += _differences(f"modules[{i + 1}]", use, other)
+    for name in ("seat", "wiring", "screws", "motor", "blade", "guard"):
+        if getattr(old, name) != getattr(new, name):
+            lines += _differences(name, getattr(old, name), getattr(new, name))
+    return tuple(lines)

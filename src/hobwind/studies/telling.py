@@ -1,0 +1,84 @@
+"""What the rules of a verdict share: the shape of a finding, what counts as cured, how a mend is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..build import Build
+from ..stack.keeping import End
+from . import mends
+from .headline import Headline
+from .margins import Margin, margins
+from .mends import Tried, Workbench
+
+DANGER, FAULT, ADVICE = "danger", "fault", "advice"
+SEVERITIES = (DANGER, FAULT, ADVICE)
+ZERO = 273.15
+COOLING = (mends.own_foot, mends.with_guard, mends.elements, mends.element_places, mends.longer_risers, mends.modules)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One line of a verdict; `keys` are the lines of a build file that carry its mend out."""
+
+    severity: str
+    code: str
+    says: str
+    mend: str
+    source: str
+    keys: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Look:
+    """What every rule looks at."""
+
+    build: Build
+    solved: Headline
+    margins: list[Margin]
+    bench: Workbench
+
+    @cached_property
+    def cure(self) -> Tried | None:
+        """The first change after which every part lives: one that leaves the usual evening alone, else any."""
+        return self.bench.first_of(self.build, COOLING, quiet) or self.bench.first_of(self.build, COOLING, sound)
+
+
+Rule = Callable[[Look], Iterator[Finding]]
+
+
+def celsius(kelvin: float) -> str:
+    """A temperature for people, whole degrees."""
+    return f"{kelvin - ZERO:.0f} °C"
+
+
+def starts(solved: Headline) -> str:
+    """When it starts, in words."""
+    return "never starts" if solved.starts_at is None else f"starts at {celsius(solved.starts_at)}"
+
+
+def sound(solved: Headline) -> bool:
+    """Every part lives, settled and over-fired, the guard does not hunt, and the fan starts."""
+    calm = not solved.hunts and not solved.restless_plates and solved.starts_at is not None
+    return calm and all(one.margin > 0.0 for one in margins(solved))
+
+
+def quiet(solved: Headline) -> bool:
+    """Sound, and the guard leaves the usual evening and the usual plate alone."""
+    return sound(solved) and float(solved.usual.end[End.lifts]) == 0.0 and not solved.lifted_at_usual
+
+
+def told(tried: Tried | None, otherwise: str) -> str:
+    """A mend that was tried, in words; `otherwise` when there is none."""
+    if tried is None:
+        return otherwise
+    solved = tried.solved
+    hunts = "; it then hunts" if solved.hunts else ""
+    return f"{tried.says} brings the hottest face to {celsius(solved.peak_face[0])}, and it {starts(solved)}{hunts}"
+
+
+def keys(tried: Tried | None) -> tuple[str, ...]:
+    """Lines of a build file for a mend; none when there is no mend."""
+    return () if tried is None else tried.keys
