@@ -11,6 +11,7 @@ from hobwind.stack.keeping import End
 from hobwind.studies.ledger import ledger
 from hobwind.studies.report import check_report
 from hobwind.studies.telling import ADVICE, DANGER, FAULT
+from hobwind.studies.verdict import verdict
 
 
 def severities(name: str) -> set[str]:
@@ -82,8 +83,6 @@ def test_mends_do_what_they_say(name: str) -> None:
 def test_two_runs_are_the_same_bytes() -> None:
     import json
 
-    from hobwind.studies.verdict import verdict
-
     first = json.dumps(check_report(judged("boat-shed-hunting")))
     second = json.dumps(check_report(verdict(example("boat-shed-hunting"))))
     assert first == second
@@ -96,3 +95,29 @@ def test_limits_reached_between_points_of_the_map() -> None:
     plates = np.array([p.plate for p in solved.map.from_rest])
     margins = np.array([p.seen[Seen.margin] for p in solved.map.from_rest])
     assert margins[plates < reached - 6.0].min() > 0.0 > margins[plates > reached + 6.0].max()
+
+
+def test_readme_shows_what_the_program_says() -> None:
+    """Every indented line of the README's sample verdict stands in the real one."""
+    text = (ROOT / "README.md").read_text("utf-8")
+    sample = text.split("A verdict looks like this")[1].split("Each mend was tried")[0].splitlines()[1:]
+    real = verdict_text(judged("boat-shed-hunting"))
+    lines = [line[4:] for line in sample if line.startswith("    ")]
+    assert len(lines) > 6
+    for line in lines:
+        assert line in real, line
+
+
+def test_a_mend_carried_out_comes_out_as_promised() -> None:
+    """The no-guard build with the printed lines typed in: no danger, and the face that was promised."""
+    danger = next(one for one in judged("boat-shed-no-guard").findings if one.code == "module-too-hot")
+    text = text_of("boat-shed-no-guard")
+    for line in danger.keys:
+        place, value = line.split(" = ", 1)
+        section, key = place.rsplit(".", 1)
+        text = changed(text, section, key, value)
+    mended = verdict(build_from_text(text))
+    assert not mended.dangers
+    promised = re.search(r"hottest face to (\d+) °C", danger.mend)
+    assert promised is not None
+    assert abs(mended.solved.peak_face[0] - 273.15 - float(promised[1])) < 1.5  # both rounded to whole degrees

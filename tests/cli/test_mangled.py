@@ -113,7 +113,7 @@ def read(text: str) -> Build | None:
     return build
 
 
-@settings(max_examples=2000, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=1500, deadline=None, suppress_health_check=list(HealthCheck))
 @given(mangled())
 def test_mangled_builds_are_read_or_refused(text: str) -> None:
     build = read(text)
@@ -154,7 +154,7 @@ def test_odd_builds_are_judged_with_finite_figures(tens: int) -> None:
     judged = 0
     for seed in range(100 * tens, 100 * tens + 100):
         build = read(sound_but_odd(seed))
-        if build is None or judged == 8:
+        if build is None or judged == 6:
             continue
         found = verdict(build)
         report = check_report(found)
@@ -163,7 +163,7 @@ def test_odd_builds_are_judged_with_finite_figures(tens: int) -> None:
         for point in report["at_plate"]:
             assert (point["seat_heat_W"] is not None) == (point["outcome"] == Rest.SETTLED.value), seed
         judged += 1
-    assert judged == 8
+    assert judged == 6
 
 
 @st.composite

@@ -218,7 +218,9 @@ def identify_generator(readings: ModuleReadings) -> Result:
     opened = _line(x, y, ux, uy, nought)
     sign = -1.0 if opened.slope.value < 0.0 else 1.0
     if sign < 0.0:
-        doubts.append("The volts run the other way: the leads or the two faces are swapped. Mark the plus lead for this hot face.")
+        doubts.append(
+            "The volts run the other way: the leads or the two faces are swapped. Mark the plus lead for this hot face."
+        )
         y = [-one for one in y]
         opened = _line(x, y, ux, uy, nought)
     odd = _odd_one(x, y, ux, uy, nought)
@@ -235,7 +237,9 @@ def identify_generator(readings: ModuleReadings) -> Result:
             "kelvin; put both into one cup of water and note what each says."
         )
     if max(abs(one + apart.value) for one in x) < SMALL:
-        doubts.append(f"The temperature difference is small, {max(map(abs, x)):.1f} K at most; with 20 K or more all gets sharper.")
+        doubts.append(
+            f"The temperature difference is small, {max(map(abs, x)):.1f} K at most; with 20 K or more all gets sharper."
+        )
     if len(x) < 4:
         doubts.append(f"Too few open readings: {len(x)}; with four or more at different heats a slip would show.")
     if len(readings.loads) < 3:
@@ -375,7 +379,9 @@ def identify_generator(readings: ModuleReadings) -> Result:
         doubts.append(f"{seebeck.value:.3g} V for every kelvin is far too much for a module: millivolts typed as volts?")
     elif seebeck.value < 5e-4:
         fit = False
-        doubts.append(f"{1e3 * seebeck.value:.3g} mV for every kelvin is far too little for a module: volts typed as millivolts?")
+        doubts.append(
+            f"{1e3 * seebeck.value:.3g} mV for every kelvin is far too little for a module: volts typed as millivolts?"
+        )
     z, _ = combine(lambda a, r, k: a * a / (r * k), {"a": seebeck, "r": resistance, "k": conductance})
     verdict = _verdict(fit, seebeck, resistance, z, readings.kind, heated is not None)
     figures = (
@@ -384,7 +390,12 @@ def identify_generator(readings: ModuleReadings) -> Result:
         Figure("conductance", "heat conductance at 300 K", conductance, "thermal_conductance"),
         Figure("seebeck_here", "volts per kelvin at the test's mean", _here(seebeck, seebeck_shape(mean)), "seebeck"),
         Figure("resistance_here", "resistance at the test's mean", _here(resistance, resistance_shape(mean)), "ohms"),
-        Figure("conductance_here", "conductance at the test's mean", _here(conductance, conductance_shape(mean)), "thermal_conductance"),
+        Figure(
+            "conductance_here",
+            "conductance at the test's mean",
+            _here(conductance, conductance_shape(mean)),
+            "thermal_conductance",
+        ),
         Figure("apart", "what the thermometers disagree by, K", apart, "number"),
         Figure("merit", "merit Z, per kelvin", z, "per_kelvin"),
     )
@@ -406,7 +417,9 @@ def _curve(x_title: str, y_title: str, x: list[float], y: list[float], line: Lin
     return Curve(x_title, y_title, list(zip(x, y, strict=True)), drawn)
 
 
-def _verdict(fit: bool, seebeck: Measured, resistance: Measured, z: Measured, kind: Kind | None, heat: bool) -> tuple[bool, str]:
+def _verdict(
+    fit: bool, seebeck: Measured, resistance: Measured, z: Measured, kind: Kind | None, heat: bool
+) -> tuple[bool, str]:
     """Fit or not, and why."""
     if not fit:
         return False, "Not to be used: the readings cannot be of a module. Check the units and read again."
@@ -417,9 +430,15 @@ def _verdict(fit: bool, seebeck: Measured, resistance: Measured, z: Measured, ki
             "A cracked leg or aged solder; look at the health test."
         )
     if kind is not None and seebeck.value < 0.7 * kind.seebeck.value:
-        return False, f"Unfit: only {seebeck.value / kind.seebeck.value:.0%} of the volts of a new {kind.name}. Couples are shorted or reversed."
+        return (
+            False,
+            f"Unfit: only {seebeck.value / kind.seebeck.value:.0%} of the volts of a new {kind.name}. Couples are shorted or reversed.",
+        )
     if (heat or kind is not None) and z.value < HALF * new:
-        return False, f"Unfit: it makes only {z.value / new:.0%} of a new one's merit; the same heat gives less than half the power."
+        return (
+            False,
+            f"Unfit: it makes only {z.value / new:.0%} of a new one's merit; the same heat gives less than half the power.",
+        )
     if not heat and kind is None:
         return True, "Fit as far as volts and resistance tell; name its kind or measure its heat to judge it against a new one."
     return True, f"Fit: {z.value / new:.0%} of a new one's merit."

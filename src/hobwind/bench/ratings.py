@@ -252,7 +252,9 @@ def from_generator_prints(prints: GeneratorPrints) -> Result:
                 f"({100.0 * (max(found) / min(found) - 1.0):.0f} % apart). Measure the module rather than trust the sheet."
             )
     if mean > WARMEST:
-        doubts.append(f"The sheet's faces have a mean of {mean:.0f} K; the way back to 300 K is only known up to {WARMEST:.0f} K.")
+        doubts.append(
+            f"The sheet's faces have a mean of {mean:.0f} K; the way back to 300 K is only known up to {WARMEST:.0f} K."
+        )
     scale = even(prints.share)
     seebeck = Measured(volts.value / difference, math.hypot(volts.u, scale * volts.value) / difference)
     resistance = Measured(ohms.value, math.hypot(ohms.u, scale * ohms.value))
@@ -272,7 +274,9 @@ def from_generator_prints(prints: GeneratorPrints) -> Result:
         conductance = at_300(conductance, conductance_shape, mean)
     else:
         conductance = unmeasured_conductance(at_300(seebeck, seebeck_shape, mean), at_300(resistance, resistance_shape, mean))
-        doubts.append("The sheet prints no heat: the conductance is only what such modules usually have. Measure it with a heater.")
+        doubts.append(
+            "The sheet prints no heat: the conductance is only what such modules usually have. Measure it with a heater."
+        )
     figures = (
         Figure("seebeck", "volts per kelvin at 300 K", at_300(seebeck, seebeck_shape, mean), "seebeck"),
         Figure("resistance", "resistance at 300 K", at_300(resistance, resistance_shape, mean), "ohms"),

@@ -69,7 +69,9 @@ def _sentence(solved: Headline, found: list[Finding]) -> str:
     else:
         air = solved.usual_air * 3600.0
         start = f"It turns from about {celsius(solved.starts_at)}"
-        if "little-air" in codes:
+        if "hunts" in codes:
+            parts.append(start)
+        elif "little-air" in codes:
             parts.append(f"{start} but moves only {air:.0f} m³/h when the plate is {celsius(usual)}")
         else:
             parts.append(f"{start} and moves {air:.0f} m³/h when the plate is {celsius(usual)}")
