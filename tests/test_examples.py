@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import json
+import re
+
 import numpy as np
 import pytest
 
-from builds import NAMES, ROOT, example, judged
+from builds import NAMES, ROOT, changed, example, judged, text_of
+from hobwind.build import build_from_text
+from hobwind.screens import verdict_text
 from hobwind.stack.fields import Seen
 from hobwind.stack.keeping import End
 from hobwind.studies.ledger import ledger
@@ -81,8 +86,6 @@ def test_mends_do_what_they_say(name: str) -> None:
 
 
 def test_two_runs_are_the_same_bytes() -> None:
-    import json
-
     first = json.dumps(check_report(judged("boat-shed-hunting")))
     second = json.dumps(check_report(verdict(example("boat-shed-hunting"))))
     assert first == second

@@ -20,6 +20,7 @@ import numpy as np
 
 from ..errors import InputError
 from ..physics.thermoelectric import conductance_shape, resistance_shape, seebeck_shape
+from .health import Kind, against_new
 from .measured import Instrument, Line, Measured, combine, even, fit_line
 from .ratings import MERIT_NEW, SHAPE_DOUBT, WARMEST, unmeasured_conductance, within
 from .result import Curve, Figure, Result
@@ -27,8 +28,6 @@ from .result import Curve, Figure, Result
 QUICK = 1.0  # s; later readings carry volts of the test current's own temperature difference
 SMALL = 10.0  # K; smaller differences tell little
 FAR_OFF = 4.5  # a reading this many times its own doubt away from the others is named
-RISEN = 1.5  # ohms over new beyond which a module is not worth its place
-HALF = 0.5  # merit over new below which it is not
 
 
 @dataclass(frozen=True)
@@ -82,20 +81,10 @@ class Instruments:
     heater_share: float = 0.05
     shape_share: float = SHAPE_DOUBT
 
-
-@dataclass(frozen=True)
-class Kind:
-    """What a new one of this kind has at 300 K, from the catalogue: seebeck [V/K], resistance [ohm], conductance [W/K]."""
-
-    name: str
-    seebeck: Measured
-    resistance: Measured
-    conductance: Measured
-
     @property
-    def merit(self) -> float:
-        """Z, a^2/(R K). [1/K]"""
-        return self.seebeck.value**2 / (self.resistance.value * self.conductance.value)
+    def one_difference(self) -> float:
+        """Standard uncertainty of one difference between two thermometer readings, without what they share. [K]"""
+        return math.sqrt(2.0) * even(self.step)
 
 
 @dataclass(frozen=True)
@@ -135,8 +124,8 @@ def _line(x: list[float], y: list[float], ux: list[float], uy: list[float], noug
     return Line(Measured(slope, us), Measured(0.0, other), together, np.zeros(2))
 
 
-def _mean(one: OpenReading | LoadReading | HeaterReading) -> float:
-    return 0.5 * (one.hot + one.cold)
+def _mean(hot: float, cold: float) -> float:
+    return 0.5 * (hot + cold)
 
 
 def _check(readings: ModuleReadings) -> None:
@@ -167,8 +156,7 @@ def _odd_one(x: list[float], y: list[float], ux: list[float], uy: list[float], n
         return None
     worst, far = None, FAR_OFF
     for i in range(len(x)):
-        keep = [j for j in range(len(x)) if j != i]
-        rest = _line([x[j] for j in keep], [y[j] for j in keep], [ux[j] for j in keep], [uy[j] for j in keep], nought)
+        rest = _line(_without(x, i), _without(y, i), _without(ux, i), _without(uy, i), nought)
         there = rest.at(x[i])
         off = abs(y[i] - there.value) / math.sqrt(there.u**2 + uy[i] ** 2 + (rest.slope.value * ux[i]) ** 2)
         if off > far:
@@ -190,6 +178,115 @@ def _told(name: str, at: int, got: float, wanted: float) -> str:
     return f"{name} reading {at + 1} does not go with the others: {got:.4g} V where they say {wanted:.4g} V; {why}"
 
 
+def _without(rows: list[float], odd: int) -> list[float]:
+    return rows[:odd] + rows[odd + 1 :]
+
+
+@dataclass(frozen=True)
+class _Opened:
+    """The open line at 300 K, the sign the volts were taken with, and what the thermometers disagree by."""
+
+    line: Line
+    sign: float
+    apart: Measured
+    points: list[tuple[float, float]]
+
+
+def _opened(readings: ModuleReadings, doubts: list[str]) -> _Opened:
+    tools, opens = readings.instruments, readings.opens
+    shape = [seebeck_shape(_mean(one.hot, one.cold)) for one in opens]
+    x = [one.hot - one.cold for one in opens]
+    y = [one.volts / s for one, s in zip(opens, shape, strict=True)]
+    ux = [tools.one_difference] * len(x)
+    uy, nought = [even(tools.volts.digits) / s for s in shape], (even(tools.apart), 0.0)
+    line = _line(x, y, ux, uy, nought)
+    if line.slope.value == 0.0:
+        raise InputError("open readings: got no volts at all; volts that rise with the difference are wanted; check the leads")
+    sign = math.copysign(1.0, line.slope.value)
+    if sign < 0.0:
+        doubts.append("The volts run the other way: leads or faces are swapped. Mark the plus lead for this hot face.")
+        y = [-one for one in y]
+        line = _line(x, y, ux, uy, nought)
+    odd = _odd_one(x, y, ux, uy, nought)
+    if odd is not None:
+        rest = _line(_without(x, odd), _without(y, odd), _without(ux, odd), _without(uy, odd), nought)
+        doubts.append(_told("Open", odd, y[odd] * shape[odd], rest.at(x[odd]).value * shape[odd]))
+    apart, _ = combine(lambda i, a: i / a, {"i": line.intercept, "a": line.slope})
+    if odd is None and abs(apart.value) > max(0.5, 2.0 * apart.u):
+        doubts.append(
+            f"The two thermometers disagree by {abs(apart.value):.1f} K. The slope is used, so this drops out of the volts per "
+            "kelvin; put both into one cup of water and note what each says."
+        )
+    largest = max(abs(one) for one in x)
+    if largest < SMALL:
+        doubts.append(f"The temperature difference is small, {largest:.1f} K at most; with 20 K or more all gets sharper.")
+    return _Opened(line, sign, apart, list(zip(x, y, strict=True)))
+
+
+@dataclass(frozen=True)
+class _Loaded:
+    """Ohms at 300 K as the load readings show them; `late`: with the current's own temperature difference in them."""
+
+    line: Line
+    seen: Measured
+    late: bool
+    points: list[tuple[float, float]]
+
+
+def _loaded(readings: ModuleReadings, opened: _Opened, doubts: list[str]) -> _Loaded:
+    quick = [at for at, one in enumerate(readings.loads) if one.seconds <= QUICK]
+    late = not readings.reread and len(quick) < min(2, len(readings.loads))
+    used = list(range(len(readings.loads))) if readings.reread or late else quick
+    if len(used) < len(readings.loads):
+        doubts.append(f"{len(readings.loads) - len(used)} of the load readings came later than {QUICK:g} s and are left out.")
+    loads = [readings.loads[at] for at in used]
+    means = [_mean(one.hot, one.cold) for one in loads]
+    s, r = [seebeck_shape(one) for one in means], [resistance_shape(one) for one in means]
+    x = [one.hot - one.cold for one in loads]
+    pivot, nought = sum(x) / len(x), (0.0, opened.line.at(sum(x) / len(x)).u)
+    amps = [opened.sign * one.volts / one.ohms for one in loads]
+    if min(map(abs, amps)) <= 0.0:
+        raise InputError("load readings: got no volts; more than nothing is wanted; check that the resistor is not a short")
+    emf = [opened.line.at(one).value for one in x]
+    lost = [(e * one_s - a * one.ohms) / one_r for e, one_s, a, one, one_r in zip(emf, s, amps, loads, r, strict=True)]
+    ua, ul = [0.0] * len(x), []
+    for one, one_s, one_r, volts_lost, current in zip(loads, s, r, lost, amps, strict=True):
+        digit = even(readings.instruments.volts.digits) * (1.0 + abs(volts_lost * one_r / (current * one.ohms)))
+        ul.append(math.hypot(opened.line.slope.value * one_s * readings.instruments.one_difference, digit) / one_r)
+    line = _line(amps, lost, ua, ul, nought)
+    # The open line turned about the loads' own mean difference moves them all together.
+    turn = [opened.line.slope.u * (one - pivot) * a / b for one, a, b in zip(x, s, r, strict=True)]
+    turned = _line(amps, [a + b for a, b in zip(lost, turn, strict=True)], ua, ul, nought).slope.value - line.slope.value
+    odd = _odd_one(amps, lost, ua, ul, nought)
+    if odd is not None:
+        rest = _line(_without(amps, odd), _without(lost, odd), _without(ua, odd), _without(ul, odd), nought)
+        part = loads[odd].ohms / (loads[odd].ohms + max(rest.slope.value, 0.0) * r[odd])
+        doubts.append(_told("Load", used[odd], amps[odd] * loads[odd].ohms, emf[odd] * s[odd] * part))
+    if line.slope.value <= 0.0:
+        raise InputError(
+            f"load readings: got {line.slope.value:.3g} Ω inside the module; more than nothing is wanted; check that open and "
+            "load volts were not swapped, and their units"
+        )
+    return _Loaded(line, Measured(line.slope.value, math.hypot(line.slope.u, turned)), late, list(zip(amps, lost, strict=True)))
+
+
+def _heated(readings: ModuleReadings, opened: _Opened, doubts: list[str]) -> Measured | None:
+    """Heater watts per kelvin read, at 300 K."""
+    heaters = readings.heaters
+    if not heaters:
+        return None
+    if len(heaters) < 3:
+        doubts.append(f"Too few heater readings: {len(heaters)}; with three or more a slip would show.")
+    x = [one.hot - one.cold + opened.apart.value for one in heaters]
+    y = [one.watts / conductance_shape(_mean(one.hot, one.cold)) for one in heaters]
+    found = _line(x, y, [readings.instruments.one_difference] * len(x), [0.0] * len(x), (opened.apart.u, 0.0)).slope
+    if found.value <= 0.0:
+        raise InputError(
+            f"heater readings: got {found.value:.3g} W/K; more than nothing is wanted; check which face is the hot one"
+        )
+    return found
+
+
 def identify_generator(readings: ModuleReadings) -> Result:
     """Volts per kelvin, ohms and watts per kelvin of a module from a bench test, at a mean of 300 K.
 
@@ -197,8 +294,8 @@ def identify_generator(readings: ModuleReadings) -> Result:
         readings: the readings and what they were taken with. [SI, K]
 
     Returns:
-        Figures seebeck, resistance, conductance at 300 K; seebeck_here, resistance_here at the test's own mean; apart, what
-        the thermometers disagree by; merit. Two curves: open volts, and volts lost in the module over the current.
+        Figures seebeck, resistance, conductance at 300 K; the same at the test's own mean as `*_here`; apart, what the
+        thermometers disagree by [K]; merit. Two curves: open volts, and volts lost in the module over the current.
 
     Raises:
         InputError: no readings, no difference between the faces, numbers out of all reason.
@@ -207,238 +304,98 @@ def identify_generator(readings: ModuleReadings) -> Result:
     Source: ioffe-1957, bi2te3-polynomials; doubts after the Guide to the Expression of Uncertainty in Measurement.
     """
     _check(readings)
-    tools, doubts, fit = readings.instruments, [], True
-    step, digit = math.sqrt(2.0) * even(tools.step), even(tools.volts.digits)
-
-    # Nothing connected.
-    shape = [seebeck_shape(_mean(one)) for one in readings.opens]
-    x = [one.hot - one.cold for one in readings.opens]
-    y = [one.volts / s for one, s in zip(readings.opens, shape, strict=True)]
-    ux, uy, nought = [step] * len(x), [digit / s for s in shape], (even(tools.apart), 0.0)
-    opened = _line(x, y, ux, uy, nought)
-    sign = -1.0 if opened.slope.value < 0.0 else 1.0
-    if sign < 0.0:
-        doubts.append(
-            "The volts run the other way: the leads or the two faces are swapped. Mark the plus lead for this hot face."
-        )
-        y = [-one for one in y]
-        opened = _line(x, y, ux, uy, nought)
-    odd = _odd_one(x, y, ux, uy, nought)
-    if odd is not None:
-        keep = [j for j in range(len(x)) if j != odd]
-        rest = _line([x[j] for j in keep], [y[j] for j in keep], ux[1:], [uy[j] for j in keep], nought)
-        doubts.append(_told("Open", odd, y[odd] * shape[odd], rest.at(x[odd]).value * shape[odd]))
-    if opened.slope.value == 0.0:
-        raise InputError("open readings: got no volts at all; volts that rise with the difference are wanted; check the leads")
-    apart, _ = combine(lambda i, a: i / a, {"i": Measured(opened.intercept.value, opened.intercept.u), "a": opened.slope})
-    if abs(apart.value) > max(0.5, 2.0 * apart.u):
-        doubts.append(
-            f"The two thermometers disagree by {abs(apart.value):.1f} K. The slope is used, so this drops out of the volts per "
-            "kelvin; put both into one cup of water and note what each says."
-        )
-    if max(abs(one + apart.value) for one in x) < SMALL:
-        doubts.append(
-            f"The temperature difference is small, {max(map(abs, x)):.1f} K at most; with 20 K or more all gets sharper."
-        )
-    if len(x) < 4:
-        doubts.append(f"Too few open readings: {len(x)}; with four or more at different heats a slip would show.")
-    if len(readings.loads) < 3:
-        doubts.append(f"Too few load readings: {len(readings.loads)}; with three or more resistors a slip would show.")
-    means = [_mean(one) for one in (*readings.opens, *readings.loads)]
+    tools, kind, doubts = readings.instruments, readings.kind, list[str]()
+    opened = _opened(readings, doubts)
+    loaded = _loaded(readings, opened, doubts)
+    heated = _heated(readings, opened, doubts)
+    for name, count in (("open", len(readings.opens)), ("load", len(readings.loads))):
+        if count < 3:
+            doubts.append(f"Too few {name} readings: {count}; with four or more at different places a slip would show.")
+    means = [_mean(one.hot, one.cold) for one in readings.opens] + [_mean(one.hot, one.cold) for one in readings.loads]
     mean = sum(means) / len(means)
     if not 250.0 <= mean <= WARMEST:
         doubts.append(f"The faces' mean was {mean:.0f} K; the way back to 300 K is only known from 250 to {WARMEST:.0f} K.")
-
-    # Resistors connected; the quick ones alone when there are enough.
-    quick = [at for at, one in enumerate(readings.loads) if one.seconds <= QUICK]
-    late = not readings.reread and len(quick) < min(2, len(readings.loads))
-    used = list(range(len(readings.loads))) if readings.reread or late else quick
-    if len(used) < len(readings.loads):
-        doubts.append(f"{len(readings.loads) - len(used)} load readings taken later than {QUICK:g} s are left out.")
-    loads = [readings.loads[at] for at in used]
-    pivot = sum(one.hot - one.cold for one in loads) / len(loads)
-
-    def ohms_line(tilt: float) -> tuple[list[float], list[float], list[float], list[float], tuple[float, float], Line]:
-        """The load readings with the open line turned a little about their own mean difference."""
-        current, lost, u_current, u_lost = [], [], [], []
-        for one in loads:
-            difference = one.hot - one.cold
-            s, r = seebeck_shape(_mean(one)), resistance_shape(_mean(one))
-            emf = (opened.at(difference).value + tilt * (difference - pivot)) * s
-            volts = sign * one.volts
-            current.append(volts / one.ohms)
-            lost.append((emf - volts) / r)
-            own = abs(emf / volts - 1.0) if volts else 0.0  # the module's ohms over the resistor's, near enough
-            u_current.append(0.0)
-            u_lost.append(math.hypot(opened.slope.value * s * step, digit * (1.0 + own)) / r)
-        fixed = (0.0, opened.at(pivot).u)
-        if max(map(abs, current)) <= 0.0 or (len(current) == 1 and current[0] == 0.0):
-            raise InputError("load readings: got no volts; more than nothing is wanted; check that the resistor is not a short")
-        return current, lost, u_current, u_lost, fixed, _line(current, lost, u_current, u_lost, fixed)
-
-    amps, lost, ua, ul, fixed, ohmic = ohms_line(0.0)
-    turned = ohms_line(opened.slope.u)[-1].slope.value - ohmic.slope.value
-    odd = _odd_one(amps, lost, ua, ul, fixed)
-    if odd is not None:
-        one = loads[odd]
-        keep = [j for j in range(len(amps)) if j != odd]
-        rest = _line([amps[j] for j in keep], [lost[j] for j in keep], ua[1:], [ul[j] for j in keep], fixed)
-        s, r = seebeck_shape(_mean(one)), resistance_shape(_mean(one))
-        wanted = opened.at(one.hot - one.cold).value * s * one.ohms / (one.ohms + max(rest.slope.value, 0.0) * r)
-        doubts.append(_told("Load", used[odd], sign * one.volts, wanted))
-
-    # Heater watts, if there are any.
-    heated: Measured | None = None
-    if readings.heaters:
-        k = [conductance_shape(_mean(one)) for one in readings.heaters]
-        hx = [one.hot - one.cold + apart.value for one in readings.heaters]
-        hy = [one.watts / shape_k for one, shape_k in zip(readings.heaters, k, strict=True)]
-        line = _line(hx, hy, [step] * len(hx), [0.0] * len(hx), (apart.u, 0.0))
-        heated = line.slope
-        if len(hx) < 3:
-            doubts.append(f"Too few heater readings: {len(hx)}; with three or more a slip would show.")
-
-    # What all readings share.
-    def one_scale(share: float) -> Measured:
-        return Measured(1.0, even(share))
-
-    def shape_scale(ratio: float) -> Measured:
-        return one_scale(tools.shape_share * abs(ratio - 1.0) / ratio)
-
-    far = Measured(0.5 * readings.joints, even(0.5 * readings.joints)) if readings.far_side else Measured(0.0, 0.0)
-    seen = Measured(ohmic.slope.value, math.hypot(ohmic.slope.u, turned))
-    if seen.value <= 0.0:
-        raise InputError(
-            f"load readings: got {seen.value:.3g} Ω inside the module; more than nothing is wanted; check that the open and the "
-            "load volts were not swapped"
-        )
-    merit = readings.kind.merit if readings.kind else 0.5 * sum(MERIT_NEW)
-    rise = Measured(0.5, even(0.5)) if late and not readings.far_side else Measured(0.0, 0.0)
-
-    def kept(kelvin_per_watt: float, conductance: float) -> float:
-        """Difference read over difference at the faces."""
-        return 1.0 + max(kelvin_per_watt, 0.0) * conductance
-
-    def warmed(kelvin_per_watt: float, conductance: float, share: float, zt: float) -> float:
-        """A late reading's ohms over the true ones."""
-        behind = max(kelvin_per_watt, 0.0) * conductance
-        return 1.0 + zt * (behind / (1.0 + behind) if late and readings.far_side else share)
-
-    zt = Measured(merit * mean, even(0.35 * merit * mean))
-    share = {"joint": far, "volts": one_scale(tools.volts.share), "thermometer": one_scale(tools.thermometer_share)}
+    ratios = (seebeck_shape(mean), resistance_shape(mean), conductance_shape(mean))
+    scales = [Measured(1.0, even(tools.shape_share * abs(ratio - 1.0) / ratio)) for ratio in ratios]
+    half = 0.5 * readings.joints if readings.far_side else 0.0
+    shared = {
+        "joint": Measured(half, even(half)),
+        "thermometer": Measured(1.0, even(tools.thermometer_share)),
+    }
     if heated is not None:
-        given = {"read": heated, "joint": far, "watts": one_scale(tools.heater_share), "thermometer": share["thermometer"]}
-        given["shape"] = shape_scale(conductance_shape(mean))
-        per_watt = combine(
-            lambda read, joint, watts, thermometer, shape: shape / (thermometer / (read * watts) - max(joint, 0.0)), given
-        )
-        conductance = per_watt[0]
-        if conductance.value <= 0.0:
+        if heated.value * readings.joints >= 0.9 and readings.far_side:
             raise InputError(
-                f"joints: got {readings.joints:g} K/W; less than {2.0 / heated.value:.3g} K/W is allowed by the heater readings; "
-                "guess the joints better"
+                f"joints: got {readings.joints:g} K/W; the heater readings allow less than {0.9 / heated.value:.3g} K/W; "
+                "guess them better"
             )
-    elif readings.kind is not None:
-        conductance = Measured(
-            readings.kind.conductance.value, max(readings.kind.conductance.u, 0.15 * readings.kind.conductance.value)
+        inputs = {**shared, "read": heated, "watts": Measured(1.0, even(tools.heater_share)), "shape": scales[2]}
+        conductance, _ = combine(
+            lambda joint, thermometer, read, watts, shape: shape / (thermometer / (read * watts) - joint), inputs
         )
+    elif kind is not None:
+        conductance = Measured(kind.conductance.value, max(kind.conductance.u, 0.15 * kind.conductance.value))
     else:
-        conductance = unmeasured_conductance(opened.slope, seen)
-    seebeck_inputs = {"slope": opened.slope, **share, "conductance": conductance, "shape": shape_scale(seebeck_shape(mean))}
+        conductance = unmeasured_conductance(opened.line.slope, loaded.seen)
+    inputs = {**shared, "slope": opened.line.slope, "volts": Measured(1.0, even(tools.volts.share))}
+    inputs |= {"k": conductance, "shape": scales[0]}
     seebeck, _ = combine(
-        lambda slope, joint, volts, thermometer, conductance, shape: (
-            slope * volts / thermometer * kept(joint, conductance) * shape
-        ),
-        seebeck_inputs,
+        lambda joint, thermometer, slope, volts, k, shape: slope * volts / thermometer * (1.0 + joint * k) * shape, inputs
     )
-    resistance_inputs = {
-        "seen": seen, "load": one_scale(tools.load_share), "joint": far, "conductance": conductance, "share": rise, "zt": zt,
-        "shape": shape_scale(resistance_shape(mean)),
-    }  # fmt: skip
-    resistance, _ = combine(
-        lambda seen, load, joint, conductance, share, zt, shape: seen * load * shape / warmed(joint, conductance, share, zt),
-        resistance_inputs,
-    )
-    if heated is None and readings.kind is None:
+    zt = (kind.merit if kind else 0.5 * sum(MERIT_NEW)) * mean
+    inputs = {"seen": loaded.seen, "ohms": Measured(1.0, even(tools.load_share)), "shape": scales[1]}
+    if loaded.late:
+        inputs |= {"joint": shared["joint"], "k": conductance, "zt": Measured(zt, even(0.35 * zt))}
+        inputs["behind"] = Measured(0.0 if half else 0.5, even(0.0 if half else 0.5))
+
+    def true_ohms(
+        seen: float, ohms: float, shape: float, joint: float = 0.0, k: float = 0.0, zt: float = 0.0, behind: float = 0.0
+    ) -> float:
+        """With no joint told of, the difference may have fallen by none or by all of what the current can do."""
+        return seen * ohms * shape / (1.0 + zt * (behind + joint * k / (1.0 + joint * k)))
+
+    resistance, _ = combine(true_ohms, inputs)
+    if heated is None and kind is None:
         conductance = unmeasured_conductance(seebeck, resistance)
-    if readings.far_side:
+    if half:
         doubts.append(
-            f"The thermometers sat beyond the joints: the faces were closer together than read, and {kept(far.value, conductance.value) - 1.0:.0%} "
-            "is added to the volts per kelvin, give or take. Thermometers in grooves right at the faces would settle it."
+            "The thermometers sat beyond the joints, where the difference is larger than at the faces: "
+            f"{half * conductance.value:.0%} is added to the volts per kelvin, give or take as much. Grooves at the faces settle it."
         )
-    if late:
+    if loaded.late:
         doubts.append(
-            f"The volts under load were read later than {QUICK:g} s, when the current has cooled the hot face: the resistance is "
-            f"lowered to {resistance.value:.3g} Ω from {seen.value:.3g} Ω, give or take. Read within a second of connecting."
+            f"Volts under load were read later than {QUICK:g} s, when the current has already lessened the difference: the "
+            f"resistance is lowered from {loaded.seen.value:.3g} to {resistance.value:.3g} Ω, give or take. Read within a second."
         )
     if heated is None:
-        whence = f"the catalogue's for {readings.kind.name}" if readings.kind else "what such modules usually have"
-        doubts.append(f"The conductance was not measured: it is {whence}, and wide. A heater of known watts would settle it.")
-    if seebeck.value > 0.5:
-        fit = False
-        doubts.append(f"{seebeck.value:.3g} V for every kelvin is far too much for a module: millivolts typed as volts?")
-    elif seebeck.value < 5e-4:
-        fit = False
-        doubts.append(
-            f"{1e3 * seebeck.value:.3g} mV for every kelvin is far too little for a module: volts typed as millivolts?"
-        )
-    z, _ = combine(lambda a, r, k: a * a / (r * k), {"a": seebeck, "r": resistance, "k": conductance})
-    verdict = _verdict(fit, seebeck, resistance, z, readings.kind, heated is not None)
-    figures = (
-        Figure("seebeck", "volts per kelvin at 300 K", seebeck, "seebeck"),
-        Figure("resistance", "resistance at 300 K", resistance, "ohms"),
-        Figure("conductance", "heat conductance at 300 K", conductance, "thermal_conductance"),
-        Figure("seebeck_here", "volts per kelvin at the test's mean", _here(seebeck, seebeck_shape(mean)), "seebeck"),
-        Figure("resistance_here", "resistance at the test's mean", _here(resistance, resistance_shape(mean)), "ohms"),
-        Figure(
-            "conductance_here",
-            "conductance at the test's mean",
-            _here(conductance, conductance_shape(mean)),
-            "thermal_conductance",
-        ),
-        Figure("apart", "what the thermometers disagree by, K", apart, "number"),
-        Figure("merit", "merit Z, per kelvin", z, "per_kelvin"),
+        whence = f"the catalogue's for {kind.name}" if kind else "what such modules usually have"
+        doubts.append(f"The conductance was not measured: it is {whence}, and wide. A heater of known watts settles it.")
+    slip = ""
+    if not 5e-4 <= seebeck.value <= 0.5:
+        slip = "millivolts typed as volts" if seebeck.value > 0.5 else "volts typed as millivolts"
+        doubts.append(f"{1e3 * seebeck.value:.3g} mV for every kelvin is not what a module makes: {slip}?")
+    merit, _ = combine(lambda a, r, k: a * a / (r * k), {"a": seebeck, "r": resistance, "k": conductance})
+    fit, verdict = against_new(seebeck, resistance, merit if heated is not None else None, kind)
+    if slip:
+        fit, verdict = False, f"Not to be used: {slip}? Check the units and enter the readings again."
+    values = (
+        ("seebeck", "volts per kelvin", seebeck, "seebeck"),
+        ("resistance", "resistance", resistance, "ohms"),
+        ("conductance", "heat conductance", conductance, "thermal_conductance"),
     )
-    base = readings.kind.name if readings.kind else ""
+    figures = [Figure(name, f"{says} at 300 K", value, kept) for name, says, value, kept in values]
+    for (name, says, value, kept), ratio in zip(values, ratios, strict=True):
+        figures.append(Figure(f"{name}_here", f"{says} as tested", Measured(value.value * ratio, value.u * ratio), kept))
+    figures.append(Figure("apart", "kelvin the thermometers disagree by", opened.apart, "number"))
+    figures.append(Figure("merit", "merit Z at 300 K", merit, "per_kelvin"))
     curves = (
-        _curve("difference between the faces, K", "open volts brought to 300 K, V", x, y, opened),
-        _curve("current, A", "volts lost inside, brought to 300 K, V", amps, lost, ohmic),
+        _curve("difference between the faces, K", "open volts brought to 300 K, V", opened.points, opened.line),
+        _curve("current, A", "volts lost inside, brought to 300 K, V", loaded.points, loaded.line),
     )
-    return Result("module", "module, tested on the bench", figures, *verdict, tuple(doubts), curves, base)
+    base = kind.name if kind else ""
+    return Result("module", "module, tested on the bench", tuple(figures), fit, verdict, tuple(doubts), curves, base)
 
 
-def _here(value: Measured, ratio: float) -> Measured:
-    return Measured(value.value * ratio, value.u * ratio)
-
-
-def _curve(x_title: str, y_title: str, x: list[float], y: list[float], line: Line) -> Curve:
-    ends = (min(0.0, *x), max(0.0, *x))
+def _curve(x_title: str, y_title: str, points: list[tuple[float, float]], line: Line) -> Curve:
+    ends = (min(0.0, *(x for x, _ in points)), max(0.0, *(x for x, _ in points)))
     drawn = [(end, line.intercept.value + line.slope.value * end) for end in ends]
-    return Curve(x_title, y_title, list(zip(x, y, strict=True)), drawn)
-
-
-def _verdict(
-    fit: bool, seebeck: Measured, resistance: Measured, z: Measured, kind: Kind | None, heat: bool
-) -> tuple[bool, str]:
-    """Fit or not, and why."""
-    if not fit:
-        return False, "Not to be used: the readings cannot be of a module. Check the units and read again."
-    new = kind.merit if kind else 0.5 * sum(MERIT_NEW)
-    if kind is not None and resistance.value > RISEN * kind.resistance.value:
-        return False, (
-            f"Unfit: {resistance.value / kind.resistance.value:.1f} times the resistance of a new {kind.name}. "
-            "A cracked leg or aged solder; look at the health test."
-        )
-    if kind is not None and seebeck.value < 0.7 * kind.seebeck.value:
-        return (
-            False,
-            f"Unfit: only {seebeck.value / kind.seebeck.value:.0%} of the volts of a new {kind.name}. Couples are shorted or reversed.",
-        )
-    if (heat or kind is not None) and z.value < HALF * new:
-        return (
-            False,
-            f"Unfit: it makes only {z.value / new:.0%} of a new one's merit; the same heat gives less than half the power.",
-        )
-    if not heat and kind is None:
-        return True, "Fit as far as volts and resistance tell; name its kind or measure its heat to judge it against a new one."
-    return True, f"Fit: {z.value / new:.0%} of a new one's merit."
+    return Curve(x_title, y_title, points, drawn)

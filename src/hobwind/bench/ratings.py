@@ -193,8 +193,11 @@ def from_cooler_prints(prints: CoolerPrints) -> Result:
                 "and amperes call for. Measure it cold, with both faces clamped in one block."
             )
     shapes: tuple[Shape, ...] = (seebeck_shape, resistance_shape, conductance_shape)
-    names = (("seebeck", "volts per kelvin", "seebeck"), ("resistance", "resistance", "ohms"))
-    names += (("conductance", "heat conductance", "thermal_conductance"),)
+    names = (
+        ("seebeck", "volts per kelvin", "seebeck"),
+        ("resistance", "resistance", "ohms"),
+        ("conductance", "heat conductance", "thermal_conductance"),
+    )
     raw = []
     for (name, says, dimension), found, shape in zip(names, ways, shapes, strict=True):
         middle = _middle(found)
@@ -252,9 +255,7 @@ def from_generator_prints(prints: GeneratorPrints) -> Result:
                 f"({100.0 * (max(found) / min(found) - 1.0):.0f} % apart). Measure the module rather than trust the sheet."
             )
     if mean > WARMEST:
-        doubts.append(
-            f"The sheet's faces have a mean of {mean:.0f} K; the way back to 300 K is only known up to {WARMEST:.0f} K."
-        )
+        doubts.append(f"The sheet's faces have a mean of {mean:.0f} K; the way to 300 K is only known up to {WARMEST:.0f} K.")
     scale = even(prints.share)
     seebeck = Measured(volts.value / difference, math.hypot(volts.u, scale * volts.value) / difference)
     resistance = Measured(ohms.value, math.hypot(ohms.u, scale * ohms.value))
@@ -268,15 +269,13 @@ def from_generator_prints(prints: GeneratorPrints) -> Result:
         conductance, _ = combine(leak, given)
         if conductance.value <= 0.0:
             raise InputError(
-                f"heat: got {prints.heat:g} W; more than {prints.heat - conductance.value * difference:.3g} W is needed to make "
-                "the printed power; check that it is the heat into the hot face"
+                f"heat: got {prints.heat:g} W; more than {prints.heat - conductance.value * difference:.3g} W is needed to "
+                "make the printed power; check that it is the heat into the hot face"
             )
         conductance = at_300(conductance, conductance_shape, mean)
     else:
         conductance = unmeasured_conductance(at_300(seebeck, seebeck_shape, mean), at_300(resistance, resistance_shape, mean))
-        doubts.append(
-            "The sheet prints no heat: the conductance is only what such modules usually have. Measure it with a heater."
-        )
+        doubts.append("The sheet prints no heat: the conductance is what such modules usually have. Measure it with a heater.")
     figures = (
         Figure("seebeck", "volts per kelvin at 300 K", at_300(seebeck, seebeck_shape, mean), "seebeck"),
         Figure("resistance", "resistance at 300 K", at_300(resistance, resistance_shape, mean), "ohms"),
