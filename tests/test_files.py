@@ -89,9 +89,7 @@ def test_errors_are_also_what_they_resemble() -> None:
     error = BuildError("a.toml", (Problem("fan.blade", "missing"), Problem("fan.motor", "missing")))
     assert isinstance(error, ValueError) and isinstance(error, HobwindError)
     assert str(error).splitlines() == ["a.toml: fan.blade: missing", "a.toml: fan.motor: missing"]
-    assert (
-        issubclass(PartError, LookupError) and issubclass(FileError, OSError) and issubclass(SolveError, RuntimeError)
-    )
+    assert issubclass(PartError, LookupError) and issubclass(FileError, OSError) and issubclass(SolveError, RuntimeError)
 
 
 @pytest.mark.parametrize(

@@ -281,9 +281,7 @@ def test_what_is_shown_is_read_again(value: float, dimension: str, setting: str)
 @given(st.floats(1.0, 1e4), st.floats(1e-3, 1e3), st.sampled_from((EVEN, NORMAL)))
 def test_a_shown_spread_is_read_again(value: float, half: float, shape: str) -> None:
     again = read_quantity(show_spread(Spread(value, half, shape), "power"), "power")
-    assert again.half == pytest.approx(half, rel=0.2, abs=0.51) and again.value == pytest.approx(
-        value, abs=0.2 * half + 0.51
-    )
+    assert again.half == pytest.approx(half, rel=0.2, abs=0.51) and again.value == pytest.approx(value, abs=0.2 * half + 0.51)
 
 
 @given(st.text(max_size=40), st.sampled_from(("ascii", "cp1252", "latin-1", "cp437", "utf-8", "no such", "")))

@@ -39,9 +39,7 @@ def test_values_arrive_in_si() -> None:
     assert build.wish.air.value == pytest.approx(35.0 / 3600.0)
     assert [part.length.value for part in build.riser] == [0.11]
     assert (build.clamp_pressure.value, build.clamp_pressure.half) == (pytest.approx(1.1e6), pytest.approx(0.3e6))
-    assert build.guard.holder_conductance.value == 0.025 and build.guard.plate_slope.value == pytest.approx(
-        math.radians(1)
-    )
+    assert build.guard.holder_conductance.value == 0.025 and build.guard.plate_slope.value == pytest.approx(math.radians(1))
 
 
 def test_all_problems_in_one_go() -> None:
@@ -131,9 +129,7 @@ def test_an_almost_empty_file_lists_what_is_missing() -> None:
     assert "[[riser]]" in problems and "[[modules]]" in problems
 
 
-@pytest.mark.parametrize(
-    "section", ["stove", "wish", "seat", "wiring", "clamp", "guard", "blade", "sink", "riser", "modules"]
-)
+@pytest.mark.parametrize("section", ["stove", "wish", "seat", "wiring", "clamp", "guard", "blade", "sink", "riser", "modules"])
 def test_a_section_that_is_none(section: str) -> None:
     text = re.sub(rf"^\[+{section}\]+.*?(?=^\[|\Z)", "", BASE, flags=re.M | re.S)
     problems = told(text.replace("format = 1", f"format = 1\n{section} = 3"))
@@ -181,9 +177,7 @@ def test_single_fields_of_a_part_are_set_anew() -> None:
     assert build.modules[0].part.seebeck.value == pytest.approx(0.047)
     assert build.modules[0].part.resistance == example().modules[0].part.resistance
     assert build.riser[0].material.density.value == 8000.0
-    assert (
-        build.riser[0].material.expansion == build_with(("riser", "material", '"copper"')).riser[0].material.expansion
-    )
+    assert build.riser[0].material.expansion == build_with(("riser", "material", '"copper"')).riser[0].material.expansion
 
 
 def test_a_slip_inside_a_part_is_told() -> None:
@@ -234,11 +228,7 @@ def test_made_whole_has_an_origin_for_each_value(name: str) -> None:
     places = {record.place for record in made_whole(build)}
     named = {"name", "says"}
     for place, _ in every_value(build):
-        short = (
-            place.replace(".part.", ".")
-            .replace("clamp_pressure", "clamp.pressure")
-            .replace("surround", "surround.fill")
-        )
+        short = place.replace(".part.", ".").replace("clamp_pressure", "clamp.pressure").replace("surround", "surround.fill")
         if short.endswith((".name", ".says")) or short in named or short.startswith("wiring.strings"):
             continue
         assert short in places, place

@@ -216,6 +216,9 @@ def test_begin_with_any_name(name: str, file: str, run, tmp_path) -> None:
     assert run("check", "--values", file)[0] == 0
 
 
+NO_FIRE = "There is no file none.csv. Check the name, or make one with: hobwind begin NAME"
+
+
 @pytest.mark.parametrize(
     ("words", "whole"),
     [
@@ -223,7 +226,7 @@ def test_begin_with_any_name(name: str, file: str, run, tmp_path) -> None:
         (("check", "."), ". is a folder; name a file in it"),
         (("network", str(EXAMPLES / "boat-shed.toml"), "--as", "gold"), '--as: got "gold"; table or spice is wanted'),
         (("evening", str(EXAMPLES / "boat-shed.toml"), "--hours", "nan"), "--hours: got nan h; 0.1 to 48 h is allowed"),
-        (("evening", str(EXAMPLES / "boat-shed.toml"), "--fire", "none.csv"), "There is no file none.csv. Check the name, or make one with: hobwind begin NAME"),
+        (("evening", str(EXAMPLES / "boat-shed.toml"), "--fire", "none.csv"), NO_FIRE),
         (("parts", "modul"), 'no kind of part called "modul". Did you mean "module"? Kinds: '),
         (("check", "one.toml"), "one.toml: format: missing; write format = 1 at the top"),
         (("check", "deep.toml"), "deep.toml: file: nests brackets or dots too deeply to be one of hobwind's files"),

@@ -93,9 +93,7 @@ def test_limits_themselves_are_allowed(kind: str) -> None:
 
 
 def test_values_are_si() -> None:
-    module, _ = read(
-        "module", first("module") | {"seebeck": "47 ± 2 mV/K (1s)", "thickness": "1/8 in", "hot_limit": "302 °F"}
-    )
+    module, _ = read("module", first("module") | {"seebeck": "47 ± 2 mV/K (1s)", "thickness": "1/8 in", "hot_limit": "302 °F"})
     assert module.seebeck == Spread(pytest.approx(0.047), pytest.approx(0.004), "normal")
     assert module.thickness.value == pytest.approx(0.003175) and module.hot_limit.value == pytest.approx(423.15)
     assert module.width == SHELF.find("module", next(iter(TABLES["module"]))).width
@@ -114,9 +112,7 @@ def test_a_wrong_part_that_is_leaned_on_is_told_here() -> None:
 
     problems: list[Problem] = []
     assert part_from_table("material", "mine", first("material"), "in the build", "here", broken, problems) is None
-    assert [str(problem) for problem in problems] == [
-        f"finish.toml: finish {first('material')['finish']}.emissivity: missing"
-    ]
+    assert [str(problem) for problem in problems] == [f"finish.toml: finish {first('material')['finish']}.emissivity: missing"]
 
 
 ODD = st.one_of(

@@ -22,10 +22,11 @@ from ..errors import InputError
 from ..physics.thermoelectric import conductance_shape, resistance_shape, seebeck_shape
 from .health import Kind, against_new
 from .measured import Instrument, Line, Measured, combine, even, fit_line
-from .ratings import MERIT_NEW, SHAPE_DOUBT, WARMEST, unmeasured_conductance, within
+from .ratings import MERIT_NEW, SHAPE_DOUBT, WARMEST, Shape, unmeasured_conductance, within
 from .result import Curve, Figure, Result
 
 QUICK = 1.0  # s; later readings carry volts of the test current's own temperature difference
+STRAY = 0.1  # of the most heater watts: heat from or to the room that stays the same all through the test
 SMALL = 10.0  # K; smaller differences tell little
 FAR_OFF = 4.5  # a reading this many times its own doubt away from the others is named
 
@@ -124,8 +125,9 @@ def _line(x: list[float], y: list[float], ux: list[float], uy: list[float], noug
     return Line(Measured(slope, us), Measured(0.0, other), together, np.zeros(2))
 
 
-def _mean(hot: float, cold: float) -> float:
-    return 0.5 * (hot + cold)
+def _bent(shape: Shape, hot: float, cold: float, bend: float) -> float:
+    """A shape at these faces, its change from 300 K larger by the share `bend`."""
+    return 1.0 + (shape(0.5 * (hot + cold)) - 1.0) * (1.0 + bend)
 
 
 def _check(readings: ModuleReadings) -> None:
@@ -192,9 +194,9 @@ class _Opened:
     points: list[tuple[float, float]]
 
 
-def _opened(readings: ModuleReadings, doubts: list[str]) -> _Opened:
+def _opened(readings: ModuleReadings, doubts: list[str], bend: float = 0.0) -> _Opened:
     tools, opens = readings.instruments, readings.opens
-    shape = [seebeck_shape(_mean(one.hot, one.cold)) for one in opens]
+    shape = [_bent(seebeck_shape, one.hot, one.cold, bend) for one in opens]
     x = [one.hot - one.cold for one in opens]
     y = [one.volts / s for one, s in zip(opens, shape, strict=True)]
     ux = [tools.one_difference] * len(x)
@@ -233,15 +235,15 @@ class _Loaded:
     points: list[tuple[float, float]]
 
 
-def _loaded(readings: ModuleReadings, opened: _Opened, doubts: list[str]) -> _Loaded:
+def _loaded(readings: ModuleReadings, opened: _Opened, doubts: list[str], bends: tuple[float, float] = (0.0, 0.0)) -> _Loaded:
     quick = [at for at, one in enumerate(readings.loads) if one.seconds <= QUICK]
     late = not readings.reread and len(quick) < min(2, len(readings.loads))
     used = list(range(len(readings.loads))) if readings.reread or late else quick
     if len(used) < len(readings.loads):
         doubts.append(f"{len(readings.loads) - len(used)} of the load readings came later than {QUICK:g} s and are left out.")
     loads = [readings.loads[at] for at in used]
-    means = [_mean(one.hot, one.cold) for one in loads]
-    s, r = [seebeck_shape(one) for one in means], [resistance_shape(one) for one in means]
+    s = [_bent(seebeck_shape, one.hot, one.cold, bends[0]) for one in loads]
+    r = [_bent(resistance_shape, one.hot, one.cold, bends[1]) for one in loads]
     x = [one.hot - one.cold for one in loads]
     pivot, nought = sum(x) / len(x), (0.0, opened.line.at(sum(x) / len(x)).u)
     amps = [opened.sign * one.volts / one.ohms for one in loads]
@@ -270,7 +272,7 @@ def _loaded(readings: ModuleReadings, opened: _Opened, doubts: list[str]) -> _Lo
     return _Loaded(line, Measured(line.slope.value, math.hypot(line.slope.u, turned)), late, list(zip(amps, lost, strict=True)))
 
 
-def _heated(readings: ModuleReadings, opened: _Opened, doubts: list[str]) -> Measured | None:
+def _heated(readings: ModuleReadings, opened: _Opened, doubts: list[str], bend: float = 0.0) -> Measured | None:
     """Heater watts per kelvin read, at 300 K."""
     heaters = readings.heaters
     if not heaters:
@@ -278,13 +280,19 @@ def _heated(readings: ModuleReadings, opened: _Opened, doubts: list[str]) -> Mea
     if len(heaters) < 3:
         doubts.append(f"Too few heater readings: {len(heaters)}; with three or more a slip would show.")
     x = [one.hot - one.cold + opened.apart.value for one in heaters]
-    y = [one.watts / conductance_shape(_mean(one.hot, one.cold)) for one in heaters]
-    found = _line(x, y, [readings.instruments.one_difference] * len(x), [0.0] * len(x), (opened.apart.u, 0.0)).slope
+    y = [one.watts / _bent(conductance_shape, one.hot, one.cold, bend) for one in heaters]
+    nought = (opened.apart.u, STRAY * max(abs(one) for one in y))
+    found = _line(x, y, [readings.instruments.one_difference] * len(x), [0.0] * len(x), nought).slope
     if found.value <= 0.0:
         raise InputError(
             f"heater readings: got {found.value:.3g} W/K; more than nothing is wanted; check which face is the hot one"
         )
     return found
+
+
+def _wider(value: Measured, other: Measured) -> Measured:
+    """The value with one doubt more: that another shape gives `other`."""
+    return Measured(value.value, math.hypot(value.u, other.value - value.value))
 
 
 def identify_generator(readings: ModuleReadings) -> Result:
@@ -308,15 +316,21 @@ def identify_generator(readings: ModuleReadings) -> Result:
     opened = _opened(readings, doubts)
     loaded = _loaded(readings, opened, doubts)
     heated = _heated(readings, opened, doubts)
+    bend = even(tools.shape_share)
+    bent = _opened(readings, [], bend)
+    slope = _wider(opened.line.slope, bent.line.slope)
+    seen = _wider(loaded.seen, _loaded(readings, opened, [], (0.0, bend)).seen)
+    seen = _wider(seen, _loaded(readings, bent, [], (bend, 0.0)).seen)
+    if heated is not None:
+        heated = _wider(heated, _heated(readings, opened, [], bend) or heated)
     for name, count in (("open", len(readings.opens)), ("load", len(readings.loads))):
         if count < 3:
             doubts.append(f"Too few {name} readings: {count}; with four or more at different places a slip would show.")
-    means = [_mean(one.hot, one.cold) for one in readings.opens] + [_mean(one.hot, one.cold) for one in readings.loads]
+    means = [0.5 * (one.hot + one.cold) for one in readings.opens] + [0.5 * (one.hot + one.cold) for one in readings.loads]
     mean = sum(means) / len(means)
     if not 250.0 <= mean <= WARMEST:
         doubts.append(f"The faces' mean was {mean:.0f} K; the way back to 300 K is only known from 250 to {WARMEST:.0f} K.")
     ratios = (seebeck_shape(mean), resistance_shape(mean), conductance_shape(mean))
-    scales = [Measured(1.0, even(tools.shape_share * abs(ratio - 1.0) / ratio)) for ratio in ratios]
     half = 0.5 * readings.joints if readings.far_side else 0.0
     shared = {
         "joint": Measured(half, even(half)),
@@ -325,33 +339,26 @@ def identify_generator(readings: ModuleReadings) -> Result:
     if heated is not None:
         if heated.value * readings.joints >= 0.9 and readings.far_side:
             raise InputError(
-                f"joints: got {readings.joints:g} K/W; the heater readings allow less than {0.9 / heated.value:.3g} K/W; "
-                "guess them better"
+                f"joints: got {readings.joints:g} K/W; the heater readings allow at most {0.9 / heated.value:.3g}; guess better"
             )
-        inputs = {**shared, "read": heated, "watts": Measured(1.0, even(tools.heater_share)), "shape": scales[2]}
-        conductance, _ = combine(
-            lambda joint, thermometer, read, watts, shape: shape / (thermometer / (read * watts) - joint), inputs
-        )
+        inputs = {**shared, "read": heated, "watts": Measured(1.0, even(tools.heater_share))}
+        conductance, _ = combine(lambda joint, thermometer, read, watts: 1.0 / (thermometer / (read * watts) - joint), inputs)
     elif kind is not None:
         conductance = Measured(kind.conductance.value, max(kind.conductance.u, 0.15 * kind.conductance.value))
     else:
-        conductance = unmeasured_conductance(opened.line.slope, loaded.seen)
-    inputs = {**shared, "slope": opened.line.slope, "volts": Measured(1.0, even(tools.volts.share))}
-    inputs |= {"k": conductance, "shape": scales[0]}
-    seebeck, _ = combine(
-        lambda joint, thermometer, slope, volts, k, shape: slope * volts / thermometer * (1.0 + joint * k) * shape, inputs
-    )
+        conductance = unmeasured_conductance(slope, seen)
+    inputs = {**shared, "slope": slope, "volts": Measured(1.0, even(tools.volts.share))}
+    inputs["k"] = conductance
+    seebeck, _ = combine(lambda joint, thermometer, slope, volts, k: slope * volts / thermometer * (1.0 + joint * k), inputs)
     zt = (kind.merit if kind else 0.5 * sum(MERIT_NEW)) * mean
-    inputs = {"seen": loaded.seen, "ohms": Measured(1.0, even(tools.load_share)), "shape": scales[1]}
+    inputs = {"seen": seen, "ohms": Measured(1.0, even(tools.load_share))}
     if loaded.late:
         inputs |= {"joint": shared["joint"], "k": conductance, "zt": Measured(zt, even(0.35 * zt))}
         inputs["behind"] = Measured(0.0 if half else 0.5, even(0.0 if half else 0.5))
 
-    def true_ohms(
-        seen: float, ohms: float, shape: float, joint: float = 0.0, k: float = 0.0, zt: float = 0.0, behind: float = 0.0
-    ) -> float:
+    def true_ohms(seen: float, ohms: float, joint: float = 0.0, k: float = 0.0, zt: float = 0.0, behind: float = 0.0) -> float:
         """With no joint told of, the difference may have fallen by none or by all of what the current can do."""
-        return seen * ohms * shape / (1.0 + zt * (behind + joint * k / (1.0 + joint * k)))
+        return seen * ohms / (1.0 + zt * (behind + joint * k / (1.0 + joint * k)))
 
     resistance, _ = combine(true_ohms, inputs)
     if heated is None and kind is None:
@@ -359,12 +366,12 @@ def identify_generator(readings: ModuleReadings) -> Result:
     if half:
         doubts.append(
             "The thermometers sat beyond the joints, where the difference is larger than at the faces: "
-            f"{half * conductance.value:.0%} is added to the volts per kelvin, give or take as much. Grooves at the faces settle it."
+            f"{half * conductance.value:.0%} is added to the volts per kelvin, give or take. Grooves at the faces settle it."
         )
     if loaded.late:
         doubts.append(
-            f"Volts under load were read later than {QUICK:g} s, when the current has already lessened the difference: the "
-            f"resistance is lowered from {loaded.seen.value:.3g} to {resistance.value:.3g} Ω, give or take. Read within a second."
+            f"Volts under load were read later than {QUICK:g} s, when the current has lessened the difference: the "
+            f"resistance is lowered from {loaded.seen.value:.3g} to {resistance.value:.3g} Ω, give or take. Read in one second."
         )
     if heated is None:
         whence = f"the catalogue's for {kind.name}" if kind else "what such modules usually have"
