@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
+import os
 import re
 import sys
 from pathlib import Path
@@ -87,7 +89,7 @@ def _plates(text: str | None, usual: tuple[float, ...], option: str = "--at") ->
             kelvin = read_quantity(typed if re.search(r"[A-Za-z°]", typed) else f"{typed} °C", "temperature").value
         except QuantityError as error:
             raise InputError(f"{option}: got {typed[:40]!r}; plates such as 200 or 120,200,300 are wanted, °C") from error
-        if not 253.15 <= kelvin <= 773.15:
+        if not 253.15 - 1e-6 <= kelvin <= 773.15 + 1e-6:
             raise InputError(f"{option}: got {typed}; plates from -20 to 500 °C are allowed")
         found.append(kelvin)
     if len(found) > 200:
@@ -294,12 +296,18 @@ def main() -> None:
     debug = "--debug" in sys.argv
     try:
         code = app(standalone_mode=False)
+        sys.stdout.flush()
     except (HobwindError, typer.Exit, typer.Abort, Exception) as error:
         if debug:
             raise
         code = _complain(error)
-    sys.stdout.flush()
     sys.exit(code if isinstance(code, int) else 0)
+
+
+def _hush() -> None:
+    """Keep Python from trying once more to write what nobody can take."""
+    with contextlib.suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _complain(error: BaseException) -> int:
@@ -330,7 +338,12 @@ def _complain(error: BaseException) -> int:
             say(f"Error: {error}", error=True)
         return 2
     if isinstance(error, BrokenPipeError):
+        _hush()
         return 0
+    if isinstance(error, OSError):
+        _hush()
+        say(f"Error: the output cannot be written: {error.strerror or error}. Send it somewhere else", error=True)
+        return 1
     if isinstance(error, KeyboardInterrupt):
         return 130
     say(

@@ -97,7 +97,7 @@ def verdict_text(judged: Verdict, setting: str = "metric") -> str:
     """
     solved, build = judged.solved, judged.build
     start, slow = solved.starts_at, solved.map.starts_at()
-    lines = [f"{build.name} ({build.file})", *textwrap.wrap(_units(judged.sentence, setting), WIDE), ""]
+    lines = [*textwrap.wrap(f"{build.name} ({build.file})", WIDE), *textwrap.wrap(_units(judged.sentence, setting), WIDE), ""]
     lines += _wrapped(
         "Starts at",
         f"a plate of {show(start, 'temperature', setting)} on a warming stove"
@@ -108,11 +108,12 @@ def verdict_text(judged: Verdict, setting: str = "metric") -> str:
     lines += _figures(solved, setting)
     peak, where = solved.peak_face
     reached = solved.limit_reached_at
-    limit = f"; settled, its limit is reached at a plate of {show(reached, 'temperature', setting)}" if reached else ""
-    lines += _wrapped("Hottest face", f"{show(peak, 'temperature', setting)}, {where}{limit}")
+    limit = f"; settled, its limit is reached at a plate of {celsius(reached)}" if reached else ""
+    lines += _wrapped("Hottest face", _units(f"{celsius(peak)}, {where}{limit}", setting))
     lines += _wrapped("Guard", _guard_line(solved, setting))
-    near = [f"{m.part} {m.margin:+.0f} K (limit {show(m.limit, 'temperature', setting)})" for m in judged.margins[:3]]
-    lines += _wrapped("Margins", "; ".join(near + [f"{m.part} {m.margin:+.0f}" for m in judged.margins[3:]]))
+    near = [f"{m.part} {m.margin:+.0f} K (limit {celsius(m.limit)})" for m in judged.margins[:3]]
+    rest = [f"{m.part} {m.margin:+.0f} K" for m in judged.margins[3:]]
+    lines += _wrapped("Margins", _units("; ".join(near + rest), setting))
     lines += _wrapped("Heat", _ledger_line(solved, setting))
     tail = _tail(judged)
     lines += _findings(judged, MOST_LINES - len(lines) - len(tail), setting)

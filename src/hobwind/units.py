@@ -148,7 +148,9 @@ def _finite(spread: Spread, text: str, kind: Dimension, one: bool) -> Spread:
     return Spread(spread.value, 2.0 * spread.half, spread.shape) if one else spread
 
 
-INCH = {"length": ("in", 0.0254), "temperature": ("°F", 1.0), "air_flow": ("cfm", 0.3048**3 / 60.0)}
+INCH = {
+    "length": ("in", 0.0254), "temperature": ("°F", 1.0), "air_flow": ("cfm", 0.3048**3 / 60.0), "speed": ("ft/min", 0.3048 / 60.0),
+}  # fmt: skip
 
 
 def _shown(value: float, dimension: str, setting: str) -> tuple[float, str, float]:
@@ -273,7 +275,8 @@ def in_inches(text: str) -> str:
 
         def changed(match: re.Match[str], factor: float = factor, off: float = off, instead: str = instead) -> str:
             value = float(match[1]) * factor + off
-            return f"{value:.2g} {instead}" if abs(value) < 1.0 else f"{value:.0f} {instead}"
+            sign = "+" if match[1].startswith(("+", "-")) else ""
+            return f"{value:{sign}.2g} {instead}" if abs(value) < 1.0 else f"{value:{sign}.0f} {instead}"
 
         text = re.sub(rf"(?<![\w.])([+-]?\d+(?:\.\d+)?) {re.escape(unit)}(?![\w²³/])", changed, text)
     return text

@@ -22,7 +22,7 @@ from ..errors import InputError
 from ..physics.thermoelectric import conductance_shape, resistance_shape, seebeck_shape
 from .health import Kind, against_new
 from .measured import Instrument, Line, Measured, combine, even, fit_line
-from .ratings import MERIT_NEW, SHAPE_DOUBT, WARMEST, Shape, unmeasured_conductance, within
+from .ratings import MERIT_NEW, SHAPE_DOUBT, WARMEST, bent_shape, unmeasured_conductance, wider, within
 from .result import Curve, Figure, Result
 
 QUICK = 1.0  # s; later readings carry volts of the test current's own temperature difference
@@ -125,11 +125,6 @@ def _line(x: list[float], y: list[float], ux: list[float], uy: list[float], noug
     return Line(Measured(slope, us), Measured(0.0, other), together, np.zeros(2))
 
 
-def _bent(shape: Shape, hot: float, cold: float, bend: float) -> float:
-    """A shape at these faces, its change from 300 K larger by the share `bend`."""
-    return 1.0 + (shape(0.5 * (hot + cold)) - 1.0) * (1.0 + bend)
-
-
 def _check(readings: ModuleReadings) -> None:
     rows = [("open", one.hot, one.cold, one.volts) for one in readings.opens]
     rows += [("load", one.hot, one.cold, one.volts) for one in readings.loads]
@@ -196,7 +191,7 @@ class _Opened:
 
 def _opened(readings: ModuleReadings, doubts: list[str], bend: float = 0.0) -> _Opened:
     tools, opens = readings.instruments, readings.opens
-    shape = [_bent(seebeck_shape, one.hot, one.cold, bend) for one in opens]
+    shape = [bent_shape(seebeck_shape, one.hot, one.cold, bend) for one in opens]
     x = [one.hot - one.cold for one in opens]
     y = [one.volts / s for one, s in zip(opens, shape, strict=True)]
     ux = [tools.one_difference] * len(x)
@@ -242,8 +237,8 @@ def _loaded(readings: ModuleReadings, opened: _Opened, doubts: list[str], bends:
     if len(used) < len(readings.loads):
         doubts.append(f"{len(readings.loads) - len(used)} of the load readings came later than {QUICK:g} s and are left out.")
     loads = [readings.loads[at] for at in used]
-    s = [_bent(seebeck_shape, one.hot, one.cold, bends[0]) for one in loads]
-    r = [_bent(resistance_shape, one.hot, one.cold, bends[1]) for one in loads]
+    s = [bent_shape(seebeck_shape, one.hot, one.cold, bends[0]) for one in loads]
+    r = [bent_shape(resistance_shape, one.hot, one.cold, bends[1]) for one in loads]
     x = [one.hot - one.cold for one in loads]
     pivot, nought = sum(x) / len(x), (0.0, opened.line.at(sum(x) / len(x)).u)
     amps = [opened.sign * one.volts / one.ohms for one in loads]
@@ -280,7 +275,7 @@ def _heated(readings: ModuleReadings, opened: _Opened, doubts: list[str], bend: 
     if len(heaters) < 3:
         doubts.append(f"Too few heater readings: {len(heaters)}; with three or more a slip would show.")
     x = [one.hot - one.cold + opened.apart.value for one in heaters]
-    y = [one.watts / _bent(conductance_shape, one.hot, one.cold, bend) for one in heaters]
+    y = [one.watts / bent_shape(conductance_shape, one.hot, one.cold, bend) for one in heaters]
     nought = (opened.apart.u, STRAY * max(abs(one) for one in y))
     found = _line(x, y, [readings.instruments.one_difference] * len(x), [0.0] * len(x), nought).slope
     if found.value <= 0.0:
@@ -288,11 +283,6 @@ def _heated(readings: ModuleReadings, opened: _Opened, doubts: list[str], bend: 
             f"heater readings: got {found.value:.3g} W/K; more than nothing is wanted; check which face is the hot one"
         )
     return found
-
-
-def _wider(value: Measured, other: Measured) -> Measured:
-    """The value with one doubt more: that another shape gives `other`."""
-    return Measured(value.value, math.hypot(value.u, other.value - value.value))
 
 
 def identify_generator(readings: ModuleReadings) -> Result:
@@ -316,20 +306,14 @@ def identify_generator(readings: ModuleReadings) -> Result:
     opened = _opened(readings, doubts)
     loaded = _loaded(readings, opened, doubts)
     heated = _heated(readings, opened, doubts)
-    bend = even(tools.shape_share)
-    bent = _opened(readings, [], bend)
-    slope = _wider(opened.line.slope, bent.line.slope)
-    seen = _wider(loaded.seen, _loaded(readings, opened, [], (0.0, bend)).seen)
-    seen = _wider(seen, _loaded(readings, bent, [], (bend, 0.0)).seen)
-    if heated is not None:
-        heated = _wider(heated, _heated(readings, opened, [], bend) or heated)
     for name, count in (("open", len(readings.opens)), ("load", len(readings.loads))):
         if count < 3:
             doubts.append(f"Too few {name} readings: {count}; with four or more at different places a slip would show.")
     means = [0.5 * (one.hot + one.cold) for one in readings.opens] + [0.5 * (one.hot + one.cold) for one in readings.loads]
     mean = sum(means) / len(means)
-    if not 250.0 <= mean <= WARMEST:
-        doubts.append(f"The faces' mean was {mean:.0f} K; the way back to 300 K is only known from 250 to {WARMEST:.0f} K.")
+    if min(means) < 250.0 or max(means) > WARMEST:
+        worst = max(means, key=lambda one: abs(one - 350.0))
+        doubts.append(f"The faces' mean was {worst:.0f} K; the way back to 300 K is only known from 250 to {WARMEST:.0f} K.")
     ratios = (seebeck_shape(mean), resistance_shape(mean), conductance_shape(mean))
     half = 0.5 * readings.joints if readings.far_side else 0.0
     shared = {
@@ -356,9 +340,11 @@ def identify_generator(readings: ModuleReadings) -> Result:
         inputs |= {"joint": shared["joint"], "k": conductance, "zt": Measured(zt, even(0.35 * zt))}
         inputs["behind"] = Measured(0.0 if half else 0.5, even(0.0 if half else 0.5))
 
-    def true_ohms(seen: float, ohms: float, joint: float = 0.0, k: float = 0.0, zt: float = 0.0, behind: float = 0.0) -> float:
-        """With no joint told of, the difference may have fallen by none or by all of what the current can do."""
-        return seen * ohms / (1.0 + zt * (behind + joint * k / (1.0 + joint * k)))
+    def true_ohms(
+        seen: float, ohms: float, joint: float = 0.0, k: float = 0.0, zt: float = 0.0, behind: float = 0.0
+    ) -> float:
+        """With no joint told of, anywhere from as seen to lowered by all that the current can do."""
+        return seen * ohms * (1.0 - behind * zt / (1.0 + zt)) / (1.0 + zt * joint * k / (1.0 + joint * k))
 
     resistance, _ = combine(true_ohms, inputs)
     if heated is None and kind is None:

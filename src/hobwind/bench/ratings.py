@@ -112,6 +112,16 @@ def at_300(value: Measured, shape: Shape, mean: float, doubt: float = SHAPE_DOUB
     return Measured(found, math.hypot(value.u / ratio, abs(found) * even(doubt * abs(ratio - 1.0) / ratio)))
 
 
+def bent_shape(shape: Shape, hot: float, cold: float, bend: float) -> float:
+    """A shape at these faces, its change from 300 K larger by the share `bend`."""
+    return 1.0 + (shape(0.5 * (hot + cold)) - 1.0) * (1.0 + bend)
+
+
+def wider(value: Measured, other: Measured) -> Measured:
+    """The value with one doubt more: that another shape gives `other`."""
+    return Measured(value.value, math.hypot(value.u, other.value - value.value))
+
+
 def heat_method(hot: float, heat: float, amperes: float, difference: float) -> tuple[float, float, float]:
     """Volts per kelvin, ohms and watts per kelvin from printed current, difference and heat, without the volts.
 
