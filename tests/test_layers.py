@@ -25,6 +25,7 @@ MAY = {
     "build": EDGES | {"parts", "build"},
     "stack": EDGES | {"compiled", "physics", "parts", "build", "stack"},
     "studies": EDGES | {"physics", "parts", "build", "stack", "studies"},
+    "bench": EDGES | {"physics", "parts", "build", "stack", "bench"},
     "scene": EDGES | {"parts", "build", "scene", "stack"},
 }
 

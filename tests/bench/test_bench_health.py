@@ -73,7 +73,7 @@ def test_beside_a_new_one() -> None:
     good, z = Measured(0.05, 0.0005), Measured(0.0025, 0.0001)
     assert against_new(good, ohms(2.0), z, TWIN) == (True, "Fit: 100% of a new one's merit.")
     assert against_new(good, ohms(3.4), z, TWIN)[1].startswith("Unfit: 1.7 times")
-    assert against_new(good, Measured(3.1, 0.2), z, TWIN)[1].startswith("Perhaps unfit: 1.6 times" if 3.1 / 2 >= 1.55 else "")
+    assert against_new(good, Measured(3.1, 0.2), z, TWIN)[1].startswith("Perhaps unfit: 1.6 times")
     assert "only 40%" in against_new(good, ohms(2.0), Measured(0.001, 0.0001), TWIN)[1]
     assert "only 60% of the volts" in against_new(Measured(0.03, 0.0003), ohms(2.0), None, TWIN)[1]
     assert against_new(good, ohms(2.0), None, TWIN)[0] and against_new(good, ohms(2.0), None, None)[0]

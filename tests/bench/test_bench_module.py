@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from hobwind.bench.health import Kind
-from hobwind.bench.measured import Instrument, Measured
+from hobwind.bench.measured import Instrument, Measured, fit_line
 from hobwind.bench.module import (
     HeaterReading,
     Instruments,
@@ -80,14 +80,18 @@ def clean(kelvin: float = 1.0) -> ModuleReadings:
 
 def test_published_bench_data() -> None:
     found = identify_generator(published())
-    assert found.figure("seebeck_here").value == pytest.approx(0.01368, rel=0.005)
-    assert found.figure("resistance_here").value == pytest.approx(0.690, rel=0.01)
-    assert found.figure("conductance_here").value == pytest.approx(0.199, rel=0.01)
+    raw = fit_line([top - low for _, top, low, _ in OPEN], [volts for *_, volts in OPEN], [0.1] * 6, [0.001] * 6)
+    assert raw.slope.value == pytest.approx(0.01368, rel=5e-4)
+    # Theirs takes volts per kelvin as the same at every mean; with its rise over temperature the line is a little flatter.
+    assert found.figure("seebeck_here").value == pytest.approx(0.01368, rel=0.015)
+    assert abs(found.figure("seebeck_here").value - 0.01368) < found.figure("seebeck_here").u
+    assert found.figure("resistance_here").value == pytest.approx(0.690, rel=0.015)
+    assert found.figure("conductance_here").value == pytest.approx(0.199, rel=0.02)
     assert found.figure("apart").value == pytest.approx(2.0, abs=0.3)
     assert any("disagree by 2.0 K" in doubt for doubt in found.doubts)
-    # Kelvin's relation: heat per ampere they measured, 4.16 ± 0.16 V, beside a T, 4.149 V at 303.3 K.
-    assert found.figure("seebeck_here").value * 303.3 == pytest.approx(4.149, rel=0.005)
-    assert abs(found.figure("seebeck_here").value * 303.3 - 4.16) < 0.16
+    # Kelvin's relation: the heat per ampere they measured at 303.3 K, 4.16 ± 0.16 V, beside volts per kelvin times kelvin.
+    assert raw.slope.value * 303.3 == pytest.approx(4.149, abs=0.002)
+    assert found.figure("seebeck").value * seebeck_shape(303.3) * 303.3 == pytest.approx(4.16, abs=0.16)
 
 
 def test_clean_readings_give_the_module_back() -> None:
@@ -107,8 +111,8 @@ def test_the_doubts_are_honest() -> None:
         found = identify_generator(bench(rng))
         off.append([(found.figure(name).value - value) / found.figure(name).u for name, value in TRUTH.items()])
     one, two = (np.mean(np.abs(off) < limit, axis=0) for limit in (1.0, 2.0))
-    assert np.all((0.60 <= one) & (one <= 0.76)), one
-    assert np.all((0.91 <= two) & (two <= 0.98)), two
+    assert np.all((one >= 0.60) & (one <= 0.76)), one
+    assert np.all((two >= 0.91) & (two <= 0.98)), two
 
 
 def opened(readings: ModuleReadings, at: int, factor: float) -> ModuleReadings:
@@ -187,7 +191,7 @@ def test_far_side_is_one_sided() -> None:
 
 def test_late_readings_lower_the_ohms() -> None:
     found = identify_generator(late(clean()))
-    assert found.figure("resistance").value < 1.6 and found.figure("resistance").relative > 0.1
+    assert found.figure("resistance").value < 1.7 and found.figure("resistance").relative > 0.1
     assert identify_generator(replace(late(clean()), reread=True)).figure("resistance").value == pytest.approx(2.0)
 
 
@@ -220,3 +224,19 @@ def test_slips_that_stop() -> None:
     ]:
         with pytest.raises(InputError, match=re.escape(says)):
             identify_generator(bad)
+
+
+@pytest.mark.parametrize(
+    ("tools", "name"),
+    [
+        (replace(TOOLS, load_share=0.1), "resistance"),
+        (replace(TOOLS, heater_share=0.1), "conductance"),
+        (replace(TOOLS, thermometer_share=0.1), "conductance"),
+        (replace(TOOLS, thermometer_share=0.1), "seebeck"),
+        (replace(TOOLS, volts=Instrument(0.1, 0.002)), "seebeck"),
+    ],
+)
+def test_what_all_readings_share_is_not_averaged_away(tools: Instruments, name: str) -> None:
+    before = identify_generator(clean()).figure(name)
+    after = identify_generator(replace(clean(), instruments=tools)).figure(name)
+    assert after.relative == pytest.approx(np.hypot(before.relative, 0.1 / np.sqrt(3.0)), rel=0.03)

@@ -22,7 +22,7 @@ from ..errors import InputError
 from ..physics.thermoelectric import conductance_shape, resistance_shape, seebeck_shape
 from .health import Kind, against_new
 from .measured import Instrument, Line, Measured, combine, even, fit_line
-from .ratings import MERIT_NEW, SHAPE_DOUBT, WARMEST, bent_shape, unmeasured_conductance, wider, within
+from .ratings import MERIT_NEW, SHAPE_DOUBT, WARMEST, bent_shape, blurred, unmeasured_conductance, wider, within
 from .result import Curve, Figure, Result
 
 QUICK = 1.0  # s; later readings carry volts of the test current's own temperature difference
@@ -314,6 +314,14 @@ def identify_generator(readings: ModuleReadings) -> Result:
     if min(means) < 250.0 or max(means) > WARMEST:
         worst = max(means, key=lambda one: abs(one - 350.0))
         doubts.append(f"The faces' mean was {worst:.0f} K; the way back to 300 K is only known from 250 to {WARMEST:.0f} K.")
+    bend, blur = even(tools.shape_share), even(0.5 * tools.apart)  # which thermometer is wrong is not known: so the mean is not
+    bent = _opened(readings, [], bend)
+    slope = blurred(wider(opened.line.slope, bent.line.slope), seebeck_shape, mean, blur)
+    seen = wider(loaded.seen, _loaded(readings, opened, [], (0.0, bend)).seen)
+    seen = blurred(wider(seen, _loaded(readings, bent, [], (bend, 0.0)).seen), resistance_shape, mean, blur)
+    if heated is not None:
+        heated = wider(heated, _heated(readings, opened, [], bend) or heated)
+        heated = blurred(heated, conductance_shape, mean, blur)
     ratios = (seebeck_shape(mean), resistance_shape(mean), conductance_shape(mean))
     half = 0.5 * readings.joints if readings.far_side else 0.0
     shared = {
@@ -340,9 +348,7 @@ def identify_generator(readings: ModuleReadings) -> Result:
         inputs |= {"joint": shared["joint"], "k": conductance, "zt": Measured(zt, even(0.35 * zt))}
         inputs["behind"] = Measured(0.0 if half else 0.5, even(0.0 if half else 0.5))
 
-    def true_ohms(
-        seen: float, ohms: float, joint: float = 0.0, k: float = 0.0, zt: float = 0.0, behind: float = 0.0
-    ) -> float:
+    def true_ohms(seen: float, ohms: float, joint: float = 0.0, k: float = 0.0, zt: float = 0.0, behind: float = 0.0) -> float:
         """With no joint told of, anywhere from as seen to lowered by all that the current can do."""
         return seen * ohms * (1.0 - behind * zt / (1.0 + zt)) / (1.0 + zt * joint * k / (1.0 + joint * k))
 

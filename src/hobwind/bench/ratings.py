@@ -122,6 +122,12 @@ def wider(value: Measured, other: Measured) -> Measured:
     return Measured(value.value, math.hypot(value.u, other.value - value.value))
 
 
+def blurred(value: Measured, shape: Shape, mean: float, u: float) -> Measured:
+    """The value with the doubt that its mean temperature was known no better than `u` [K]."""
+    share = 0.5 * abs(shape(mean + u) - shape(mean - u)) / shape(mean)
+    return Measured(value.value, math.hypot(value.u, share * value.value))
+
+
 def heat_method(hot: float, heat: float, amperes: float, difference: float) -> tuple[float, float, float]:
     """Volts per kelvin, ohms and watts per kelvin from printed current, difference and heat, without the volts.
 
@@ -140,7 +146,7 @@ def heat_method(hot: float, heat: float, amperes: float, difference: float) -> t
     Source: derived there from ioffe-1957.
 
     >>> [round(x, 4) for x in heat_method(300.0, 74.5, 7.6, 70.0)]
-    [0.053, 1.6034, 0.6615]
+    [0.053, 1.6036, 0.6616]
     """
     seebeck = 2.0 * heat / (amperes * (hot + difference))
     return seebeck, seebeck * (hot - difference) / amperes, 0.5 * seebeck * amperes * (hot - difference) / difference
