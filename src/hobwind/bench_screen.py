@@ -16,7 +16,12 @@ from .parts.catalogue import Shelf
 from .parts.part_fields import FIELDS
 
 WIDE = 79
-LIKE = {"module": "cooler 40 mm", "wax": "wax 82", "material": "aluminium 6082"}  # what fills in for fields not measured
+LIKE = {
+    "module": "cooler 40 mm",
+    "wax": "wax 82",
+    "material": "aluminium 6082",
+    "motor": "CD spindle motor",
+}  # what fills in for fields not measured
 
 
 def tests_text() -> str:

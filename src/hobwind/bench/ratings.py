@@ -227,7 +227,15 @@ def from_cooler_prints(prints: CoolerPrints) -> Result:
     verdict = "The printed figures fit together; good enough for a first plan." if not doubts else (
         "The printed figures contradict each other; use these values with their doubt, and measure before building."
     )  # fmt: skip
-    return Result("module", "module, from its printed cooler figures", tuple(figures), not doubts, verdict, tuple(doubts))
+    return Result(
+        "module",
+        "module, from its printed cooler figures",
+        tuple(figures),
+        not doubts,
+        verdict,
+        tuple(doubts),
+        source="printed-ratings",
+    )
 
 
 def from_generator_prints(prints: GeneratorPrints) -> Result:
@@ -303,7 +311,9 @@ def from_generator_prints(prints: GeneratorPrints) -> Result:
     verdict = "The printed figures fit together; good enough for a first plan." if fits else (
         "The printed figures contradict each other; measure before building."
     )  # fmt: skip
-    return Result("module", "module, from its printed generator figures", figures, fits, verdict, tuple(doubts))
+    return Result(
+        "module", "module, from its printed generator figures", figures, fits, verdict, tuple(doubts), source="printed-ratings"
+    )
 
 
 def unmeasured_conductance(seebeck: Measured, resistance: Measured) -> Measured:

@@ -15,6 +15,7 @@ from ..parts.catalogue import Shelf
 from .measured import Instrument
 from .metal import MetalReadings, identify_metal
 from .module import HeaterReading, Instruments, LoadReading, ModuleReadings, OpenReading, identify_generator
+from .motor import MotorReadings, Running, identify_motor
 from .ratings import CoolerPrints, GeneratorPrints, from_cooler_prints, from_generator_prints
 from .result import Result
 from .wax import WaxReadings, identify_wax
@@ -132,6 +133,36 @@ def _wax(notes: Notes, table: Mapping[str, Any]) -> Callable[[], Result]:
     return lambda: identify_wax(WaxReadings(ways["up"], ways["down"], dunk, kept, thermometer, ruler))
 
 
+def _motor(notes: Notes, table: Mapping[str, Any]) -> Callable[[], Result]:
+    top = _top(notes, table, "ohms", "running", "generator", "breaks_at")
+    top.close()
+    ohms = _list(notes, table, "ohms", "ohms", 1e-3, 1e5)
+    breaks = _list(notes, table, "breaks_at", "voltage", 0.0, 100.0)
+    running, generator = [], []
+    for s in _rows(notes, table, "running", False):
+        volts, amperes = (
+            s.quantity("volts", "voltage", None, 0.0, 100.0).value,
+            s.quantity("amperes", "current", None, 0.0, 50.0).value,
+        )
+        running.append(Running(volts, amperes, s.quantity("speed", "turning", None, 0.0, 1e4).value))
+        s.close()
+    for s in _rows(notes, table, "generator", False):
+        speed = s.quantity("speed", "turning", None, 0.0, 1e4).value
+        generator.append((speed, s.quantity("volts", "voltage", None, 0.0, 100.0).value))
+        s.close()
+    return lambda: identify_motor(MotorReadings(ohms, running, generator, breaks))
+
+
+def _list(notes: Notes, table: Mapping[str, Any], key: str, dimension: str, low: float, high: float) -> list[float]:
+    """A plain list of quantities, each read like a key of its own."""
+    given = table.get(key, [])
+    if not isinstance(given, list):
+        notes.complain(key, f'got {given!r:.60}; a list such as {key} = ["7.6 Ω", "7.9 Ω"] is wanted')
+        return []
+    s = Section(notes, key, {str(i + 1): one for i, one in enumerate(given)})
+    return [s.quantity(str(i + 1), dimension, None, low, high).value for i in range(len(given))]
+
+
 def _metal(notes: Notes, table: Mapping[str, Any]) -> Callable[[], Result]:
     s = _top(notes, table)
     mass, displaced = (
@@ -205,6 +236,23 @@ Type the readings:
     bath = "96 °C"
     half_after = "38 s"
 """,
+    "motor": """\
+You need: a multimeter, a battery or lab supply of 0.5 to 3 V, something that counts turns (strobe, phone recording).
+1. Leads off, blade off. Winding ohms at five shaft positions or more, turning a little each time.
+2. Running free at three voltages or more: volts at the terminals, amperes, speed.
+3. Raise the volts from nothing until it just breaks away; five times, from other positions.
+4. Or in a drill chuck of known speed: volts at its terminals, nothing connected.
+Cautions: tape over sharp shafts; unplug scrap machines and let their capacitors run empty before you open them.
+    ohms = ["7.6 Ω", "7.9 Ω", "8.4 Ω", "7.5 Ω", "7.8 Ω"]
+    breaks_at = ["0.31 V", "0.36 V", "0.29 V"]
+    [[running]]
+    volts = "1.5 V"
+    amperes = "24 mA"
+    speed = "1620 rpm"
+    [[generator]]
+    speed = "1000 rpm"
+    volts = "0.79 V"
+""",
     "metal": """\
 You need: a kitchen scale, a bowl of water, thread, a magnet.
 1. Weigh the bar dry. 2. Put the bowl of water on the scale, set it to nought, hang the bar in the water by a thread, free of
@@ -230,6 +278,7 @@ TESTS = {
             _generator_label,
         ),
         BenchTest("wax", "wax", "a wax element in a pan of water", PROCEDURES["wax"], _wax),
+        BenchTest("motor", "motor", "a small motor: winding, constant, friction, breaking away", PROCEDURES["motor"], _motor),
         BenchTest("metal", "material", "an unknown bar by mass, water and magnet", PROCEDURES["metal"], _metal),
     )
 }

@@ -48,6 +48,7 @@ class Result:
     curves: tuple[Curve, ...] = ()
     base: str = ""
     steps: tuple[str, ...] = field(default=())
+    source: str = "bench"
 
     def figure(self, name: str) -> Measured:
         """One figure by name.
@@ -61,7 +62,7 @@ class Result:
         raise KeyError(name)
 
     def part_text(self, name: str) -> str:
-        """A part file's section: the figures that are fields of this kind of part, each with source "bench".
+        """A part file's section: the figures that are fields of this kind of part, each with the result's source.
 
         Args:
             name: what to call the part.
@@ -76,5 +77,5 @@ class Result:
                 unit = DIMENSIONS[one.dimension].si
                 tail = "" if one.dimension == "number" else f" {unit}"
                 value, half = one.measured.value, 2.0 * one.measured.u
-                lines.append(f'{one.name} = ["{value:.6g} ± {half:.3g}{tail}", "bench"]')
+                lines.append(f'{one.name} = ["{value:.6g} ± {half:.3g}{tail}", "{self.source}"]')
         return "\n".join(lines) + "\n"
