@@ -33,7 +33,7 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
         if path.is_dir():
             raise FileError(f"{named} is a folder; name a file in it")
         if not path.exists():
-            raise FileError(f"There is no file {named}. Check the name, or make one with: hobwind begin NAME")
+            raise FileError(f"There is no file {named}. {_instead(path)}")
         if not path.is_file():
             raise FileError(f"{named} is not an ordinary file; name a text file")
         size = path.stat().st_size
@@ -130,3 +130,13 @@ def _named(path: Path) -> str:
 
 def _reason(error: Exception) -> str:
     return error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+
+
+def _instead(path: Path) -> str:
+    """What to do when there is no such file: the one that was meant, a way to make one, or a look at the name."""
+    meant = path.with_name(path.name + ".toml")
+    if not path.suffix and meant.is_file():
+        return f"Did you mean {meant.name}?"
+    if path.suffix in ("", ".toml"):
+        return "Check the name, or make one with: hobwind begin NAME"
+    return "Check the name"

@@ -216,7 +216,7 @@ def test_begin_with_any_name(name: str, file: str, run, tmp_path) -> None:
     assert run("check", "--values", file)[0] == 0
 
 
-NO_FIRE = "There is no file none.csv. Check the name, or make one with: hobwind begin NAME"
+NO_FIRE = "There is no file none.csv. Check the name"
 
 
 @pytest.mark.parametrize(

@@ -224,9 +224,9 @@ def from_cooler_prints(prints: CoolerPrints) -> Result:
         figures.append(Figure(name, f"{says} at 300 K", Measured(brought.value, math.hypot(brought.u, where)), dimension))
         raw.append(Figure(f"{name}_printed", f"{says} as the sheet has it", held, dimension))
     figures += [*raw, Figure("heat_predicted", "heat the sheet should print", Measured(heat, 0.0), "power")]
-    verdict = "The printed figures fit together; good enough for a first plan." if not doubts else (
-        "The printed figures contradict each other; use these values with their doubt, and measure before building."
-    )  # fmt: skip
+    verdict = "The printed figures fit together; good enough for a first plan."
+    if doubts:
+        verdict = "The printed figures contradict each other; use these values with their doubt, and measure before building."
     return Result(
         "module",
         "module, from its printed cooler figures",
