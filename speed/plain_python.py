@@ -25,8 +25,8 @@ def main() -> None:
     p, q = prepared.p, prepared.q.copy()
     q[Q.guard] = HELD_DOWN
     net = assemble(p, q)
-    y, rate, spin = np.full(net.size, p[P.room]), np.empty(net.size), 0
-    y[: net.foot] = 0.0
+    y, rate, spin = np.full(net.at.size, p[P.room]), np.empty(net.at.size), 0
+    y[: net.at.foot] = 0.0
     grid = np.arange(0.0, curve.time[-1] + 1e-9, 300.0)
     faces = np.full(grid.size, np.nan)
 
@@ -38,17 +38,17 @@ def main() -> None:
         return rate
 
     def starts(t: float, now: np.ndarray) -> float:
-        return stall_torque(net, p, now, plate(t), 0) - p[P.motor_breakaway]
+        return stall_torque(net.wired, net.at.motor, p, now, plate(t), 0) - p[P.motor_breakaway]
 
     starts.terminal, starts.direction = True, 1.0
     begun, t = time.perf_counter(), 0.0
     while t < curve.time[-1]:
         events = [starts] if spin == 0 else None
         ran = solve_ivp(
-            rhs, (t, curve.time[-1]), y, "LSODA", rtol=1e-6, atol=2e-3, events=events, dense_output=True, max_step=600.0
+            rhs, (t, curve.time[-1]), y, "LSODA", rtol=1e-4, atol=2e-2, events=events, dense_output=True, max_step=600.0
         )
         inside = (grid >= t) & (grid <= ran.t[-1])
-        faces[inside] = ran.sol(grid[inside])[net.hot[0]]
+        faces[inside] = ran.sol(grid[inside])[net.wired.hot[0]]
         t, y, spin = float(ran.t[-1]), ran.y[:, -1], 1
     print(time.perf_counter() - begun, *faces)
 

@@ -27,7 +27,7 @@ from hobwind.stack.steady import settled_map
 from reference_march import build_net, cvode, march_by
 
 ROOT = Path(__file__).resolve().parents[1]
-TOLERANCE = 0.1  # K a step: the whole evening then within 0.1 K
+TOLERANCE = 0.07  # K a step: the whole evening then within about 0.1 K
 
 
 def best(act: Callable[[], object], times: int = 7) -> float:
@@ -43,8 +43,8 @@ def best(act: Callable[[], object], times: int = 7) -> float:
 @kernel
 def march_only(net, p, q, times, plates, tolerance, grid, record, events, end):
     """One evening without looking at it afterwards."""
-    y = np.full(net.size, p[0])
-    y[: net.foot] = 0.0
+    y = np.full(net.at.size, p[0])
+    y[: net.at.foot] = 0.0
     march(net, p, q, times, plates, y, tolerance, grid, record, events, end)
 
 
@@ -61,7 +61,7 @@ def one_evening(name: str, shape: str, held_down: bool = False) -> tuple[float, 
     if held_down:
         q[Q.guard] = HELD_DOWN
     net = build_net(prepared.p, q)
-    grid, record = np.empty(0), np.empty((0, net.size + 3))
+    grid, record = np.empty(0), np.empty((0, net.at.size + 3))
     events, end = np.zeros((MOST_EVENTS, 4)), np.zeros(len(End))
 
     def act() -> None:
@@ -73,7 +73,7 @@ def one_evening(name: str, shape: str, held_down: bool = False) -> tuple[float, 
     rough, fine = evening(prepared, curve, 20.0, guard, TOLERANCE), evening(prepared, curve, 20.0, guard, 1e-5)
     quiet = np.array([all(abs(t - e.time) > 5.0 for e in (*rough.events, *fine.events)) for t in rough.time])
     error = float(np.abs(rough.seen[quiet][:, Seen.hot_face] - fine.seen[quiet][:, Seen.hot_face]).max())
-    return seconds, error, int(end[End.steps]), int(end[End.lifts]), net.size
+    return seconds, error, int(end[End.steps]), int(end[End.lifts]), net.at.size
 
 
 def many(count: int) -> tuple[float, float]:
@@ -127,7 +127,11 @@ def main() -> None:
     def row(what: str, seconds: float, note: str) -> None:
         print(f"{what:<58}{seconds * 1e3:>11.2f} ms{seconds / base:>10.1f} x   {note}")
 
-    row("one 3 h evening, no guard action", base, f"error {calm[1]:.3f} K, {calm[2]} steps, {calm[4]} states")
+    row(
+        "one evening (3 h of fire, 2 h of embers), no guard action",
+        base,
+        f"error {calm[1]:.3f} K, {calm[2]} steps, {calm[4]} states",
+    )
     for name, shape in (("boat-shed", "over-fired"), ("boat-shed-hunting", "over-fired"), ("boat-shed-hunting", "usual")):
         t, error, steps, lifts, _ = one_evening(name, shape)
         row(f"one evening, {name}, {shape}", t, f"error {error:.3f} K, {steps} steps, {lifts} lifts")

@@ -97,10 +97,10 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
     """
     p, q = prepared.p, prepared.q
     net = build_net(p, q)
-    n = net.size
+    n = net.at.size
     y = np.full(n, p[P.room])
-    y[: net.foot] = 0.0
-    spin, mode, memory, up = 0, HELD, float(y[net.element]), False
+    y[: net.at.foot] = 0.0
+    spin, mode, memory, up = 0, HELD, float(y[net.at.element]), False
     free = q[Q.guard] == GUARD_FREE
     found = Marched(np.full((grid.size, n), np.nan))
     rate = np.empty(n)
@@ -109,8 +109,8 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
         return float(np.interp(t, curve.time, curve.plate))
 
     def torque(t: float, y_now: Floats) -> float:
-        emf, ohms = bank(net, y_now)
-        return motor_at(p, emf, ohms, y_now[net.motor], air_at_fan(p, plate_at(t), spin), 0)[2]
+        emf, ohms = bank(net.wired, y_now)
+        return motor_at(p, emf, ohms, y_now[net.at.motor], air_at_fan(p, plate_at(t), spin), 0)[2]
 
     def rhs(t: float, y_now: Floats) -> Floats:
         found.calls += 1
@@ -118,7 +118,7 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
         return rate.copy()
 
     def slope(t: float, y_now: Floats) -> float:
-        return float(rhs(t, y_now)[net.element])
+        return float(rhs(t, y_now)[net.at.element])
 
     t, last = float(curve.time[0]), float(curve.time[-1])
     corner = 1
@@ -136,17 +136,17 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
         if free and mode == HELD:
             names += ["rising", "falling"]
             # A hair of a kelvin: a root-finder does not watch a function that starts at exactly nothing.
-            events.append(lambda t, y_now, w=memory: y_now[net.element] - w - 1e-8)
-            events.append(lambda t, y_now, w=memory: w - p[P.wax_hysteresis] - y_now[net.element] - 1e-8)
+            events.append(lambda t, y_now, w=memory: y_now[net.at.element] - w - 1e-8)
+            events.append(lambda t, y_now, w=memory: w - p[P.wax_hysteresis] - y_now[net.at.element] - 1e-8)
         elif free:
             names.append("held")
             events.append((lambda t, y_now: -slope(t, y_now)) if mode == RISING else slope)
         if free and not up:
             names.append("up")
-            events.append(lambda t, y_now, w=memory, m=mode: pin_travel(net, p, q, y_now, w, m) - 1e-9)
+            events.append(lambda t, y_now, w=memory, m=mode: pin_travel(net.at, p, q, y_now, w, m) - 1e-9)
         elif free:
             names.append("down")
-            events.append(lambda t, y_now, w=memory, m=mode: -pin_travel(net, p, q, y_now, w, m) - 1e-9)
+            events.append(lambda t, y_now, w=memory, m=mode: -pin_travel(net.at, p, q, y_now, w, m) - 1e-9)
         t, y, fired, (inside, rows) = stretch(rhs, t, float(curve.time[corner]), y, events, grid)
         y = np.array(y)
         for when, row in zip(inside, rows, strict=True):
@@ -161,7 +161,7 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
             up = what == "up"
             found.events.append((t, "lifts" if up else "sits back"))
         elif what == "held":
-            memory = float(y[net.element]) + (p[P.wax_hysteresis] if mode == FALLING else 0.0)
+            memory = float(y[net.at.element]) + (p[P.wax_hysteresis] if mode == FALLING else 0.0)
             mode = HELD
         else:
             mode = RISING if what == "rising" else FALLING

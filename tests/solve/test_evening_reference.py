@@ -37,9 +37,9 @@ def test_same_evening(name: str, shape: str, integrator) -> None:
     quiet = np.array([all(abs(t - when) > 5.0 for when, _ in happened) for t in ours.time])
     quiet &= np.isfinite(theirs.states[:, 0])
     assert quiet.mean() > 0.7
-    for column, node in ((Seen.hot_face, net.hot[0]), (Seen.sink, net.sink), (Seen.element, net.element)):
+    for column, node in ((Seen.hot_face, net.wired.hot[0]), (Seen.sink, net.at.sink), (Seen.element, net.at.element)):
         apart = np.abs(ours.seen[quiet, column] - theirs.states[quiet, node])
         assert apart.max() < 0.1, (column.name, apart.max(), ours.time[quiet][apart.argmax()])
-    peak = np.nanmax(theirs.states[:, net.hot[0]])
+    peak = np.nanmax(theirs.states[:, net.wired.hot[0]])
     # The reference's peak is read on its 20 s grid, so it can only lie below the true one by a curve's sagitta.
     assert -0.05 < float(ours.end[End.peak_hot]) - peak < 0.05 + 0.1

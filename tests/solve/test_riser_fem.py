@@ -48,7 +48,7 @@ def test_riser_profile(name: str, plate: float) -> None:
     k300, bend = part.material.conductivity.value, part.material.conductivity_slope.value
     basis = Basis(MeshLine(np.linspace(0.0, tall, 61)), ElementLineP2())
     # One end is pinned where the chain has it, so that only the profile and the heat balance are on trial.
-    guess = np.full(basis.N, float(state.y[net.foot]))
+    guess = np.full(basis.N, float(state.y[net.at.foot]))
     for _ in range(12):
 
         @BilinearForm
@@ -66,16 +66,16 @@ def test_riser_profile(name: str, plate: float) -> None:
         right[foot] += heat_in
         lost = -float(losses.assemble(basis, old=old).sum())
         right[top] -= heat_in - lost
-        half = 0.5 * tall / (net.top - net.foot + 1)
+        half = 0.5 * tall / (net.at.top - net.at.foot + 1)
         matrix = matrix.tolil()
         probe = basis.probes(np.array([[half]]))
         matrix[foot, :] = probe.toarray()[0]
-        right[foot] = float(state.y[net.foot])
+        right[foot] = float(state.y[net.at.foot])
         guess = solve(matrix.tocsr(), right)
-    cells = net.top - net.foot + 1
+    cells = net.at.top - net.at.foot + 1
     middles = (np.arange(cells) + 0.5) * tall / cells
     profile = basis.probes(middles[None, :]) @ guess
-    ours = state.y[net.foot : net.top + 1]
+    ours = state.y[net.at.foot : net.at.top + 1]
     assert np.abs(profile - ours).max() < 0.3  # the project's mark for what the number of cells may move
     chain_lost = sum(float(one.watts) for one in links if one.first.startswith("riser") and one.second == "air")
     assert chain_lost == pytest.approx(lost, rel=0.02)  # cells feel one temperature each, elements a slope

@@ -50,6 +50,9 @@ from .net import (
     Floats,
     Ints,
     Net,
+    Places,
+    Seat,
+    Wired,
     add_link,
     add_skin,
     joint_conductance,
@@ -285,13 +288,19 @@ def assemble(p: Floats, q: Ints) -> Net:
         p[P.seat_roughness], p[P.seat_slope], pressure, p[P.seat_hardness],
     )  # fmt: skip
     links, skins = draft.used[0], draft.used[1]
-    return Net(
-        size, foot, top, low, high, sink, motor, element, hot, draft.capacity,
-        draft.links[:links].copy(), draft.link_g[:links].copy(), draft.link_slope[:links].copy(),
-        draft.skins[:skins].copy(), draft.skin[:skins].copy(), ring_g, ring_area, table,
-        area, foot_half + p[P.coating] / (p[P.coating_conductivity] * area), spots,
+    seat = Seat(
+        area,
+        foot_half + p[P.coating] / (p[P.coating_conductivity] * area),
+        spots,
         contact.plane_separation(p[P.seat_roughness], pressure, p[P.seat_hardness]),
-        gap_area, thick, plate_link, seebeck, resistance, conductance, number, limit, _strings(q, kinds),
+    )
+    return Net(
+        Places(size, foot, top, low, high, sink, motor, element),
+        seat,
+        Wired(hot, seebeck, resistance, conductance, _strings(q, kinds)),
+        draft.capacity, draft.links[:links].copy(), draft.link_g[:links].copy(), draft.link_slope[:links].copy(),
+        draft.skins[:skins].copy(), draft.skin[:skins].copy(), ring_g, ring_area, table,
+        gap_area, thick, plate_link, number, limit,
     )  # fmt: skip
 
 
@@ -311,6 +320,6 @@ def make_net(p: Floats, q: Ints) -> Net:
 
 def cold_state(net: Net, p: Floats) -> Floats:
     """Every state at room temperature; plate patch and rings are deviations, so zero. [K]"""
-    y = np.full(net.size, p[P.room])
-    y[: net.foot] = 0.0
+    y = np.full(net.at.size, p[P.room])
+    y[: net.at.foot] = 0.0
     return y

@@ -8,19 +8,19 @@ from __future__ import annotations
 from ..compiled import jitable
 from ..physics import air, contact, convection, drive, radiation, thermoelectric, wax
 from .fields import FALLING, GUARD_FREE, HELD_UP, RISING, P, Q
-from .net import GRID_COUNT, GRID_START, GRID_STEP, RADIATING, UNDERSIDE, WARMED, Floats, Ints, Net
+from .net import GRID_COUNT, GRID_START, GRID_STEP, RADIATING, UNDERSIDE, WARMED, Floats, Ints, Net, Places, Seat, Wired
 
 GRAVITY = 9.80665
 REFERENCE = 293.15  # K; temperature at which lengths were measured
 
 
 @jitable
-def plate_row(net: Net, plate: float, column: int) -> float:
+def plate_row(table: Floats, plate: float, column: int) -> float:
     """Read the plate's table at `plate` kelvin, linear between its rows."""
     place = (plate - GRID_START) / GRID_STEP
     row = min(max(int(place), 0), GRID_COUNT - 2)
     share = place - row
-    return net.table[row, column] * (1.0 - share) + net.table[row + 1, column] * share
+    return table[row, column] * (1.0 - share) + table[row + 1, column] * share
 
 
 @jitable
@@ -41,29 +41,30 @@ def memory_now(p: Floats, element: float, memory: float, mode: int) -> float:
 
 
 @jitable
-def pin_travel(net: Net, p: Floats, q: Ints, y: Floats, memory: float, mode: int) -> float:
+def pin_travel(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int) -> float:
     """Pin travel past the foot, m, before the stops; negative while the pin has not reached the plate."""
     if q[Q.guard] != GUARD_FREE:
         return p[P.stop] if q[Q.guard] == HELD_UP else -1.0
     if q[Q.stuck] == 1:
         return -1.0
-    w = memory_now(p, y[net.element], memory, mode)
+    w = memory_now(p, y[at.element], memory, mode)
     stroke = wax.stroke(w, p[P.wax_opens], p[P.wax_full], p[P.wax_travel], p[P.wax_creep])
-    riser = 0.5 * (y[net.foot] + y[net.top])
+    riser = 0.5 * (y[at.foot] + y[at.top])
     return p[P.lever] * (stroke - p[P.lost_motion]) + p[P.pin_growth] * (riser - REFERENCE)
 
 
 @jitable
 def element_heat(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int) -> float:
     """Heat entering the wax element, W: what decides whether it warms or cools."""
-    temperature = y[net.element]
+    element, links, link_g, link_slope = net.at.element, net.links, net.link_g, net.link_slope
+    temperature = y[element]
     heat = net.plate_link * (plate - temperature) - p[P.element_loss] * (temperature - air_at_fan(p, plate, spin))
-    for i in range(net.links.shape[0]):
-        if net.links[i, 1] == net.element:
-            other = y[net.links[i, 0]]
-            bent = 1.0 + net.link_slope[i] * (0.5 * (other + temperature) - 300.0)
-            heat += net.link_g[i] * bent * (other - temperature)
-    if lift_of(p, pin_travel(net, p, q, y, memory, mode)) > 0.0:
+    for i in range(links.shape[0]):
+        if links[i, 1] == element:
+            other = y[links[i, 0]]
+            bent = 1.0 + link_slope[i] * (0.5 * (other + temperature) - 300.0)
+            heat += link_g[i] * bent * (other - temperature)
+    if lift_of(p, pin_travel(net.at, p, q, y, memory, mode)) > 0.0:
         heat += p[P.pin_conductance] * (plate + y[0] - temperature)
     return heat
 
@@ -75,13 +76,13 @@ def lift_of(p: Floats, travel: float) -> float:
 
 
 @jitable
-def seat_coefficient(net: Net, p: Floats, local: float, foot: float, lift: float) -> float:
+def seat_coefficient(seat: Seat, p: Floats, local: float, foot: float, lift: float) -> float:
     """Solid spots, gas and radiation between plate and foot at a lift, W/m2K: one law, lifted or not."""
     touching = max(1.0 - lift / p[P.seat_settle], 0.0)
     film = 0.5 * (local + foot)
     gas = contact.gap_conductance(
         air.conductivity(film),
-        net.standoff + air.molecular_jump(film, p[P.pressure]),
+        seat.standoff + air.molecular_jump(film, p[P.pressure]),
         p[P.seat_flatness],
         p[P.seat_bow],
         p[P.gap_low] * lift,
@@ -89,28 +90,28 @@ def seat_coefficient(net: Net, p: Floats, local: float, foot: float, lift: float
     )
     exchange = 1.0 / (1.0 / p[P.foot_emissivity] + 1.0 / p[P.plate_emissivity] - 1.0)
     glow = exchange * radiation.STEFAN_BOLTZMANN * (local * local + foot * foot) * (local + foot)
-    return net.solid * touching + gas + glow
+    return seat.solid * touching + gas + glow
 
 
 @jitable
-def seat_heat(net: Net, p: Floats, local: float, foot: float, lift: float) -> float:
+def seat_heat(seat: Seat, p: Floats, local: float, foot: float, lift: float) -> float:
     """Heat from the plate under the foot into the lowest cell of the riser, W."""
-    seat = 1.0 / (seat_coefficient(net, p, local, foot, lift) * net.area)
-    return (local - foot) / (seat + net.foot_resistance)
+    across = 1.0 / (seat_coefficient(seat, p, local, foot, lift) * seat.area)
+    return (local - foot) / (across + seat.foot_resistance)
 
 
 @jitable
-def skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, ambient: float) -> float:
+def skin_loss(skins: Ints, skin: Floats, p: Floats, s: int, temperature: float, plate: float, ambient: float) -> float:
     """Heat leaving one surface to the air at the fan, the plate and the room, W."""
-    area, emissivity, view = net.skin[s, 0], net.skin[s, 2], net.skin[s, 3]
+    area, emissivity, view = skin[s, 0], skin[s, 2], skin[s, 3]
     loss = area * radiation.two_surroundings(emissivity, view, p[P.plate_emissivity], temperature, plate, p[P.room])
-    kind = net.skins[s, 1]
+    kind = skins[s, 1]
     if kind == RADIATING:
         return loss
     if kind == WARMED:
         from_plate = view * p[P.plate_emissivity] * (plate**4 - p[P.room] ** 4)
         return -area * emissivity * radiation.STEFAN_BOLTZMANN * from_plate
-    height, slender = net.skin[s, 1], net.skin[s, 4]
+    height, slender = skin[s, 1], skin[s, 4]
     film = 0.5 * (temperature + ambient)
     nu = air.kinematic_viscosity(film, p[P.pressure])
     prandtl = air.prandtl(film)
@@ -127,9 +128,9 @@ def skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, amb
 
 
 @jitable
-def motor_skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: float, ambient: float, stream: float) -> float:
+def motor_skin_loss(skin: Floats, p: Floats, s: int, temperature: float, plate: float, ambient: float, stream: float) -> float:
     """Heat leaving the motor's body, lying in the blade's stream, W."""
-    area, size = net.skin[s, 0], net.skin[s, 1]
+    area, size = skin[s, 0], skin[s, 1]
     film = 0.5 * (temperature + ambient)
     nu = air.kinematic_viscosity(film, p[P.pressure])
     prandtl = air.prandtl(film)
@@ -138,60 +139,60 @@ def motor_skin_loss(net: Net, p: Floats, s: int, temperature: float, plate: floa
     nusselt = convection.nusselt_horizontal_cylinder(rayleigh, prandtl)
     if stream > 0.0:
         nusselt = convection.cubic_blend(nusselt, convection.nusselt_crossflow(stream * size / nu, prandtl))
-    glow = radiation.two_surroundings(net.skin[s, 2], net.skin[s, 3], p[P.plate_emissivity], temperature, plate, p[P.room])
+    glow = radiation.two_surroundings(skin[s, 2], skin[s, 3], p[P.plate_emissivity], temperature, plate, p[P.room])
     return area * (glow + nusselt * air.conductivity(film) / size * rise)
 
 
 @jitable
-def gap_heat(net: Net, p: Floats, q: Ints, low: float, high: float) -> float:
+def gap_heat(area: float, thickness: float, p: Floats, q: Ints, low: float, high: float) -> float:
     """Heat past the modules from the plate below to the plate above: air or lagging, and radiation across air, W."""
-    if net.gap_area <= 0.0:
+    if area <= 0.0:
         return 0.0
     if q[Q.surround_air] == 0:
-        return net.gap_area * p[P.surround_conductivity] / net.gap_thickness * (low - high)
+        return area * p[P.surround_conductivity] / thickness * (low - high)
     glow = radiation.parallel_grey(p[P.surround_emissivity_low], p[P.surround_emissivity_high], low, high)
-    return net.gap_area * (glow + air.conductivity(0.5 * (low + high)) / net.gap_thickness * (low - high))
+    return area * (glow + air.conductivity(0.5 * (low + high)) / thickness * (low - high))
 
 
 @jitable
-def bank(net: Net, y: Floats) -> tuple[float, float]:
+def bank(wired: Wired, y: Floats) -> tuple[float, float]:
     """Open voltage and resistance of the whole wiring, strings in parallel. [V, ohm]"""
     through, open_through = 0.0, 0.0
-    for r in range(net.strings.shape[0]):
-        volts, ohms = string_of(net, y, r)
+    for r in range(wired.strings.shape[0]):
+        volts, ohms = string_of(wired, y, r)
         through += 1.0 / ohms
         open_through += volts / ohms
     return open_through / through, 1.0 / through
 
 
 @jitable
-def string_of(net: Net, y: Floats, r: int) -> tuple[float, float]:
+def string_of(wired: Wired, y: Floats, r: int) -> tuple[float, float]:
     """Open voltage and resistance of one string of modules in series. [V, ohm]"""
     volts, ohms = 0.0, 0.0
-    for k in range(net.hot.size):
-        if net.strings[r, k] > 0.0:
-            hot, cold = y[net.hot[k]], y[net.hot[k] + 1]
+    for k in range(wired.hot.size):
+        if wired.strings[r, k] > 0.0:
+            hot, cold = y[wired.hot[k]], y[wired.hot[k] + 1]
             mean = 0.5 * (hot + cold)
-            volts += net.strings[r, k] * net.seebeck[k] * thermoelectric.seebeck_shape(mean) * (hot - cold)
-            ohms += net.strings[r, k] * net.resistance[k] * thermoelectric.resistance_shape(mean)
+            volts += wired.strings[r, k] * wired.seebeck[k] * thermoelectric.seebeck_shape(mean) * (hot - cold)
+            ohms += wired.strings[r, k] * wired.resistance[k] * thermoelectric.resistance_shape(mean)
     return volts, ohms
 
 
 @jitable
-def kind_heat(net: Net, y: Floats, k: int, terminal: float) -> tuple[float, float]:
+def kind_heat(wired: Wired, y: Floats, k: int, terminal: float) -> tuple[float, float]:
     """Heat into the hot faces and out of the cold faces of all modules of kind `k`, W, at the bank's voltage."""
-    hot, cold = y[net.hot[k]], y[net.hot[k] + 1]
+    hot, cold = y[wired.hot[k]], y[wired.hot[k] + 1]
     mean = 0.5 * (hot + cold)
-    alpha = net.seebeck[k] * thermoelectric.seebeck_shape(mean)
-    ohms = net.resistance[k] * thermoelectric.resistance_shape(mean)
-    conduct = net.conductance[k] * thermoelectric.conductance_shape(mean)
+    alpha = wired.seebeck[k] * thermoelectric.seebeck_shape(mean)
+    ohms = wired.resistance[k] * thermoelectric.resistance_shape(mean)
+    conduct = wired.conductance[k] * thermoelectric.conductance_shape(mean)
     into, out = 0.0, 0.0
-    for r in range(net.strings.shape[0]):
-        if net.strings[r, k] > 0.0:
-            volts, string_ohms = string_of(net, y, r)
+    for r in range(wired.strings.shape[0]):
+        if wired.strings[r, k] > 0.0:
+            volts, string_ohms = string_of(wired, y, r)
             current = (volts - terminal) / string_ohms
-            into += net.strings[r, k] * thermoelectric.hot_heat(alpha, ohms, conduct, hot, cold, current)
-            out += net.strings[r, k] * thermoelectric.cold_heat(alpha, ohms, conduct, hot, cold, current)
+            into += wired.strings[r, k] * thermoelectric.hot_heat(alpha, ohms, conduct, hot, cold, current)
+            out += wired.strings[r, k] * thermoelectric.cold_heat(alpha, ohms, conduct, hot, cold, current)
     return into, out
 
 

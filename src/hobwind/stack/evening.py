@@ -105,9 +105,9 @@ def run_many(inputs: Floats, q: Ints, times: Floats, plates: Floats, tolerance: 
     for i in spread(inputs.shape[0]):
         p = inputs[i]
         net = assemble(p, q)
-        y = np.full(net.size, p[P.room])
-        y[: net.foot] = 0.0
-        grid, record, events = np.empty(0), np.empty((0, net.size + 3)), np.empty((MOST_EVENTS, 4))
+        y = np.full(net.at.size, p[P.room])
+        y[: net.at.foot] = 0.0
+        grid, record, events = np.empty(0), np.empty((0, net.at.size + 3)), np.empty((MOST_EVENTS, 4))
         march(net, p, q, times, plates[i], y, tolerance, grid, record, events, ends[i])
 
 

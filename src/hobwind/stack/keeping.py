@@ -40,17 +40,17 @@ def keep_state(record: Floats, row: int, y: Floats, memory: float, spin: int, pl
 def note_peaks(net: Net, p: Floats, y: Floats, t: float, spin: int, end: Floats) -> float:
     """Keep the peaks at one look; return the smallest margin of any hot face, K."""
     least = np.inf
-    for k in range(net.hot.size):
-        hot = y[net.hot[k]]
+    for k in range(net.wired.hot.size):
+        hot = y[net.wired.hot[k]]
         if hot > end[End.peak_hot]:
             end[End.peak_hot], end[End.peak_time] = hot, t
-        end[End.peak_cold] = max(end[End.peak_cold], y[net.hot[k] + 1])
+        end[End.peak_cold] = max(end[End.peak_cold], y[net.wired.hot[k] + 1])
         least = min(least, net.limit[k] - hot)
     if least < end[End.worst_margin]:
         end[End.worst_margin], end[End.margin_time] = least, t
-    end[End.peak_sink] = max(end[End.peak_sink], y[net.sink])
-    end[End.peak_motor] = max(end[End.peak_motor], y[net.motor])
-    end[End.peak_element] = max(end[End.peak_element], y[net.element])
+    end[End.peak_sink] = max(end[End.peak_sink], y[net.at.sink])
+    end[End.peak_motor] = max(end[End.peak_motor], y[net.at.motor])
+    end[End.peak_element] = max(end[End.peak_element], y[net.at.element])
     return least
 
 

@@ -62,7 +62,7 @@ def take_step(
     out: Floats,
 ) -> float:
     """Write the state one `step` on into `out` and return the largest error estimate, K (NaN when it failed)."""
-    n = net.size
+    n = net.at.size
     for i in range(n):
         for j in range(n):
             matrix[i, j] = -slope[i, j]
@@ -126,7 +126,7 @@ def march(
         events: result, (MOST_EVENTS, 4): time, kind, plate, element. [s, -, K, K]
         end: result, (len(End)). [SI]
     """
-    n = net.size
+    n = net.at.size
     rate, by_time, work, after, look = np.empty(n), np.empty(n), np.empty(n), np.empty(n), np.empty(n)
     slope, matrix, scratch = np.empty((n, n)), np.empty((n, n)), np.empty((2, n))
     stages, order = np.empty((STAGES, n)), np.empty(n)
@@ -139,13 +139,13 @@ def march(
     end[End.peak_cold], end[End.worst_margin], end[End.peak_lift], end[End.turned] = -np.inf, np.inf, 0.0, 0.0
     t, corner, kept, n_events = times[0], 0, 0, 0
     # By way of np.int64: a literal constant would make the compiler build everything below a second time for it.
-    spin, mode, memory = int(np.int64(0)), int(np.int64(HELD)), y[net.element]
+    spin, mode, memory = int(np.int64(0)), int(np.int64(HELD)), y[net.at.element]
     step, up = 5.0, False
     window_start, window_changes = t, 0
     run, lowest_since, last_lift_plate = 0, np.inf, np.inf
     margin_before = note_peaks(net, p, y, t, spin, end)
     while kept < grid.size and grid[kept] <= t:
-        keep_state(record, kept, y, memory_now(p, y[net.element], memory, mode), spin, plates[0])
+        keep_state(record, kept, y, memory_now(p, y[net.at.element], memory, mode), spin, plates[0])
         kept += 1
 
     while corner < times.size - 1:
@@ -157,17 +157,17 @@ def march(
         plate = plates[corner] + climb * (t - times[corner])
         was_spin, was_up = spin, up
         spin, memory, mode, changed = reconcile(net, p, q, y, plate, spin, memory, mode, rate)
-        travel = pin_travel(net, p, q, y, memory, mode)
+        travel = pin_travel(net.at, p, q, y, memory, mode)
         up = travel > 0.0
         lowest_since = min(lowest_since, plate)
         if spin != was_spin:
-            n_events = note_event(events, n_events, t, STARTS if spin == 1 else STOPS, plate, y[net.element])
+            n_events = note_event(events, n_events, t, STARTS if spin == 1 else STOPS, plate, y[net.at.element])
             if spin == 1 and np.isnan(end[End.starts_at]):
                 end[End.starts_at], end[End.starts_time], end[End.turned] = plate, t, 1.0
             if spin == 0:
                 end[End.stops_at] = plate
         if up != was_up and q[Q.guard] == GUARD_FREE:
-            n_events = note_event(events, n_events, t, LIFTS if up else SITS_BACK, plate, y[net.element])
+            n_events = note_event(events, n_events, t, LIFTS if up else SITS_BACK, plate, y[net.at.element])
             if up:
                 end[End.lifts] += 1.0
                 if np.isnan(end[End.lift_at]):
@@ -296,13 +296,15 @@ def march(
             margin = note_peaks(net, p, look, t + share * step, spin, end)
             end[End.above] += time_below_zero(margin_before, margin, step / LOOKS)
             margin_before = margin
-            end[End.peak_lift] = max(end[End.peak_lift], lift_of(p, pin_travel(net, p, q, look, memory, mode)))
+            end[End.peak_lift] = max(end[End.peak_lift], lift_of(p, pin_travel(net.at, p, q, look, memory, mode)))
         if spin == 1:
             end[End.turning] += step
         while kept < grid.size and grid[kept] <= t + step * (1.0 + 1e-12):
             share = (grid[kept] - t) / step
             dense(y, after, stages, share, look)
-            keep_state(record, kept, look, memory_now(p, look[net.element], memory, mode), spin, plate + climb * share * step)
+            keep_state(
+                record, kept, look, memory_now(p, look[net.at.element], memory, mode), spin, plate + climb * share * step
+            )
             kept += 1
         y[:] = after
         t += step

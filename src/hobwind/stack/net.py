@@ -29,8 +29,8 @@ MOST_LINKS = 48
 SERIES_TERMS = 30
 
 
-class Net(NamedTuple):
-    """One build as arrays; lengths: n nodes, m links, s skins, k module kinds, r strings of modules in series."""
+class Places(NamedTuple):
+    """Which node is which."""
 
     size: int
     foot: int
@@ -40,7 +40,37 @@ class Net(NamedTuple):
     sink: int
     motor: int
     element: int
+
+
+class Seat(NamedTuple):
+    """What the seat's law needs of the build."""
+
+    area: float  # m2, foot
+    foot_resistance: float  # K/W, half the lowest cell and the coating
+    solid: float  # W/m2K through touching spots at the fan's own weight
+    standoff: float  # m, separation of the mean planes
+
+
+class Wired(NamedTuple):
+    """The modules and their wiring; k kinds, r strings in parallel."""
+
     hot: Ints  # (k) node of each kind's hot face; the cold face is the next node
+    seebeck: Floats  # (k) V/K at 300 K, one module
+    resistance: Floats  # (k) ohm
+    conductance: Floats  # (k) W/K
+    strings: Floats  # (r, k) modules of each kind in each string
+
+
+class Net(NamedTuple):
+    """One build as arrays; lengths: n nodes, m links, s skins, k module kinds.
+
+    Small functions are handed the part they need and not the whole: each array of a tuple that is passed costs the
+    compiler's reference counting some ten nanoseconds, and these functions are called millions of times.
+    """
+
+    at: Places
+    seat: Seat
+    wired: Wired
     capacity: Floats  # (n) J/K
     links: Ints  # (m, 2)
     link_g: Floats  # (m) W/K at 300 K
@@ -50,19 +80,11 @@ class Net(NamedTuple):
     ring_g: Floats  # (5) W/K between patch, rings and the undisturbed plate
     ring_area: Floats  # (5) m2
     table: Floats  # (grid, 3) secant and slope of the plate's upper side loss, scale of the ladder
-    area: float  # m2, foot
-    foot_resistance: float  # K/W, half the lowest cell and the coating
-    solid: float  # W/m2K through touching spots at the fan's own weight
-    standoff: float  # m, separation of the mean planes
     gap_area: float  # m2 of bare plate round the modules
     gap_thickness: float  # m
     plate_link: float  # W/K, wax element to the undisturbed plate when a foot of its own stands there
-    seebeck: Floats  # (k) V/K at 300 K, one module
-    resistance: Floats  # (k) ohm
-    conductance: Floats  # (k) W/K
     number: Floats  # (k) modules of each kind
     limit: Floats  # (k) K
-    strings: Floats  # (r, k) modules of each kind in each string
 
 
 class Draft(NamedTuple):

@@ -82,12 +82,12 @@ class Network:
 def node_names(stack: Stack, net: Net) -> list[str]:
     """Name of every state, in the kernel's order."""
     names = ["patch"] + [f"ring{i + 1}" for i in range(RINGS)]
-    names += [f"riser{i + 1}" for i in range(net.top - net.foot + 1)]
-    if net.low != net.top:
+    names += [f"riser{i + 1}" for i in range(net.at.top - net.at.foot + 1)]
+    if net.at.low != net.at.top:
         names.append("hot_plate")
-    for k in range(net.hot.size):
+    for k in range(net.wired.hot.size):
         names += [f"hot{k + 1}", f"cold{k + 1}"]
-    if net.high != net.sink:
+    if net.at.high != net.at.sink:
         names.append("spreader")
     return [*names, "sink", "motor", "element"]
 
@@ -130,7 +130,7 @@ def links_at(
     def link(first: str, second: str, says: str, watts: Any, formula: str, source: str) -> None:
         found.append(Link(first, second, says, watts, formula, source))
 
-    secant, slope, scale = (plate_row(net, plate, i) for i in range(3))
+    secant, slope, scale = (plate_row(net.table, plate, i) for i in range(3))
     flame = p[P.flame_coefficient]
     link(PLATE, "patch", "flame under the foot, no loss above it",
          net.ring_area[0] * (secant * (plate - p[P.room]) - flame * y[0]), "A (h_t (T_p - T_room) + h_g (T_p - T))",
@@ -144,12 +144,12 @@ def links_at(
             link(names[i + 1], PLATE, "flame and upper side of the ring",
                  scale * net.ring_area[i + 1] * (flame + slope) * y[i + 1], "s A (h_g + h_t) (T - T_p)",
                  "carslaw-jaeger")  # fmt: skip
-    lift = named("lift", lift_of(p, pin_travel(net, p, q, y, memory, mode)))
+    lift = named("lift", lift_of(p, pin_travel(net.at, p, q, y, memory, mode)))
     local = plate + y[0]
-    link("patch", names[net.foot], "seat", seat_heat(net, p, local, y[net.foot], lift),
+    link("patch", names[net.at.foot], "seat", seat_heat(net.seat, p, local, y[net.at.foot], lift),
          "(T1 - T2)/(1/((h_spots + k/(Y + M + u + g) + h_glow) A) + R_foot)", "yovanovich-1969, yovanovich-gap")  # fmt: skip
     if lift > 0.0:
-        link("patch", "element", "push pin", p[P.pin_conductance] * (local - y[net.element]), "G_pin (T1 - T2)", "given")
+        link("patch", "element", "push pin", p[P.pin_conductance] * (local - y[net.at.element]), "G_pin (T1 - T2)", "given")
     for i in range(net.links.shape[0]):
         a, b = int(net.links[i, 0]), int(net.links[i, 1])
         bent = 1.0 + net.link_slope[i] * (0.5 * (y[a] + y[b]) - 300.0)
@@ -158,27 +158,28 @@ def links_at(
     for s in range(net.skins.shape[0]):
         node = int(net.skins[s, 0])
         if net.skins[s, 1] != LYING:
-            link(names[node], AIR, SKINS[int(net.skins[s, 1])], skin_loss(net, p, s, y[node], plate, ambient),
+            link(names[node], AIR, SKINS[int(net.skins[s, 1])], skin_loss(net.skins, net.skin, p, s, y[node], plate, ambient),
                  "A (Nu k/H (T - T_air) + e sigma (T^4 - T_room^4 - F e_p (T_p^4 - T_room^4)))",
                  "churchill-chu-1975, howell-views")  # fmt: skip
-    link(names[net.low], names[net.high], "past the modules", gap_heat(net, p, q, y[net.low], y[net.high]),
+    past = gap_heat(net.gap_area, net.gap_thickness, p, q, y[net.at.low], y[net.at.high])
+    link(names[net.at.low], names[net.at.high], "past the modules", past,
          "A (k/t (T1 - T2) + sigma (T1^4 - T2^4)/(1/e1 + 1/e2 - 1))", "incropera")  # fmt: skip
     if net.plate_link > 0.0:
-        link(PLATE, "element", "holder on the plate", net.plate_link * (plate - y[net.element]), "G (T1 - T2)", "given")
-    link("element", AIR, "element to air", p[P.element_loss] * (y[net.element] - ambient), "G (T1 - T2)", "given")
+        link(PLATE, "element", "holder on the plate", net.plate_link * (plate - y[net.at.element]), "G (T1 - T2)", "given")
+    link("element", AIR, "element to air", p[P.element_loss] * (y[net.at.element] - ambient), "G (T1 - T2)", "given")
     _circuit(net, p, q, y, plate, spin, ambient, names, link, named)
     return found
 
 
 def _conduction(net: Net, q: NDArray[np.int64], i: int) -> str:
     a, b = int(net.links[i, 0]), int(net.links[i, 1])
-    if a == net.low and b == net.high:
+    if a == net.at.low and b == net.at.high:
         return "clamp screws"
-    if b == net.element:
+    if b == net.at.element:
         return "holder of the wax element"
-    if a == net.motor:
+    if a == net.at.motor:
         return "strut of the motor"
-    if a <= net.top and b <= net.top:
+    if a <= net.at.top and b <= net.at.top:
         return "along the riser"
     return "joint, with half of each side and the spreading"
 
@@ -188,31 +189,31 @@ def _circuit(
     link: Callable[[str, str, str, Any, str, str], None], named: Callable[[str, Any], Any],
 ) -> None:  # fmt: skip
     """Modules, motor, blade and what the blade does to the sink."""
-    emf, ohms = bank(net, y)
+    emf, ohms = bank(net.wired, y)
     emf, ohms = named("emf", emf), named("ohms", ohms)
-    speed, current, _ = motor_at(p, emf, ohms, y[net.motor], ambient, spin)
+    speed, current, _ = motor_at(p, emf, ohms, y[net.at.motor], ambient, spin)
     speed, current = named("speed", speed), named("current", current)
     stream = named("stream", stream_of(p, speed, ambient)) if speed > 0.0 else 0.0
     terminal = named("terminal", emf - current * ohms)
-    for k in range(net.hot.size):
-        into, out = kind_heat(net, y, k, terminal)
-        hot, cold = names[net.hot[k]], names[net.hot[k] + 1]
+    for k in range(net.wired.hot.size):
+        into, out = kind_heat(net.wired, y, k, terminal)
+        hot, cold = names[net.wired.hot[k]], names[net.wired.hot[k] + 1]
         link(hot, CIRCUIT, "modules, heat turned into volts", into - out, "Qh - Qc", "ioffe-1957")
         link(hot, cold, "modules, heat passed on", out, "n (a Tc I + I^2 R/2 + K (Th - Tc))", "ioffe-1957")
     link("sink", AIR, "fins to air",
-         sink_conductance(p, q, y[net.sink], ambient, stream) * (y[net.sink] - ambient),
+         sink_conductance(p, q, y[net.at.sink], ambient, stream) * (y[net.at.sink] - ambient),
          "eta A h (T - T_air), h^3 = h_free^3 + h_forced^3", "bar-cohen-1984, teertstra-2000")  # fmt: skip
-    winding = p[P.motor_resistance] * drive.copper_factor(y[net.motor])
+    winding = p[P.motor_resistance] * drive.copper_factor(y[net.at.motor])
     rubbing = (p[P.motor_friction] + p[P.motor_drag] * speed) * speed if speed > 0.0 else 0.0
     heat = current * current * winding + rubbing + p[P.motor_brush] * abs(current)
     link(CIRCUIT, "motor", "winding, brushes, friction", heat, "I^2 R + (T_f + c w) w + V_b I", "mit-motor-notes")
     link(CIRCUIT, WIRES, "leads", current * current * p[P.leads], "I^2 R", "mit-motor-notes")
-    constant = p[P.motor_constant] * drive.magnet_factor(y[net.motor], p[P.motor_magnet])
+    constant = p[P.motor_constant] * drive.magnet_factor(y[net.at.motor], p[P.motor_magnet])
     link(CIRCUIT, MOVED, "blade", constant * current * speed - rubbing, "k_q rho w^3", "uiuc-propellers")
     for s in range(net.skins.shape[0]):
         if net.skins[s, 1] == LYING:
             link("motor", AIR, "body to air, room and plate",
-                 motor_skin_loss(net, p, s, y[net.motor], plate, ambient, stream),
+                 motor_skin_loss(net.skin, p, s, y[net.at.motor], plate, ambient, stream),
                  "A (Nu k/D (T - T_air) + glow)", "churchill-bernstein-1977")  # fmt: skip
 
 

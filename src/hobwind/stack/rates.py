@@ -23,48 +23,61 @@ from .elements import (
     stream_of,
 )
 from .fields import P
-from .net import LYING, RINGS, Floats, Ints, Net
+from .net import LYING, RINGS, Floats, Ints, Net, Places, Seat, Wired
 from .sinks import sink_conductance
 
 NUDGE = 1e-3  # K; step of the one-sided differences, far above rounding and far below any curvature
 
 
 @kernel
-def seat_block(net: Net, p: Floats, q: Ints, y: Floats, plate: float, memory: float, mode: int, watts: Floats) -> None:
+def seat_block(
+    at: Places, seat: Seat, p: Floats, q: Ints, y: Floats, plate: float, memory: float, mode: int, watts: Floats
+) -> None:
     """Add the seat and the pin: plate patch to foot, plate patch to element while the pin touches."""
-    lift = lift_of(p, pin_travel(net, p, q, y, memory, mode))
+    lift = lift_of(p, pin_travel(at, p, q, y, memory, mode))
     local = plate + y[0]
-    heat = seat_heat(net, p, local, y[net.foot], lift)
+    heat = seat_heat(seat, p, local, y[at.foot], lift)
     watts[0] -= heat
-    watts[net.foot] += heat
+    watts[at.foot] += heat
     if lift > 0.0:
-        through_pin = p[P.pin_conductance] * (local - y[net.element])
+        through_pin = p[P.pin_conductance] * (local - y[at.element])
         watts[0] -= through_pin
-        watts[net.element] += through_pin
+        watts[at.element] += through_pin
 
 
 @kernel
-def drive_block(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, watts: Floats) -> None:
+def drive_block(
+    at: Places,
+    wired: Wired,
+    skins: Ints,
+    skin: Floats,
+    p: Floats,
+    q: Ints,
+    y: Floats,
+    plate: float,
+    spin: int,
+    watts: Floats,
+) -> None:
     """Add everything that hangs on the current and the blade: modules, sink to air, motor."""
     ambient = air_at_fan(p, plate, spin)
-    emf, ohms = bank(net, y)
-    speed, current, _ = motor_at(p, emf, ohms, y[net.motor], ambient, spin)
+    emf, ohms = bank(wired, y)
+    speed, current, _ = motor_at(p, emf, ohms, y[at.motor], ambient, spin)
     stream = stream_of(p, speed, ambient) if speed > 0.0 else 0.0
     terminal = emf - current * ohms
-    for k in range(net.hot.size):
-        into, out = kind_heat(net, y, k, terminal)
-        watts[net.hot[k]] -= into
-        watts[net.hot[k] + 1] += out
-    watts[net.sink] -= sink_conductance(p, q, y[net.sink], ambient, stream) * (y[net.sink] - ambient)
-    winding = p[P.motor_resistance] * drive.copper_factor(y[net.motor])
+    for k in range(wired.hot.size):
+        into, out = kind_heat(wired, y, k, terminal)
+        watts[wired.hot[k]] -= into
+        watts[wired.hot[k] + 1] += out
+    watts[at.sink] -= sink_conductance(p, q, y[at.sink], ambient, stream) * (y[at.sink] - ambient)
+    winding = p[P.motor_resistance] * drive.copper_factor(y[at.motor])
     rubbing = 0.0
     if speed > 0.0:
         rubbing = (p[P.motor_friction] + p[P.motor_drag] * speed) * speed
     brushes = p[P.motor_brush] * abs(current)
-    watts[net.motor] += current * current * winding + rubbing + brushes
-    for s in range(net.skins.shape[0]):
-        if net.skins[s, 1] == LYING:
-            watts[net.motor] -= motor_skin_loss(net, p, s, y[net.motor], plate, ambient, stream)
+    watts[at.motor] += current * current * winding + rubbing + brushes
+    for s in range(skins.shape[0]):
+        if skins[s, 1] == LYING:
+            watts[at.motor] -= motor_skin_loss(skin, p, s, y[at.motor], plate, ambient, stream)
 
 
 @kernel
@@ -84,7 +97,7 @@ def rates(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memo
     """
     out[:] = 0.0
     ambient = air_at_fan(p, plate, spin)
-    secant, slope, scale = plate_row(net, plate, 0), plate_row(net, plate, 1), plate_row(net, plate, 2)
+    secant, slope, scale = plate_row(net.table, plate, 0), plate_row(net.table, plate, 1), plate_row(net.table, plate, 2)
     flame = p[P.flame_coefficient]
     out[0] += net.ring_area[0] * (secant * (plate - p[P.room]) - flame * y[0])
     for i in range(RINGS + 1):
@@ -93,7 +106,7 @@ def rates(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memo
         out[i] -= sideways
         if i < RINGS:
             out[i + 1] += sideways - scale * net.ring_area[i + 1] * (flame + slope) * y[i + 1]
-    seat_block(net, p, q, y, plate, memory, mode, out)
+    seat_block(net.at, net.seat, p, q, y, plate, memory, mode, out)
     for i in range(net.links.shape[0]):
         a, b = net.links[i, 0], net.links[i, 1]
         bent = 1.0 + net.link_slope[i] * (0.5 * (y[a] + y[b]) - 300.0)
@@ -103,13 +116,13 @@ def rates(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memo
     for s in range(net.skins.shape[0]):
         if net.skins[s, 1] != LYING:
             node = net.skins[s, 0]
-            out[node] -= skin_loss(net, p, s, y[node], plate, ambient)
-    heat = gap_heat(net, p, q, y[net.low], y[net.high])
-    out[net.low] -= heat
-    out[net.high] += heat
-    drive_block(net, p, q, y, plate, spin, out)
-    out[net.element] += net.plate_link * (plate - y[net.element]) - p[P.element_loss] * (y[net.element] - ambient)
-    for i in range(net.size):
+            out[node] -= skin_loss(net.skins, net.skin, p, s, y[node], plate, ambient)
+    heat = gap_heat(net.gap_area, net.gap_thickness, p, q, y[net.at.low], y[net.at.high])
+    out[net.at.low] -= heat
+    out[net.at.high] += heat
+    drive_block(net.at, net.wired, net.skins, net.skin, p, q, y, plate, spin, out)
+    out[net.at.element] += net.plate_link * (plate - y[net.at.element]) - p[P.element_loss] * (y[net.at.element] - ambient)
+    for i in range(net.at.size):
         out[i] /= net.capacity[i]
 
 
@@ -148,7 +161,7 @@ def slopes(
     """
     slope[:, :] = 0.0
     ambient = air_at_fan(p, plate, spin)
-    top_slope, scale, flame = plate_row(net, plate, 1), plate_row(net, plate, 2), p[P.flame_coefficient]
+    top_slope, scale, flame = plate_row(net.table, plate, 1), plate_row(net.table, plate, 2), p[P.flame_coefficient]
     slope[0, 0] -= net.ring_area[0] * flame
     for i in range(RINGS + 1):
         g = scale * net.ring_g[i]
@@ -168,12 +181,12 @@ def slopes(
     for s in range(net.skins.shape[0]):
         if net.skins[s, 1] != LYING:
             node = net.skins[s, 0]
-            here = skin_loss(net, p, s, y[node], plate, ambient)
-            slope[node, node] -= (skin_loss(net, p, s, y[node] + NUDGE, plate, ambient) - here) / NUDGE
-    low, high = net.low, net.high
-    here = gap_heat(net, p, q, y[low], y[high])
-    by_low = (gap_heat(net, p, q, y[low] + NUDGE, y[high]) - here) / NUDGE
-    by_high = (gap_heat(net, p, q, y[low], y[high] + NUDGE) - here) / NUDGE
+            here = skin_loss(net.skins, net.skin, p, s, y[node], plate, ambient)
+            slope[node, node] -= (skin_loss(net.skins, net.skin, p, s, y[node] + NUDGE, plate, ambient) - here) / NUDGE
+    low, high = net.at.low, net.at.high
+    here = gap_heat(net.gap_area, net.gap_thickness, p, q, y[low], y[high])
+    by_low = (gap_heat(net.gap_area, net.gap_thickness, p, q, y[low] + NUDGE, y[high]) - here) / NUDGE
+    by_high = (gap_heat(net.gap_area, net.gap_thickness, p, q, y[low], y[high] + NUDGE) - here) / NUDGE
     slope[low, low] -= by_low
     slope[low, high] -= by_high
     slope[high, low] += by_low
@@ -181,28 +194,28 @@ def slopes(
 
     base, moved = work[0], work[1]
     base[:] = 0.0
-    seat_block(net, p, q, y, plate, memory, mode, base)
+    seat_block(net.at, net.seat, p, q, y, plate, memory, mode, base)
     # Patch and foot always; the element while the pin touches; the riser's top only through the pin's own growth.
-    lifted = lift_of(p, pin_travel(net, p, q, y, memory, mode)) > 0.0
+    lifted = lift_of(p, pin_travel(net.at, p, q, y, memory, mode)) > 0.0
     for turn in range(4 if lifted else 2):
-        node = 0 if turn == 0 else net.foot if turn == 1 else net.top if turn == 2 else net.element
+        node = 0 if turn == 0 else net.at.foot if turn == 1 else net.at.top if turn == 2 else net.at.element
         moved[:] = 0.0
         kept = y[node]
         y[node] = kept + NUDGE
-        seat_block(net, p, q, y, plate, memory, mode, moved)
+        seat_block(net.at, net.seat, p, q, y, plate, memory, mode, moved)
         y[node] = kept
         _difference(base, moved, node, slope)
     base[:] = 0.0
-    drive_block(net, p, q, y, plate, spin, base)
-    for turn in range(2 * net.hot.size + 2):
-        node = net.sink if turn == 0 else net.motor if turn == 1 else net.hot[(turn - 2) // 2] + turn % 2
+    drive_block(net.at, net.wired, net.skins, net.skin, p, q, y, plate, spin, base)
+    for turn in range(2 * net.wired.hot.size + 2):
+        node = net.at.sink if turn == 0 else net.at.motor if turn == 1 else net.wired.hot[(turn - 2) // 2] + turn % 2
         moved[:] = 0.0
         kept = y[node]
         y[node] = kept + NUDGE
-        drive_block(net, p, q, y, plate, spin, moved)
+        drive_block(net.at, net.wired, net.skins, net.skin, p, q, y, plate, spin, moved)
         y[node] = kept
         _difference(base, moved, node, slope)
-    slope[net.element, net.element] -= net.plate_link + p[P.element_loss]
-    for i in range(net.size):
-        for j in range(net.size):
+    slope[net.at.element, net.at.element] -= net.plate_link + p[P.element_loss]
+    for i in range(net.at.size):
+        for j in range(net.at.size):
             slope[i, j] /= net.capacity[i]

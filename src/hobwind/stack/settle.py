@@ -24,7 +24,7 @@ SETTLED, NOT_SETTLED, RESTLESS = 0, 1, 2
 @kernel
 def _left_over(net: Net, rate: Floats) -> float:
     worst = 0.0
-    for i in range(net.size):
+    for i in range(net.at.size):
         heat = abs(rate[i] * net.capacity[i])
         if not heat <= worst:
             worst = heat
@@ -49,7 +49,7 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
     Returns:
         Largest heat left over at a node as a share of the throughput; NaN when none was found. [-]
     """
-    n = net.size
+    n = net.at.size
     rate, move, tried, order = np.empty(n), np.empty(n), np.empty(n), np.empty(n)
     matrix, scratch = np.empty((n, n)), np.empty((2, n))
     pace = 1e6  # s; the time step that carries the search: Newton at once, shorter when that goes wrong
@@ -58,8 +58,8 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
     slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
     for _ in range(MOST_TURNS):
         through = 0.05  # W; below this the balance is closed to the last digit anyway
-        for k in range(net.hot.size):
-            through += abs(net.number[k] * net.conductance[k] * (y[net.hot[k]] - y[net.hot[k] + 1]))
+        for k in range(net.wired.hot.size):
+            through += abs(net.number[k] * net.wired.conductance[k] * (y[net.wired.hot[k]] - y[net.wired.hot[k] + 1]))
         if left <= CLOSED * through:
             return left / through
         for i in range(n):
@@ -118,7 +118,7 @@ def rest_by_lift(
     held[Q.guard] = HELD_UP
     # Halving once in three turns, the straight line through both ends (in the logarithm of the gap) otherwise.
     low, high, over, under = 0.0, p[P.stop], np.nan, np.nan
-    floor = net.standoff
+    floor = net.seat.standoff
     for turn in range(40):
         if turn % 3 == 2 or not over > 0.0 or not under < 0.0:
             lift = np.sqrt((low + floor) * (high + floor)) - floor
@@ -128,7 +128,7 @@ def rest_by_lift(
         fixed[P.stop] = lift
         if not rest(net, fixed, held, y, plate, spin, memory, mode, slope) < 1.0:
             return np.nan
-        excess = pin_travel(net, p, q, y, memory, mode) - lift
+        excess = pin_travel(net.at, p, q, y, memory, mode) - lift
         if abs(excess) < 1e-8 or high - low < 1e-9:
             break
         if excess > 0.0:
@@ -157,7 +157,7 @@ def settle(
     Returns:
         outcome (SETTLED, NOT_SETTLED, RESTLESS), spin, memory, mode, left-over heat share. [-]
     """
-    mode, left, before = int(np.int64(HELD)), np.nan, np.empty(net.size)
+    mode, left, before = int(np.int64(HELD)), np.nan, np.empty(net.at.size)
     free = q[Q.guard] == GUARD_FREE
     hysteresis = p[P.wax_hysteresis]
     for _ in range(12):
@@ -168,7 +168,7 @@ def settle(
             left = rest_by_lift(net, p, q, y, plate, spin, memory, mode, slope)
         if left != left:
             return NOT_SETTLED, spin, memory, mode, left
-        torque = stall_torque(net, p, y, plate, spin)
+        torque = stall_torque(net.wired, net.at.motor, p, y, plate, spin)
         if spin == 0 and torque >= p[P.motor_breakaway]:
             spin = 1
             continue
@@ -177,7 +177,7 @@ def settle(
             continue
         if not free:
             return SETTLED, spin, memory, mode, left
-        element = y[net.element]
+        element = y[net.at.element]
         if mode == HELD and element > memory + 1e-7:
             mode = RISING
         elif mode == HELD and element < memory - hysteresis - 1e-7:
@@ -211,7 +211,7 @@ def sweep(
     Returns:
         spin and memory after the last. [-, K]
     """
-    n = net.size
+    n = net.at.size
     for i in range(plates.size):
         # Start where the last two points of this sweep point to, while nothing switched between them.
         if i > 1 and record[i - 1, n + 1] == record[i - 2, n + 1] and record[i - 1, n + 2] == record[i - 2, n + 2]:

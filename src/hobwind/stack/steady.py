@@ -75,7 +75,7 @@ def _sweep_both(p: Floats, q: Ints, plates: Floats) -> tuple[Rows, Rows]:
     y, spin, memory = cold_state(net, p), 0, float(p[P.room])
     swept = []
     for visited in (plates, plates[::-1].copy()):
-        m, n = visited.size, net.size
+        m, n = visited.size, net.at.size
         record, slope, seen = np.zeros((m, n + 5)), np.zeros((m, n, n)), np.zeros((m, len(Seen)))
         spin, memory = sweep(net, p, q, visited, y, spin, memory, record, slope)
         columns = [np.ascontiguousarray(record[:, n + k]) for k in range(3)]

@@ -8,15 +8,15 @@ from __future__ import annotations
 from ..compiled import kernel
 from .elements import air_at_fan, bank, element_heat, memory_now, motor_at, pin_travel
 from .fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
-from .net import Floats, Ints, Net
+from .net import Floats, Ints, Net, Wired
 from .rates import rates
 
 
 @kernel
-def stall_torque(net: Net, p: Floats, y: Floats, plate: float, spin: int) -> float:
+def stall_torque(wired: Wired, motor: int, p: Floats, y: Floats, plate: float, spin: int) -> float:
     """Torque the motor would give standing still on what the modules give now, N m."""
-    emf, ohms = bank(net, y)
-    return motor_at(p, emf, ohms, y[net.motor], air_at_fan(p, plate, spin), 0)[2]
+    emf, ohms = bank(wired, y)
+    return motor_at(p, emf, ohms, y[motor], air_at_fan(p, plate, spin), 0)[2]
 
 
 @kernel
@@ -40,7 +40,7 @@ def reconcile(
         spin, memory, mode, and how many of them changed. [-]
     """
     changed = 0
-    torque = stall_torque(net, p, y, plate, spin)
+    torque = stall_torque(net.wired, net.at.motor, p, y, plate, spin)
     if spin == 0 and torque >= p[P.motor_breakaway]:
         spin, changed = 1, changed + 1
     elif spin == 1 and torque <= p[P.motor_friction]:
@@ -48,10 +48,10 @@ def reconcile(
     rates(net, p, q, y, plate, spin, memory, mode, rate)
     if q[Q.guard] != GUARD_FREE:
         return spin, memory, mode, changed
-    element = y[net.element]
-    if mode == RISING and rate[net.element] < 0.0:
+    element = y[net.at.element]
+    if mode == RISING and rate[net.at.element] < 0.0:
         memory, mode, changed = element, HELD, changed + 1
-    elif mode == FALLING and rate[net.element] > 0.0:
+    elif mode == FALLING and rate[net.at.element] > 0.0:
         memory, mode, changed = element + p[P.wax_hysteresis], HELD, changed + 1
     elif mode == HELD and element > memory:
         memory, mode, changed = element, RISING, changed + 1
@@ -75,18 +75,18 @@ def watch(
     marks: Floats,
 ) -> None:
     """Write the signs to watch: marks[0:2] act when they become positive, marks[2:] whenever they change sign."""
-    torque = stall_torque(net, p, y, plate, spin)
+    torque = stall_torque(net.wired, net.at.motor, p, y, plate, spin)
     marks[0] = torque - p[P.motor_breakaway] if spin == 0 else p[P.motor_friction] - torque
     marks[1:] = -1.0
     if q[Q.guard] != GUARD_FREE:
         return
-    element = y[net.element]
+    element = y[net.at.element]
     if mode == HELD:
         marks[1] = max(element - memory, memory - p[P.wax_hysteresis] - element)
     else:
         warming = element_heat(net, p, q, y, plate, spin, memory, mode)
         marks[1] = -warming if mode == RISING else warming
-    travel = pin_travel(net, p, q, y, memory, mode)
+    travel = pin_travel(net.at, p, q, y, memory, mode)
     marks[2] = travel
     marks[3] = travel - p[P.stop]
     marks[4] = travel - p[P.seat_settle]

@@ -94,10 +94,10 @@ class Headline:
         """Electric power of each kind of module, settled at a plate temperature, W; negative when it is dragged."""
         state = settled_state(self.stack, plate)
         net = assemble(self.stack.p, state.q)
-        emf, ohms = bank(net, state.y)
+        emf, ohms = bank(net.wired, state.y)
         ambient = air_at_fan(self.stack.p, plate, state.spin)
-        _, current, _ = motor_at(self.stack.p, emf, ohms, float(state.y[net.motor]), ambient, state.spin)
-        heats = [kind_heat(net, state.y, k, emf - current * ohms) for k in range(net.hot.size)]
+        _, current, _ = motor_at(self.stack.p, emf, ohms, float(state.y[net.at.motor]), ambient, state.spin)
+        heats = [kind_heat(net.wired, state.y, k, emf - current * ohms) for k in range(net.wired.hot.size)]
         return [float(into - out) for into, out in heats]
 
     @property
