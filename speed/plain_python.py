@@ -12,7 +12,7 @@ from scipy.integrate import solve_ivp
 
 from builds import example, stack
 from hobwind.stack.assemble import assemble
-from hobwind.stack.curves import built_in
+from hobwind.stack.curves import PlateCurve, built_in
 from hobwind.stack.fields import HELD, HELD_DOWN, P, Q
 from hobwind.stack.rates import rates
 from hobwind.stack.switching import stall_torque
@@ -21,7 +21,8 @@ from hobwind.stack.switching import stall_torque
 def main() -> None:
     """March the boat-shed fan through the gentle evening, guard held down, and print."""
     prepared, stove = stack(), example().stove
-    curve = built_in("gentle", stove.room.value, stove.usual_plate.value, stove.worst_plate.value)
+    whole = built_in("gentle", stove.room.value, stove.usual_plate.value, stove.worst_plate.value)
+    curve = PlateCurve(whole.name, whole.time[whole.time <= 10800.0], whole.plate[whole.time <= 10800.0])
     p, q = prepared.p, prepared.q.copy()
     q[Q.guard] = HELD_DOWN
     net = assemble(p, q)
