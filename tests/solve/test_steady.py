@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builds import NAMES, example, stack
-from hobwind.stack.curves import held
+from builds import NAMES, build_with, example, stack
+from hobwind.stack.curves import built_in, held
 from hobwind.stack.evening import evening
 from hobwind.stack.fields import Seen
 from hobwind.stack.prepare import prepare
@@ -41,10 +41,12 @@ def test_settled_is_where_a_long_evening_ends(name: str, plate: float) -> None:
         assert abs(last[column] - point.seen[column]) < 0.05, column.name
 
 
+@pytest.mark.parametrize("material", ["aluminium 6082", "plain steel", "copper", "stainless 304"])
 @pytest.mark.parametrize("name", ["boat-shed", "boat-shed-hunting"])
-def test_finer_cells_move_nothing(name: str) -> None:
+def test_finer_cells_move_nothing(name: str, material: str) -> None:
     """Halving the riser's cells moves no temperature by more than 0.3 K (the project's own mark)."""
-    coarse, fine = prepare(example(name)), prepare(example(name), finer=2)
+    build = build_with(("riser", "material", f'"{material}"'), name=name)
+    coarse, fine = prepare(build), prepare(build, finer=2)
     assert fine.size > coarse.size
     one, two = settled_map(coarse, PLATES, "held down"), settled_map(fine, PLATES, "held down")
     for first, second in zip(one.from_rest, two.from_rest, strict=True):
@@ -52,12 +54,12 @@ def test_finer_cells_move_nothing(name: str) -> None:
             assert abs(first.seen[column] - second.seen[column]) < 0.3, column.name
 
 
-def test_finer_cells_do_not_move_the_evening() -> None:
-    stove = example().stove
-    from hobwind.stack.curves import built_in
-
+@pytest.mark.parametrize("material", ["aluminium 6082", "plain steel"])
+def test_finer_cells_do_not_move_the_evening(material: str) -> None:
+    build = build_with(("riser", "material", f'"{material}"'))
+    stove = build.stove
     curve = built_in("over-fired", stove.room.value, stove.usual_plate.value, stove.worst_plate.value)
-    one, two = evening(prepare(example()), curve), evening(prepare(example(), finer=2), curve)
+    one, two = evening(prepare(build), curve), evening(prepare(build, finer=2), curve)
     quiet = np.array([all(abs(t - e.time) > 60.0 for e in (*one.events, *two.events)) for t in one.time])
     for column in (Seen.hot_face, Seen.sink, Seen.element):
         assert np.abs(one.seen[quiet, column] - two.seen[quiet, column]).max() < 0.3
@@ -80,8 +82,6 @@ def test_restless_points_hunt_and_calm_ones_do_not() -> None:
     The wax's play lets a balance stand that the moving mode alone would leave, so only plainly unstable plates, with a
     disturbance that doubles within ten minutes, must hunt.
     """
-    from builds import build_with
-
     restless = build_with(
         ("guard", "element", '"wax 71"'),
         ("guard", "held_in", '"sink"'),

@@ -140,7 +140,7 @@ def march(
     t, corner, kept, n_events = times[0], 0, 0, 0
     # By way of np.int64: a literal constant would make the compiler build everything below a second time for it.
     spin, mode, memory = int(np.int64(0)), int(np.int64(HELD)), y[net.at.element]
-    step, up = 5.0, False
+    step, up = 20.0, False
     window_start, window_changes = t, 0
     run, lowest_since, last_lift_plate = 0, np.inf, np.inf
     margin_before = note_peaks(net, p, y, t, spin, end)
@@ -187,7 +187,7 @@ def march(
             if window_changes > CHATTER:
                 end[End.outcome] = CHATTERS
                 break
-            step = min(step, 10.0)
+            step = min(step, 40.0)
         slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
         rates(net, p, q, y, plate + 1e-2, spin, memory, mode, by_time)
         for i in range(n):

@@ -17,7 +17,9 @@ from .prepare_sink import put_sink
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-CELL = 0.02  # m; aimed-at length of a riser cell, halved in the tests
+# Length of a riser cell in aluminium. A poorer conductor gets shorter ones: along it the temperature falls faster and bends more.
+# Halved in the tests, from copper to stainless steel.
+CELL, CELL_METAL, CELL_POWER = 0.035, 185.0, 0.75  # m, W/(m K), -
 PLACES = {
     "riser": fields.IN_RISER,
     "hot plate": fields.IN_HOT_PLATE,
@@ -131,7 +133,8 @@ def _risers(filler: Filler, build: Build, finer: int) -> None:
         filler.p[at + R.conductivity_slope] = part.material.conductivity_slope.value
         filler.p[at + R.capacity] = part.material.density.value * part.material.specific_heat.value
         filler.put(at + R.emissivity, part.finish.emissivity, f"{name}.finish.emissivity")
-        cells = max(2, round(part.length.value / CELL)) * finer
+        cell = CELL * float((part.material.conductivity.value / CELL_METAL) ** CELL_POWER)
+        cells = max(2, round(part.length.value / cell)) * finer
         filler.q[fields.CELLS_AT + i] = min(cells, fields.MOST_CELLS // len(build.riser))
 
 
