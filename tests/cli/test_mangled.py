@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builds import NAMES, text_of
-from hobwind.build import Build, build_from_text, digest, made_whole
+from hobwind.build import Build, build_from_text, digest, whole_text
 from hobwind.errors import BuildError, InputError
 from hobwind.fires import fire_from_text
 from hobwind.stack.steady import Rest
@@ -110,7 +110,7 @@ def read(text: str) -> Build | None:
 def test_mangled_builds_are_read_or_refused(text: str) -> None:
     build = read(text)
     if build is not None:
-        assert len(digest(build)) == 16 and made_whole(build)
+        assert len(digest(build)) == 16 and whole_text(build)
 
 
 @settings(max_examples=500, deadline=None)

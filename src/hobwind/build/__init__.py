@@ -12,7 +12,7 @@ from .checks import impossible
 from .reader import Notes
 from .sections import Build, Record
 from .starter import starter_text
-from .whole import digest, made_whole
+from .whole import digest
 from .writing import whole_text
 
 FORMAT = 1
@@ -25,7 +25,6 @@ __all__ = [
     "build_from_text",
     "digest",
     "load_build",
-    "made_whole",
     "starter_text",
     "whole_text",
 ]

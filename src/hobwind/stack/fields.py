@@ -18,7 +18,7 @@ MOST_CELLS = 24
 # Numbers that every build has once.
 P = IntEnum(
     "P",
-    "room pressure gravity plate_conductivity plate_thickness plate_capacity plate_emissivity plate_front plate_side "
+    "room pressure plate_conductivity plate_thickness plate_capacity plate_emissivity plate_front plate_side "
     "flame_coefficient coating coating_conductivity plume_still plume_blown "
     "seat_roughness seat_slope seat_flatness seat_bow seat_hardness seat_settle fan_weight foot_emissivity "
     "clamp_pressure surround_conductivity surround_emissivity_low surround_emissivity_high "
@@ -28,7 +28,7 @@ P = IntEnum(
     "blade_diameter blade_power blade_thrust "
     "wax_opens wax_full wax_travel wax_creep wax_hysteresis wax_lag wax_capacity holder element_height element_loss "
     "lost_motion lever stop gap_low gap_high pin_conductance pin_growth "
-    "sink_width sink_length sink_base sink_fin_height sink_fin_thickness sink_fin_pitch sink_fin_count sink_bore "
+    "sink_width sink_length sink_base sink_fin_height sink_fin_thickness sink_fin_pitch sink_fin_count "
     "sink_conductivity sink_capacity sink_emissivity sink_envelope sink_top sink_underside sink_hidden_width sink_hidden_depth "
     "sink_height sink_on_base sink_in_stream sink_bypass sink_still sink_still_rise sink_blown sink_blown_at "
     "sink_blown_power",
@@ -59,8 +59,7 @@ JOINT_RISER, JOINT_HOT_PLATE, JOINT_HOT, JOINT_COLD, JOINT_SINK = 0, 1, 2, 3, 4
 # Choices and counts; the four tables after them are flat: part shapes, cells a part, modules of a kind, strings x kinds.
 Q = IntEnum(
     "Q",
-    "risers has_hot_plate kinds has_spreader strings sink_shape sink_stands surround_air guard held_in "
-    "refine stuck screws spare",
+    "risers has_hot_plate kinds has_spreader strings sink_shape sink_stands surround_air guard held_in stuck screws",
     start=0,
 )
 SHAPES_AT = len(Q)
