@@ -13,7 +13,7 @@ from scipy.integrate import solve_ivp
 from builds import example, stack
 from hobwind.stack.assemble import assemble
 from hobwind.stack.curves import PlateCurve, built_in
-from hobwind.stack.fields import HELD, HELD_DOWN, P, Q
+from hobwind.stack.fields import AS_IT_COMES, HELD, HELD_DOWN, P, Q
 from hobwind.stack.rates import rates
 from hobwind.stack.switching import stall_torque
 
@@ -35,7 +35,7 @@ def main() -> None:
         return float(np.interp(t, curve.time, curve.plate))
 
     def rhs(t: float, now: np.ndarray) -> np.ndarray:
-        rates(net, p, q, now, plate(t), spin, p[P.room], HELD, rate)
+        rates(net, p, q, now, plate(t), spin, p[P.room], HELD, AS_IT_COMES, rate)
         return rate
 
     def starts(t: float, now: np.ndarray) -> float:

@@ -17,7 +17,7 @@ from hobwind.compiled import kernel
 from hobwind.stack.assemble import assemble
 from hobwind.stack.curves import PlateCurve
 from hobwind.stack.elements import air_at_fan, bank, motor_at, pin_travel
-from hobwind.stack.fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
+from hobwind.stack.fields import AS_IT_COMES, FALLING, GUARD_FREE, HELD, RISING, P, Q
 from hobwind.stack.net import Floats, Ints, Net
 from hobwind.stack.prepare import Stack
 from hobwind.stack.rates import rates
@@ -114,7 +114,7 @@ def march_by(stretch, prepared: Stack, curve: PlateCurve, grid: Floats) -> March
 
     def rhs(t: float, y_now: Floats) -> Floats:
         found.calls += 1
-        rates(net, p, q, np.ascontiguousarray(y_now), plate_at(t), spin, memory, mode, rate)
+        rates(net, p, q, np.ascontiguousarray(y_now), plate_at(t), spin, memory, mode, AS_IT_COMES, rate)
         return rate.copy()
 
     def slope(t: float, y_now: Floats) -> float:

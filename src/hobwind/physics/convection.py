@@ -45,7 +45,7 @@ def nusselt_vertical_plate(rayleigh: float, prandtl: float) -> float:
     147
     """
     s = (1.0 + (0.492 / prandtl) ** (9.0 / 16.0)) ** (8.0 / 27.0)
-    root = 0.825 + 0.387 * rayleigh ** (1.0 / 6.0) / s
+    root = 0.825 + 0.387 * np.cbrt(np.sqrt(rayleigh)) / s
     return root * root
 
 
@@ -73,7 +73,7 @@ def cylinder_curvature(grashof: float, prandtl: float, slenderness: float) -> fl
     """
     b = 0.0571322 + 0.20305 * prandtl**-0.43
     c = 0.9165 - 0.0043 * np.sqrt(prandtl) + 0.01333 * np.log(prandtl) + 0.0004809 / prandtl
-    return 1.0 + b * (np.sqrt(32.0) * grashof**-0.25 * slenderness) ** c
+    return 1.0 + b * (np.sqrt(32.0 / np.sqrt(grashof)) * slenderness) ** c
 
 
 @jitable
@@ -96,8 +96,8 @@ def nusselt_horizontal_up(rayleigh: float) -> float:
     >>> round(float(nusselt_horizontal_up(1.38e8)), 1)
     78.0
     """
-    lower = 0.54 * rayleigh**0.25
-    upper = 0.15 * rayleigh ** (1.0 / 3.0)
+    lower = 0.54 * np.sqrt(np.sqrt(rayleigh))
+    upper = 0.15 * np.cbrt(rayleigh)
     return (lower**10 + upper**10) ** 0.1
 
 
@@ -121,7 +121,7 @@ def nusselt_horizontal_down(rayleigh: float) -> float:
     >>> round(float(nusselt_horizontal_down(1.38e8)), 1)
     29.3
     """
-    return 0.27 * rayleigh**0.25
+    return 0.27 * np.sqrt(np.sqrt(rayleigh))
 
 
 @jitable
@@ -146,7 +146,7 @@ def nusselt_horizontal_cylinder(rayleigh: float, prandtl: float) -> float:
     23.1
     """
     s = (1.0 + (0.559 / prandtl) ** (9.0 / 16.0)) ** (8.0 / 27.0)
-    root = 0.60 + 0.387 * rayleigh ** (1.0 / 6.0) / s
+    root = 0.60 + 0.387 * np.cbrt(np.sqrt(rayleigh)) / s
     return root * root
 
 
@@ -221,8 +221,8 @@ def nusselt_fin_gap(channel_reynolds: float, prandtl: float) -> float:
     """
     full = 0.5 * channel_reynolds * prandtl
     root = np.sqrt(channel_reynolds)
-    growing = 0.664 * root * prandtl ** (1.0 / 3.0) * np.sqrt(1.0 + 3.65 / root)
-    return (full**-3.0 + growing**-3.0) ** (-1.0 / 3.0)
+    growing = 0.664 * root * np.cbrt(prandtl) * np.sqrt(1.0 + 3.65 / root)
+    return full * growing / np.cbrt(full * full * full + growing * growing * growing)
 
 
 @jitable
@@ -246,7 +246,8 @@ def nusselt_crossflow(reynolds: float, prandtl: float) -> float:
     >>> 46.5 < float(nusselt_crossflow(7992.0, 0.707)) < 48.0
     True
     """
-    slow = 0.62 * np.sqrt(reynolds) * prandtl ** (1.0 / 3.0) / (1.0 + (0.4 / prandtl) ** (2.0 / 3.0)) ** 0.25
+    held = np.cbrt(0.4 / prandtl)
+    slow = 0.62 * np.sqrt(reynolds) * np.cbrt(prandtl) / np.sqrt(np.sqrt(1.0 + held * held))
     return 0.3 + slow * (1.0 + (reynolds / 282000.0) ** 0.625) ** 0.8
 
 
@@ -269,4 +270,4 @@ def cubic_blend(free: float, forced: float) -> float:
     >>> cubic_blend(3.0, 0.0)
     3.0
     """
-    return (free * free * free + forced * forced * forced) ** (1.0 / 3.0)
+    return np.cbrt(free * free * free + forced * forced * forced)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from ..compiled import jitable
 from ..physics import air, contact, convection, drive, radiation, thermoelectric, wax
-from .fields import FALLING, GUARD_FREE, HELD_UP, RISING, P, Q
+from .fields import AS_IT_COMES, AT_STOP, DOWN, FALLING, GUARD_FREE, HELD_UP, RAISED, RISING, SETTLING, P, Q
 from .net import GRID_COUNT, GRID_START, GRID_STEP, RADIATING, UNDERSIDE, WARMED, Floats, Ints, Net, Places, Seat, Wired
 
 GRAVITY = 9.80665
@@ -54,7 +54,69 @@ def pin_travel(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: i
 
 
 @jitable
-def element_heat(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int) -> float:
+def lift_of(p: Floats, travel: float) -> float:
+    """Lift between nothing and the mechanism's stop, m."""
+    return min(max(travel, 0.0), p[P.stop])
+
+
+@jitable
+def touching_of(p: Floats, lift: float) -> float:
+    """Share of the fan's weight that still rests on the solid spots of the seat."""
+    return max(1.0 - lift / p[P.seat_settle], 0.0)
+
+
+@jitable
+def reach_now(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int) -> int:
+    """Where the pin stands: down, settling, raised or at its stop, and on which stretch of the wax's stroke.
+
+    A step of the evening keeps the reach it began with and carries its smooth law on past the next corner, which is then
+    found as an event; so no corner is ever stepped over blindly.
+    """
+    travel = pin_travel(at, p, q, y, memory, mode)
+    if travel <= 0.0:
+        return DOWN
+    if travel >= p[P.stop]:
+        return AT_STOP
+    w = memory_now(p, y[at.element], memory, mode)
+    stretch = 0 if w <= p[P.wax_opens] else 1 if w <= p[P.wax_full] else 2
+    return (SETTLING if travel < p[P.seat_settle] else RAISED) + 4 * stretch
+
+
+@jitable
+def travel_within(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int, reach: int) -> float:
+    """Pin travel by the law of one reach, carried on beyond its ends, m."""
+    if reach < 4 or q[Q.guard] != GUARD_FREE:
+        return pin_travel(at, p, q, y, memory, mode)
+    w = memory_now(p, y[at.element], memory, mode)
+    if reach < 8:
+        stroke = p[P.wax_travel] * (w - p[P.wax_opens]) / (p[P.wax_full] - p[P.wax_opens])
+    else:
+        stroke = p[P.wax_travel] + p[P.wax_creep] * (w - p[P.wax_full])
+    riser = 0.5 * (y[at.foot] + y[at.top])
+    return p[P.lever] * (stroke - p[P.lost_motion]) + p[P.pin_growth] * (riser - REFERENCE)
+
+
+@jitable
+def opening(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int, reach: int) -> tuple[float, float, bool]:
+    """Lift [m], share of the weight on the solid spots, and whether the pin stands on the plate."""
+    if reach == AS_IT_COMES:
+        lift = lift_of(p, pin_travel(at, p, q, y, memory, mode))
+        return lift, touching_of(p, lift), lift > 0.0
+    stage = reach % 4
+    if stage == DOWN:
+        return 0.0, 1.0, False
+    if stage == AT_STOP:
+        return p[P.stop], touching_of(p, p[P.stop]), True
+    lift = max(travel_within(at, p, q, y, memory, mode, reach), 0.0)
+    if stage == SETTLING:
+        return lift, 1.0 - lift / p[P.seat_settle], True
+    return lift, 0.0, True
+
+
+@jitable
+def element_heat(
+    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, reach: int
+) -> float:
     """Heat entering the wax element, W: what decides whether it warms or cools."""
     element, links, link_g, link_slope = net.at.element, net.links, net.link_g, net.link_slope
     temperature = y[element]
@@ -64,21 +126,14 @@ def element_heat(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: in
             other = y[links[i, 0]]
             bent = 1.0 + link_slope[i] * (0.5 * (other + temperature) - 300.0)
             heat += link_g[i] * bent * (other - temperature)
-    if lift_of(p, pin_travel(net.at, p, q, y, memory, mode)) > 0.0:
+    if opening(net.at, p, q, y, memory, mode, reach)[2]:
         heat += p[P.pin_conductance] * (plate + y[0] - temperature)
     return heat
 
 
 @jitable
-def lift_of(p: Floats, travel: float) -> float:
-    """Lift between nothing and the mechanism's stop, m."""
-    return min(max(travel, 0.0), p[P.stop])
-
-
-@jitable
-def seat_coefficient(seat: Seat, p: Floats, local: float, foot: float, lift: float) -> float:
+def seat_coefficient(seat: Seat, p: Floats, local: float, foot: float, lift: float, touching: float) -> float:
     """Solid spots, gas and radiation between plate and foot at a lift, W/m2K: one law, lifted or not."""
-    touching = max(1.0 - lift / p[P.seat_settle], 0.0)
     film = 0.5 * (local + foot)
     gas = contact.gap_conductance(
         air.conductivity(film),
@@ -94,9 +149,9 @@ def seat_coefficient(seat: Seat, p: Floats, local: float, foot: float, lift: flo
 
 
 @jitable
-def seat_heat(seat: Seat, p: Floats, local: float, foot: float, lift: float) -> float:
+def seat_heat(seat: Seat, p: Floats, local: float, foot: float, lift: float, touching: float) -> float:
     """Heat from the plate under the foot into the lowest cell of the riser, W."""
-    across = 1.0 / (seat_coefficient(seat, p, local, foot, lift) * seat.area)
+    across = 1.0 / (seat_coefficient(seat, p, local, foot, lift, touching) * seat.area)
     return (local - foot) / (across + seat.foot_resistance)
 
 

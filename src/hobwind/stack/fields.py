@@ -78,6 +78,9 @@ IN_RISER, IN_HOT_PLATE, IN_SPREADER, IN_SINK, IN_PLATE = 0, 1, 2, 3, 4
 # Modes of the guard's memory within one step.
 HELD, RISING, FALLING = 0, 1, 2
 
+# Where the pin stands within one step; AS_IT_COMES: worked out anew at every look. The wax's stretch is added times four.
+AS_IT_COMES, DOWN, SETTLING, RAISED, AT_STOP = -1, 0, 1, 2, 3
+
 # What `observe` writes for one instant.
 Seen = IntEnum(
     "Seen",

@@ -1,9 +1,9 @@
 """The evening's clockwork: steps, events, and what is kept of them. Compiled.
 
 The state is temperatures only. The wax's memory and whether the blade turns are not integrated: within a step they
-are fixed by the mode, and a step never runs across a change. A crossing is found on the step's own curve, halved to
-a millisecond, and the step taken again so that it ends just beyond; then `reconcile`, the only place where modes
-change, puts spin and guard right.
+are fixed by the mode, and the law of the pin by its reach, so that a step sees no corner. A crossing is found on the
+step's own curve, to a millisecond, and the step ends just beyond it; then `reconcile`, the only place where modes and
+reach change, puts spin and guard right.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from __future__ import annotations
 import numpy as np
 
 from ..compiled import kernel
-from .elements import lift_of, memory_now, pin_travel
-from .fields import GUARD_FREE, HELD, P, Q
+from .elements import memory_now, opening, pin_travel
+from .fields import DOWN, GUARD_FREE, HELD, RAISED, SETTLING, P, Q
 from .keeping import (
     CHATTERS,
     FINISHED,
@@ -29,12 +29,13 @@ from .keeping import (
     time_below_zero,
 )
 from .net import Floats, Ints, Net
-from .rates import rates, slopes
+from .rates import rates_of, slopes
 from .rodas import GAMMA, NODES, SLOPES, STAGES, A, C, dense, factor, substitute
 from .switching import crossed, reconcile, watch
 
 EVENT_TIME = 1e-3  # s; how sharply an event is placed
-LOOKS = 4  # places within a step where events and peaks are looked for
+LOOKS = 4  # places within a step where events and peaks are looked for; one alone when the step is short
+SHORT, LONG = 5.0, 40.0  # s; wax and faces answer more slowly than the one, and may turn twice within the other
 CHATTER, CHATTER_TIME = 50, 60.0
 MOST_EVENTS = 400
 MOST_STEPS = 60000
@@ -52,6 +53,7 @@ def take_step(
     spin: int,
     memory: float,
     mode: int,
+    reach: int,
     rate: Floats,
     by_time: Floats,
     slope: Floats,
@@ -62,7 +64,11 @@ def take_step(
     out: Floats,
 ) -> float:
     """Write the state one `step` on into `out` and return the largest error estimate, K (NaN when it failed)."""
-    n = net.at.size
+    at, seat, wired, capacity, links, link_g, link_slope = (
+        net.at, net.seat, net.wired, net.capacity, net.links, net.link_g, net.link_slope,
+    )  # fmt: skip
+    skins, skin, ring_g, ring_area, table = net.skins, net.skin, net.ring_g, net.ring_area, net.table
+    n = at.size
     for i in range(n):
         for j in range(n):
             matrix[i, j] = -slope[i, j]
@@ -79,7 +85,11 @@ def take_step(
                 for r in range(s):
                     total += A[s, r] * stages[r, i]
                 work[i] = total
-            rates(net, p, q, work, plate + plate_rate * NODES[s] * step, spin, memory, mode, stage)
+            rates_of(
+                at, seat, wired, capacity, links, link_g, link_slope, skins, skin, ring_g, ring_area, table,
+                net.gap_area, net.gap_thickness, net.plate_link,
+                p, q, work, plate + plate_rate * NODES[s] * step, spin, memory, mode, reach, stage,
+            )  # fmt: skip
             if s >= STAGES - 2:
                 out[:] = work
         for i in range(n):
@@ -95,6 +105,34 @@ def take_step(
             worst = error
         out[i] += stages[STAGES - 1, i]
     return worst
+
+
+@kernel
+def _growth(error: float, step: float, error_before: float, step_before: float) -> float:
+    """By how much the next step may be longer, from the error of this step and of the one before, in tolerances.
+
+    Looking back over two steps sees a gap closing or a face heating ever faster, where one step alone would be refused
+    each time (hairer-wanner-1996, chapter IV.8).
+    """
+    if not error < np.inf:
+        return 0.2
+    small = max(error, 1e-8)
+    grow = 0.9 * small**-0.25
+    if step_before > 0.0 and error < 1.0:
+        grow = min(grow, grow * step / step_before * (max(error_before, 1e-2) / small) ** 0.25)
+    return min(max(grow, 0.2), 4.0)
+
+
+@kernel
+def _gap_time(p: Floats, travel: float, warming: float, mode: int, reach: int) -> float:
+    """A step that the seat's law can bear while the gap is thin or closing, s: heat goes as one over the gap."""
+    stage = reach % 4
+    if mode == HELD or not (stage == SETTLING or (stage == RAISED and warming < 0.0)):
+        return np.inf
+    stretch = reach // 4
+    per_kelvin = p[P.wax_travel] / (p[P.wax_full] - p[P.wax_opens]) if stretch == 1 else p[P.wax_creep]
+    pace = abs(p[P.lever] * per_kelvin * warming)
+    return 0.6 * (travel + p[P.seat_settle]) / pace if pace > 0.0 else np.inf
 
 
 @kernel
@@ -140,7 +178,8 @@ def march(
     t, corner, kept, n_events = times[0], 0, 0, 0
     # By way of np.int64: a literal constant would make the compiler build everything below a second time for it.
     spin, mode, memory = int(np.int64(0)), int(np.int64(HELD)), y[net.at.element]
-    step, up = 20.0, False
+    step, up, watched, reach = 20.0, False, False, int(np.int64(DOWN))
+    error_before, step_before = 1.0, 0.0
     window_start, window_changes = t, 0
     run, lowest_since, last_lift_plate = 0, np.inf, np.inf
     margin_before = note_peaks(net, p, y, t, spin, end)
@@ -155,8 +194,8 @@ def march(
             continue
         climb = (plates[corner + 1] - plates[corner]) / (times[corner + 1] - times[corner])
         plate = plates[corner] + climb * (t - times[corner])
-        was_spin, was_up = spin, up
-        spin, memory, mode, changed = reconcile(net, p, q, y, plate, spin, memory, mode, rate)
+        was_spin, was_up, was_reach = spin, up, reach
+        spin, memory, mode, changed, reach = reconcile(net, p, q, y, plate, spin, memory, mode, rate)
         travel = pin_travel(net.at, p, q, y, memory, mode)
         up = travel > 0.0
         lowest_since = min(lowest_since, plate)
@@ -188,12 +227,14 @@ def march(
                 end[End.outcome] = CHATTERS
                 break
             step = min(step, 40.0)
-        slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
-        rates(net, p, q, y, plate + 1e-2, spin, memory, mode, by_time)
-        for i in range(n):
-            by_time[i] = (by_time[i] - rate[i]) / 1e-2 * climb
-        watch(net, p, q, y, plate, spin, memory, mode, first)
+        slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_time, scratch)
+        by_time *= climb
+        if watched and changed == 0 and reach == was_reach:
+            first[:] = last  # the last look of the step before was at this very state
+        else:
+            watch(net, p, q, y, plate, spin, memory, mode, reach, first)
 
+        step = min(step, _gap_time(p, travel, rate[net.at.element], mode, reach))
         landed, refused = False, False
         while not landed:
             step = min(step, times[corner + 1] - t)
@@ -208,6 +249,7 @@ def march(
                 spin,
                 memory,
                 mode,
+                reach,
                 rate,
                 by_time,
                 slope,
@@ -221,7 +263,7 @@ def march(
             if end[End.steps] > MOST_STEPS:
                 end[End.outcome] = TOO_MANY_STEPS
                 break
-            grow = min(max(0.9 * (tolerance / max(error, 1e-12)) ** 0.25, 0.2), 4.0) if error == error else 0.2
+            grow = _growth(error / tolerance, step, error_before, step_before)
             if not error < tolerance and step > EVENT_TIME:
                 end[End.rejected] += 1.0
                 refused = True
@@ -229,84 +271,75 @@ def march(
                 continue
             if refused:
                 grow = min(grow, 1.0)  # what was refused a moment ago would be refused again
+            error_before, step_before = error / tolerance, step
             if not error < np.inf:
                 end[End.outcome] = NOT_A_NUMBER
                 break
-            # Look along the step for the first change of sign.
-            low_share, high_share, found = 0.0, 1.0, False
-            marks[:] = first
-            for place in range(1, LOOKS + 1):
-                share = place / LOOKS
-                if place < LOOKS:
-                    dense(y, after, stages, share, look)
-                else:
-                    look[:] = after
-                watch(net, p, q, look, plate + climb * share * step, spin, memory, mode, last)
-                if crossed(marks, last, armed):
-                    low_share, high_share, found = (place - 1) / LOOKS, share, True
-                    break
-                marks[:] = last
-            if found and (high_share - low_share) * step > EVENT_TIME:
-                while (high_share - low_share) * step > EVENT_TIME:
-                    middle = 0.5 * (low_share + high_share)
-                    dense(y, after, stages, middle, look)
-                    watch(net, p, q, look, plate + climb * middle * step, spin, memory, mode, last)
-                    if crossed(marks, last, armed):
-                        high_share = middle
-                    else:
-                        low_share = middle
-                        marks[:] = last
-            if found and high_share < 1.0:
-                whole = step
-                step = high_share * step
-                error = take_step(
-                    net,
-                    p,
-                    q,
-                    y,
-                    step,
-                    plate,
-                    climb,
-                    spin,
-                    memory,
-                    mode,
-                    rate,
-                    by_time,
-                    slope,
-                    matrix,
-                    order,
-                    stages,
-                    work,
-                    after,
-                )
-                if not error < np.inf:
-                    end[End.outcome] = NOT_A_NUMBER
-                    break
-                grow = max(0.4 * whole / step, 1.0)  # back to the pace from before the event
             landed = True
         if end[End.outcome] != FINISHED:
             break
 
-        for place in range(1, LOOKS + 1):
-            share = place / LOOKS
-            if place < LOOKS:
-                dense(y, after, stages, share, look)
+        # Walk along the step's own curve: peaks as far as the first change of sign, which is then halved down to and
+        # where this step ends. The law within a step has no corners, so its curve holds up to there.
+        marks[:] = first
+        share, margin_before_look = 1.0, margin_before
+        looks = 1 if step < SHORT else 2 if step < LONG else LOOKS
+        for place in range(1, looks + 1):
+            here = place / looks
+            if place < looks:
+                dense(y, after, stages, here, look)
             else:
                 look[:] = after
-            margin = note_peaks(net, p, look, t + share * step, spin, end)
-            end[End.above] += time_below_zero(margin_before, margin, step / LOOKS)
-            margin_before = margin
-            end[End.peak_lift] = max(end[End.peak_lift], lift_of(p, pin_travel(net.at, p, q, look, memory, mode)))
+            watch(net, p, q, look, plate + climb * here * step, spin, memory, mode, reach, last)
+            acted = crossed(marks, last, armed)
+            if acted >= 0:
+                turn, mark_at, last_at = 0, marks[acted], last[acted]
+                low_share, share = here - 1.0 / looks, here
+                while (share - low_share) * step > EVENT_TIME:
+                    # By the straight line through both ends, leaning over it to close the bracket; every third turn by halves.
+                    turn += 1
+                    middle = 0.5 * (low_share + share)
+                    if turn % 3 != 0 and last_at * mark_at < 0.0:
+                        lean = 0.4 * EVENT_TIME / step * (1.0 if turn % 3 == 1 else -1.0)
+                        straight = low_share + (share - low_share) * mark_at / (mark_at - last_at) + lean
+                        if low_share < straight < share:
+                            middle = straight
+                    dense(y, after, stages, middle, look)
+                    watch(net, p, q, look, plate + climb * middle * step, spin, memory, mode, reach, last)
+                    mark = crossed(marks, last, armed)
+                    if mark >= 0:
+                        share, last_at, mark_at = middle, last[mark], marks[mark]
+                        acted = mark
+                    else:
+                        low_share, mark_at = middle, last[acted]
+                        marks[:] = last
+                dense(y, after, stages, share, look)
+                here = share
+            margin = note_peaks(net, p, look, t + here * step, spin, end)
+            end[End.above] += time_below_zero(margin_before_look, margin, (here - (place - 1) / looks) * step)
+            margin_before_look = margin
+            lift = opening(net.at, p, q, look, memory, mode, reach)[0]
+            end[End.peak_lift] = max(end[End.peak_lift], min(lift, p[P.stop]))
+            if acted >= 0:
+                grow = max(0.4 / share, 1.0)  # back to the pace from before the event
+                break
+            marks[:] = last
+        margin_before, watched = margin_before_look, acted < 0
+        whole, step = step, share * step
         if spin == 1:
             end[End.turning] += step
         while kept < grid.size and grid[kept] <= t + step * (1.0 + 1e-12):
-            share = (grid[kept] - t) / step
-            dense(y, after, stages, share, look)
+            part = (grid[kept] - t) / whole
+            dense(y, after, stages, part, look)
             keep_state(
-                record, kept, look, memory_now(p, look[net.at.element], memory, mode), spin, plate + climb * share * step
+                record, kept, look, memory_now(p, look[net.at.element], memory, mode), spin, plate + climb * part * whole
             )
             kept += 1
-        y[:] = after
+        if share < 1.0:
+            dense(y, after, stages, share, work)
+            y[:] = work
+        else:
+            y[:] = after
         t += step
         step *= grow
     end[End.events] = n_events

@@ -28,6 +28,7 @@ from .elements import (
     seat_heat,
     skin_loss,
     stream_of,
+    touching_of,
 )
 from .fields import HELD, RISING, P
 from .net import LYING, RADIATING, RINGS, UNDERSIDE, VERTICAL, WARMED, Net
@@ -146,7 +147,7 @@ def links_at(
                  "carslaw-jaeger")  # fmt: skip
     lift = named("lift", lift_of(p, pin_travel(net.at, p, q, y, memory, mode)))
     local = plate + y[0]
-    link("patch", names[net.at.foot], "seat", seat_heat(net.seat, p, local, y[net.at.foot], lift),
+    link("patch", names[net.at.foot], "seat", seat_heat(net.seat, p, local, y[net.at.foot], lift, touching_of(p, lift)),
          "(T1 - T2)/(1/((h_spots + k/(Y + M + u + g) + h_glow) A) + R_foot)", "yovanovich-1969, yovanovich-gap")  # fmt: skip
     if lift > 0.0:
         link("patch", "element", "push pin", p[P.pin_conductance] * (local - y[net.at.element]), "G_pin (T1 - T2)", "given")

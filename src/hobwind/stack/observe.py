@@ -24,8 +24,9 @@ from .elements import (
     seat_heat,
     skin_loss,
     stream_of,
+    touching_of,
 )
-from .fields import P, Q, Seen
+from .fields import AS_IT_COMES, P, Q, Seen
 from .net import LYING, Floats, Ints, Net
 from .rates import rates
 from .sinks import sink_conductance
@@ -51,6 +52,7 @@ def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, me
     local = plate + y[0]
     travel = pin_travel(net.at, p, q, y, memory, mode)
     lift = lift_of(p, travel)
+    touching = touching_of(p, lift)
     w = memory_now(p, y[net.at.element], memory, mode)
     out[Seen.plate], out[Seen.local], out[Seen.air] = plate, local, ambient
     out[Seen.sink], out[Seen.motor], out[Seen.element] = y[net.at.sink], y[net.at.motor], y[net.at.element]
@@ -58,8 +60,8 @@ def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, me
     out[Seen.memory], out[Seen.spin], out[Seen.lift] = w, spin, lift
     out[Seen.gap] = 0.5 * (p[P.gap_low] + p[P.gap_high]) * lift
     out[Seen.stroke] = wax.stroke(w, p[P.wax_opens], p[P.wax_full], p[P.wax_travel], p[P.wax_creep])
-    out[Seen.seat_heat] = seat_heat(net.seat, p, local, y[net.at.foot], lift)
-    out[Seen.seat_conductance] = seat_coefficient(net.seat, p, local, y[net.at.foot], lift) * net.seat.area
+    out[Seen.seat_heat] = seat_heat(net.seat, p, local, y[net.at.foot], lift, touching)
+    out[Seen.seat_conductance] = seat_coefficient(net.seat, p, local, y[net.at.foot], lift, touching) * net.seat.area
     # The foot's own face, half a cell and the plate's coating apart from the lowest cell's middle.
     coating = p[P.coating] / (p[P.coating_conductivity] * net.seat.area)
     out[Seen.foot] = y[net.at.foot] + out[Seen.seat_heat] * (net.seat.foot_resistance - coating)
@@ -119,7 +121,7 @@ def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, me
             if net.links[i, 0] == net.at.low and net.links[i, 1] == net.at.high:
                 out[Seen.screw_heat] = net.link_g[i] * (y[net.at.low] - y[net.at.high])
     rate = np.empty(net.at.size)
-    rates(net, p, q, y, plate, spin, memory, mode, rate)
+    rates(net, p, q, y, plate, spin, memory, mode, int(np.int64(AS_IT_COMES)), rate)
     stored = 0.0
     for i in range(net.at.foot, net.at.size):
         stored += rate[i] * net.capacity[i]

@@ -49,7 +49,7 @@ DENSE = np.array(
 
 @kernel
 def factor(matrix: Floats, order: Floats) -> bool:
-    """Factor `matrix` in place into L and U with row exchanges; False when it is singular.
+    """Factor `matrix` in place into L and U with row exchanges, the pivots inverted; False when it is singular.
 
     Args:
         matrix: (n, n), replaced. [-]
@@ -71,6 +71,7 @@ def factor(matrix: Floats, order: Floats) -> bool:
             for j in range(n):
                 matrix[k, j], matrix[row, j] = matrix[row, j], matrix[k, j]
         over = 1.0 / matrix[k, k]
+        matrix[k, k] = over
         for i in range(k + 1, n):
             if matrix[i, k] != 0.0:
                 share = matrix[i, k] * over
@@ -95,14 +96,16 @@ def substitute(matrix: Floats, order: Floats, b: Floats) -> None:
         row = int(order[k])
         if row != k:
             b[k], b[row] = b[row], b[k]
-    for k in range(n):
-        for i in range(k + 1, n):
-            b[i] -= matrix[i, k] * b[k]
+    for i in range(1, n):
+        total = b[i]
+        for j in range(i):
+            total -= matrix[i, j] * b[j]
+        b[i] = total
     for i in range(n - 1, -1, -1):
         total = b[i]
         for j in range(i + 1, n):
             total -= matrix[i, j] * b[j]
-        b[i] = total / matrix[i, i]
+        b[i] = total * matrix[i, i]
 
 
 @kernel

@@ -10,7 +10,7 @@ import numpy as np
 
 from ..compiled import kernel
 from .elements import pin_travel
-from .fields import FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
+from .fields import AS_IT_COMES, FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
 from .net import Floats, Ints, Net
 from .rates import rates, slopes
 from .rodas import factor, substitute
@@ -51,11 +51,12 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
     """
     n = net.at.size
     rate, move, tried, order = np.empty(n), np.empty(n), np.empty(n), np.empty(n)
-    matrix, scratch = np.empty((n, n)), np.empty((2, n))
+    matrix, scratch, by_plate = np.empty((n, n)), np.empty((2, n)), np.empty(n)
+    reach = int(np.int64(AS_IT_COMES))
     pace = 1e6  # s; the time step that carries the search: Newton at once, shorter when that goes wrong
-    rates(net, p, q, y, plate, spin, memory, mode, rate)
+    rates(net, p, q, y, plate, spin, memory, mode, reach, rate)
     left = _left_over(net, rate)
-    slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
+    slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_plate, scratch)
     for _ in range(MOST_TURNS):
         through = 0.05  # W; below this the balance is closed to the last digit anyway
         for k in range(net.wired.hot.size):
@@ -78,17 +79,17 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
         shrink = min(1.0, 60.0 / largest) if largest > 0.0 else 1.0
         for i in range(n):
             tried[i] = y[i] + shrink * move[i]
-        rates(net, p, q, tried, plate, spin, memory, mode, rate)
+        rates(net, p, q, tried, plate, spin, memory, mode, reach, rate)
         after = _left_over(net, rate)
         if not after < np.inf or (after > 4.0 * left and pace > 1e-3):
             pace *= 0.1
-            rates(net, p, q, y, plate, spin, memory, mode, rate)
+            rates(net, p, q, y, plate, spin, memory, mode, reach, rate)
             continue
         # The better a step closes the balance, the longer the next; one that opens it shortens the next.
         pace = min(max(pace * min(max(left / max(after, 1e-300), 0.3), 10.0), 1e-3), 1e12)
         left = after
         y[:] = tried
-        slopes(net, p, q, y, plate, spin, memory, mode, slope, scratch)
+        slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_plate, scratch)
     return np.nan
 
 

@@ -6,8 +6,8 @@
 from __future__ import annotations
 
 from ..compiled import kernel
-from .elements import air_at_fan, bank, element_heat, memory_now, motor_at, pin_travel
-from .fields import FALLING, GUARD_FREE, HELD, RISING, P, Q
+from .elements import air_at_fan, bank, element_heat, memory_now, motor_at, reach_now, travel_within
+from .fields import AT_STOP, DOWN, FALLING, GUARD_FREE, HELD, RAISED, RISING, SETTLING, P, Q
 from .net import Floats, Ints, Net, Wired
 from .rates import rates
 
@@ -22,7 +22,7 @@ def stall_torque(wired: Wired, motor: int, p: Floats, y: Floats, plate: float, s
 @kernel
 def reconcile(
     net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, rate: Floats
-) -> tuple[int, float, int, int]:
+) -> tuple[int, float, int, int, int]:
     """Put spin and guard mode right for the state now.
 
     Args:
@@ -37,7 +37,7 @@ def reconcile(
         rate: scratch for rates, left holding the rates of the returned mode, (size). [K/s]
 
     Returns:
-        spin, memory, mode, and how many of them changed. [-]
+        spin, memory, mode, how many of them changed, and the pin's reach. [-]
     """
     changed = 0
     torque = stall_torque(net.wired, net.at.motor, p, y, plate, spin)
@@ -45,9 +45,10 @@ def reconcile(
         spin, changed = 1, changed + 1
     elif spin == 1 and torque <= p[P.motor_friction]:
         spin, changed = 0, changed + 1
-    rates(net, p, q, y, plate, spin, memory, mode, rate)
+    reach = reach_now(net.at, p, q, y, memory, mode)
+    rates(net, p, q, y, plate, spin, memory, mode, reach, rate)
     if q[Q.guard] != GUARD_FREE:
-        return spin, memory, mode, changed
+        return spin, memory, mode, changed, reach
     element = y[net.at.element]
     if mode == RISING and rate[net.at.element] < 0.0:
         memory, mode, changed = element, HELD, changed + 1
@@ -58,8 +59,9 @@ def reconcile(
     elif mode == HELD and element < memory - p[P.wax_hysteresis]:
         memory, mode, changed = element + p[P.wax_hysteresis], FALLING, changed + 1
     if changed > 0:
-        rates(net, p, q, y, plate, spin, memory, mode, rate)
-    return spin, memory, mode, changed
+        reach = reach_now(net.at, p, q, y, memory, mode)
+        rates(net, p, q, y, plate, spin, memory, mode, reach, rate)
+    return spin, memory, mode, changed, reach
 
 
 @kernel
@@ -72,6 +74,7 @@ def watch(
     spin: int,
     memory: float,
     mode: int,
+    reach: int,
     marks: Floats,
 ) -> None:
     """Write the signs to watch: marks[0:2] act when they become positive, marks[2:] whenever they change sign."""
@@ -84,25 +87,31 @@ def watch(
     if mode == HELD:
         marks[1] = max(element - memory, memory - p[P.wax_hysteresis] - element)
     else:
-        warming = element_heat(net, p, q, y, plate, spin, memory, mode)
+        warming = element_heat(net, p, q, y, plate, spin, memory, mode, reach)
         marks[1] = -warming if mode == RISING else warming
-    travel = pin_travel(net.at, p, q, y, memory, mode)
-    marks[2] = travel
-    marks[3] = travel - p[P.stop]
-    marks[4] = travel - p[P.seat_settle]
-    if 0.0 < travel < p[P.stop]:  # the corner at full opening is felt only while the pin moves the fan
-        marks[5] = memory_now(p, element, memory, mode) - p[P.wax_full]
+    travel, stage = travel_within(net.at, p, q, y, memory, mode, reach), reach % 4
+    if stage in (DOWN, SETTLING):
+        marks[2] = travel
+    if stage in (SETTLING, RAISED):
+        marks[3] = travel - p[P.seat_settle]
+        w = memory_now(p, element, memory, mode)
+        stretch = reach // 4
+        marks[5] = p[P.wax_opens] - w if stretch == 0 else w - p[P.wax_full]
+        if stretch == 1:
+            marks[5] = min(w - p[P.wax_opens], -marks[5])
+    if stage in (RAISED, AT_STOP):
+        marks[4] = travel - p[P.stop]
 
 
 @kernel
-def crossed(before: Floats, after: Floats, armed: Ints) -> bool:
-    """Whether any watched sign has acted between two looks; arms those that are strictly on the safe side."""
+def crossed(before: Floats, after: Floats, armed: Ints) -> int:
+    """The first watched sign that has acted between two looks, -1 for none; arms those strictly on the safe side."""
     for i in range(before.size):
         if i < 2:
             if before[i] < 0.0:
                 armed[i] = 1
             if armed[i] == 1 and after[i] > 0.0:
-                return True
+                return i
         elif (before[i] > 0.0) != (after[i] > 0.0):
-            return True
-    return False
+            return i
+    return -1

@@ -53,6 +53,7 @@ _TWO: dict[str, tuple[str, Callable[[float, float], float]]] = {
 }
 _ONE: dict[str, tuple[str, Callable[[float], float]]] = {
     "sqrt": ("sqrt(max({}, 1e-30))", math.sqrt),
+    "cbrt": ("pow(max({}, 1e-30), 0.33333333333333333)", math.cbrt),
     "exp": ("exp({})", math.exp),
     "log": ("ln(max({}, 1e-30))", math.log),
     "log1p": ("ln(1 + {})", math.log1p),
