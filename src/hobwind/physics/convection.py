@@ -267,7 +267,7 @@ def cubic_blend(free: float, forced: float) -> float:
     Limits: flows that aid each other.
     Source: churchill-blend-1977.
 
-    >>> cubic_blend(3.0, 0.0)
+    >>> float(cubic_blend(3.0, 0.0))
     3.0
     """
     return np.cbrt(free * free * free + forced * forced * forced)

@@ -180,7 +180,7 @@ def top_convection(temperature: float, room: float, pressure: float, size: float
     Scatter: 15 %.
     Source: mcadams-plates.
 
-    >>> 1500 < top_convection(523.15, 293.15, 101325.0, 0.5) < 2500
+    >>> bool(1500 < top_convection(523.15, 293.15, 101325.0, 0.5) < 2500)
     True
     """
     film = 0.5 * (temperature + room)

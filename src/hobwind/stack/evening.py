@@ -20,7 +20,7 @@ from .prepare import Stack
 from .steady import GUARD_MODES
 
 Floats = NDArray[np.float64]
-TOLERANCE = 0.02  # K a step; the tests show the whole evening then within 0.1 K
+TOLERANCE = 0.01  # K a step; the tests show the whole evening then within 0.1 K
 HUNTING_LIFTS = 3
 
 

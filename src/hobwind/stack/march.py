@@ -331,6 +331,7 @@ def march(
         while kept < grid.size and grid[kept] <= t + step * (1.0 + 1e-12):
             part = (grid[kept] - t) / whole
             dense(y, after, stages, part, look)
+            note_peaks(net, p, look, grid[kept], spin, end)  # no kept state stands above the peak
             keep_state(
                 record, kept, look, memory_now(p, look[net.at.element], memory, mode), spin, plate + climb * part * whole
             )
