@@ -11,13 +11,13 @@ import pytest
 
 from hobwind.bench.health import Kind
 from hobwind.bench.measured import Instrument, Measured, fit_line
-from hobwind.bench.module import (
+from hobwind.bench.module import identify_generator
+from hobwind.bench.module_readings import (
     HeaterReading,
     Instruments,
     LoadReading,
     ModuleReadings,
     OpenReading,
-    identify_generator,
 )
 from hobwind.errors import InputError
 from hobwind.physics.thermoelectric import conductance_shape, resistance_shape, seebeck_shape

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..errors import InputError
-from .measured import Instrument, Line, Measured, combine, fit_line
+from .measured import Instrument, Line, Measured, combine, fit_line, odd_one
 from .result import Curve, Figure, Result
 
 RPM = math.pi / 30.0  # rad/s per turn a minute
@@ -33,12 +33,14 @@ class Running:
 
 @dataclass(frozen=True)
 class MotorReadings:
-    """Readings of one motor: winding ohms over shaft positions, running, (speed, volts) as a generator, volts to break away."""
+    """Readings of one motor: winding ohms over shaft positions, running, (speed, volts) as a generator, volts at which it breaks
+    away going up and at which it stops coming down."""
 
     ohms: Sequence[float]
     running: Sequence[Running] = ()
     generator: Sequence[tuple[float, float]] = ()
     breaks_at: Sequence[float] = ()
+    stops_at: Sequence[float] = ()
     ohmmeter: Instrument = Instrument(0.01, 0.1)
     voltmeter: Instrument = Instrument(0.005, 0.005)
     ammeter: Instrument = Instrument(0.015, 0.3e-3)
@@ -85,6 +87,25 @@ def _octaves(readings: MotorReadings, resistance: float, doubts: list[str]) -> N
         for factor, word in ((2.0, "half"), (0.5, "twice")):
             if abs(one / middle / factor - 1.0) < OCTAVE:
                 doubts.append(f"running {i + 1}: its speed is {word} what the others say; were blades or flashes miscounted?")
+
+
+def _odd_running(readings: MotorReadings, resistance: float, doubts: list[str]) -> None:
+    """Name the running reading that does not go with the others, unless its speed is a miscount named already."""
+    rows = readings.running
+    odd = odd_one(
+        [row.speed for row in rows],
+        [row.volts - row.amperes * resistance for row in rows],
+        [readings.tachometer.u(row.speed / RPM) * RPM for row in rows],
+        [math.hypot(readings.voltmeter.u(row.volts), readings.ammeter.u(row.amperes) * resistance) for row in rows],
+    )
+    if odd is not None and not any(doubt.startswith(f"running {odd[0] + 1}:") for doubt in doubts):
+        row = rows[odd[0]]
+        said = odd[1] + row.amperes * resistance
+        slip = " Millivolts typed as volts, or the other way?" if not 0.01 < row.volts / max(said, 1e-9) < 100.0 else ""
+        doubts.append(
+            f"running {odd[0] + 1} does not go with the others: {row.volts:.3g} V where they say {said:.3g}; read it again, or "
+            f"leave it out.{slip}"
+        )
 
 
 def _from_running(readings: MotorReadings, resistance: Measured) -> tuple[Measured, Measured | None, Line | None]:
@@ -152,6 +173,7 @@ def identify_motor(readings: MotorReadings) -> Result:
         )
     else:
         constant, brush, line = _from_running(readings, resistance)
+    _odd_running(readings, resistance.value, doubts)
     if constant.value <= 0.0:
         raise InputError(
             f"running: they give {constant.value * 1e3:.3g} mV·s for the constant; above nothing is wanted. Check ohms, volts and speeds"
@@ -162,8 +184,14 @@ def identify_motor(readings: MotorReadings) -> Result:
     ]
     if brush is not None:
         figures.append(Figure("brush_drop", "lost at the brushes", brush, "voltage"))
-    figures += _frictions(readings, constant)
-    figures += _breakaway(readings, constant, resistance, brush)
+    drop = brush or Measured(0.0, 0.02)
+    stops = _at_rest(readings, readings.stops_at, constant, resistance, drop)
+    figures += _frictions(readings, constant, stops, doubts)
+    breaks = _at_rest(readings, readings.breaks_at, constant, resistance, drop)
+    if breaks is not None:
+        figures.append(Figure("breakaway", "breaks away at", breaks, "torque"))
+    if breaks is not None and stops is not None and breaks.value + 2.0 * breaks.u < stops.value - 2.0 * stops.u:
+        doubts.append("It stops at more volts than it breaks away at; were going up and coming down exchanged?")
     curves: tuple[Curve, ...] = ()
     if line is not None:
         points = [(row.speed / RPM, row.volts - row.amperes * resistance.value) for row in readings.running]
@@ -173,29 +201,41 @@ def identify_motor(readings: MotorReadings) -> Result:
     return Result("motor", "motor, tested on the bench", tuple(figures), fit, verdict, tuple(doubts), curves)
 
 
-def _frictions(readings: MotorReadings, constant: Measured) -> list[Figure]:
-    """Running friction and drag from torque against speed; one reading gives friction alone."""
+def _frictions(readings: MotorReadings, constant: Measured, stops: Measured | None, doubts: list[str]) -> list[Figure]:
+    """Running friction and drag from torque against speed; one reading gives friction alone, and so do volts at stopping."""
     rows = readings.running
-    if not rows:
-        return []
     twist = [constant.value * row.amperes for row in rows]
     u = [math.hypot(constant.value * readings.ammeter.u(row.amperes), constant.u * row.amperes) for row in rows]
-    if len(rows) < 3:
-        return [Figure("friction", "friction, running", Measured(twist[0], u[0]), "torque")]
-    line = fit_line([row.speed for row in rows], twist, [readings.tachometer.u(row.speed / RPM) * RPM for row in rows], u)
-    found = [Figure("friction", "friction, running", Measured(max(line.intercept.value, 0.0), line.intercept.u), "torque")]
-    if line.slope.value > 0.0:
-        found.append(Figure("drag", "friction, more with speed", line.slope, "rotary_drag"))
-    return found
+    running, drag = None, None
+    if len(rows) >= 3:
+        line = fit_line([row.speed for row in rows], twist, [readings.tachometer.u(row.speed / RPM) * RPM for row in rows], u)
+        running = Measured(max(line.intercept.value, 0.0), line.intercept.u)
+        drag = line.slope if line.slope.value > 0.0 else None
+    elif rows:
+        running = Measured(twist[0], u[0])
+    if running is not None and stops is not None:
+        if abs(running.value - stops.value) > 3.0 * math.hypot(running.u, stops.u):
+            doubts.append(
+                f"Running free asks {running.value * 1e6:.0f} µN·m, stopping {stops.value * 1e6:.0f}: dirt, a bent shaft, or volts "
+                "lowered too fast; both are widened"
+            )
+            running = Measured(0.5 * (running.value + stops.value), 0.5 * abs(running.value - stops.value))
+        else:
+            a, b = 1.0 / max(running.u, 1e-12) ** 2, 1.0 / max(stops.u, 1e-12) ** 2
+            running = Measured((a * running.value + b * stops.value) / (a + b), (a + b) ** -0.5)
+    running = running or stops
+    found = [] if running is None else [Figure("friction", "friction, running", running, "torque")]
+    return found if drag is None else [*found, Figure("drag", "friction, more with speed", drag, "rotary_drag")]
 
 
-def _breakaway(readings: MotorReadings, constant: Measured, resistance: Measured, brush: Measured | None) -> list[Figure]:
-    """Torque at which it breaks away, from the volts at which it just does, over several shaft positions."""
-    if not readings.breaks_at:
-        return []
-    volts = np.array(readings.breaks_at)
+def _at_rest(
+    readings: MotorReadings, read: Sequence[float], constant: Measured, resistance: Measured, drop: Measured
+) -> Measured | None:
+    """Torque at a standstill from the volts at which it just breaks away or stops, over several shaft positions."""
+    if not read:
+        return None
+    volts = np.array(read)
     scatter = float(volts.std(ddof=1)) / math.sqrt(volts.size) if volts.size > 1 else 0.2 * float(volts.mean())
-    drop = brush or Measured(0.0, 0.02)
     torque, _ = combine(
         lambda v, b, k, r: k * max(v - b, 0.0) / r,
         {
@@ -205,7 +245,7 @@ def _breakaway(readings: MotorReadings, constant: Measured, resistance: Measured
             "r": resistance,
         },
     )
-    return [Figure("breakaway", "breaks away at", torque, "torque")]
+    return torque
 
 
 def _verdict(figures: list[Figure], resistance: Measured) -> tuple[bool, str]:

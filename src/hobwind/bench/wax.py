@@ -108,8 +108,11 @@ def identify_wax(readings: WaxReadings) -> Result:
         Figure("full", "fully open at", full, "temperature"),
         Figure("travel", "travel", travel, "length"),
     ]
-    curves = [_curve(readings.up, opens.value, full.value, travel.value, "water going up, °C")]
+    curves = [_curve(readings.up, opens.value, full.value, travel.value, "going up")]
     hysteresis = _hysteresis(readings, up, travel.value, doubts)
+    if hysteresis is not None:
+        back = hysteresis.value
+        curves.append(_curve(readings.down, opens.value - back, full.value - back, travel.value, "coming down"))
     if hysteresis is not None:
         figures.append(Figure("hysteresis", "returns lower by", hysteresis, "temperature_difference"))
     if beyond is not None:
@@ -122,10 +125,10 @@ def identify_wax(readings: WaxReadings) -> Result:
     return Result("wax", "wax element, measured in a pan of water", tuple(figures), fit, verdict, tuple(doubts), tuple(curves))
 
 
-def _curve(readings: Sequence[Reading], opens: float, full: float, travel: float, title: str) -> Curve:
+def _curve(readings: Sequence[Reading], opens: float, full: float, travel: float, name: str) -> Curve:
     points = [(water - 273.15, stroke * 1e3) for water, stroke in readings]
-    corners = [(opens - 10.0, 0.0), (opens, 0.0), (full, travel), (full + 5.0, travel)]
-    return Curve(title, "stroke, mm", points, [(t - 273.15, s * 1e3) for t, s in corners])
+    corners = [(opens - 5.0, 0.0), (opens, 0.0), (full, travel), (full + 5.0, travel)]
+    return Curve("water, °C", "stroke, mm", points, [(t - 273.15, s * 1e3) for t, s in corners], name)
 
 
 def _hysteresis(readings: WaxReadings, up: Line, travel: float, doubts: list[str]) -> Measured | None:
