@@ -10,13 +10,14 @@ from .bench.procedure import BenchTest
 from .bench.setups import BOX, LINE, ROUND, SETUPS, TEXT, Drawn
 
 WIDE, TALL, EDGE = 210.0, 297.0, 12.0  # mm
-LETTER, SMALL, TITLE = 3.5, 3.0, 6.0  # mm, heights of text
+LETTER, SMALL, FINE, TITLE = 3.5, 3.0, 2.3, 6.0  # mm, heights of text
+BLANK = 8.6  # mm, from one line to write on to the next
 ROW, LEAST_ROWS, MOST_ROWS = 6.6, 2, 12
 FIELD = 60.0  # mm, height of the drawing
 TONES = {"metal": "#d9d9d9", "hot": "#f3cdc0", "cold": "#d3e3f1", "water": "#e3eff8", "plain": "#ffffff", "dark": "#9a9a9a"}
 PENS = {"thin": "0.25", "thick": "0.6", "wire": "0.3", "arrow": "0.35"}
 INK = "#1a1a1a"
-A4_AT_72 = 0.75  # the converter counts 96 points to the inch, a page 72
+A4_POINTS = (595.276, 841.89)  # the converter takes a picture's pixels for points, 72 to the inch
 
 
 class _Page:
@@ -40,7 +41,7 @@ class _Page:
 
     def paragraph(self, words: str, hang: str = "", size: float = LETTER) -> None:
         """Wrapped lines; what follows the first hangs below it."""
-        room = int((WIDE - 2.0 * EDGE) / (0.5 * size))
+        room = int((WIDE - 2.0 * EDGE) / (0.54 * size))
         for line in textwrap.wrap(words, room, subsequent_indent=hang):
             self.y += 1.32 * size
             indent = 0.5 * size * (len(line) - len(line.lstrip()))
@@ -59,7 +60,9 @@ def sheet_svg(test: BenchTest) -> str:
     page = _Page()
     page.y += TITLE
     page.text(EDGE, page.y, f"Bench: {test.name}", TITLE, ' font-weight="bold"')
-    page.text(WIDE - EDGE - 72.0, page.y, "date               part                         by", SMALL)
+    for x, words in ((112.0, "date"), (142.0, "part"), (176.0, "by")):
+        page.text(x, page.y, words, SMALL)
+        page.rule([(x + 8.0, page.y + 0.8), (min(x + 28.0, WIDE - EDGE), page.y + 0.8)], "0.2")
     page.paragraph(test.says[0].upper() + test.says[1:] + ".")
     page.y += 3.0
     _setup(page, SETUPS[test.name])
@@ -102,7 +105,8 @@ def sheet_file(test: BenchTest, kind: str) -> bytes:
         return svg.encode()
     import vl_convert as vlc
 
-    return bytes(vlc.svg_to_pdf(svg, scale=A4_AT_72))
+    mm, points = f'width="{WIDE:g}mm" height="{TALL:g}mm"', f'width="{A4_POINTS[0]}" height="{A4_POINTS[1]}"'
+    return bytes(vlc.svg_to_pdf(svg.replace(mm, points, 1)))
 
 
 def _setup(page: _Page, setup: tuple[Drawn, ...]) -> None:
@@ -155,19 +159,19 @@ def _singles(page: _Page, test: BenchTest) -> None:
     width = (WIDE - 2.0 * EDGE) / 2.0
     for i, (place, blank) in enumerate(asked):
         if i % 2 == 0:
-            page.y += ROW
+            page.y += BLANK
         x = EDGE + width * (i % 2)
         unit = unit_of(blank)
         words = f"{place}{blank.key}{f', {unit}' if unit else ''}"
         page.text(x, page.y, words, SMALL)
-        page.text(x, page.y + 2.3, _cut(blank.says, width, 2.0), 2.0)
+        page.text(x, page.y + 3.2, _cut(blank.says, width, FINE), FINE)
         start = x + 0.62 * SMALL * len(words) + 2.0
         page.rule([(min(start, x + width - 24.0), page.y + 0.8), (x + width - 4.0, page.y + 0.8)], "0.2")
-    page.y += 4.0
+    page.y += 5.0
 
 
 def _cut(words: str, width: float, size: float) -> str:
-    room = int(width / (0.52 * size))
+    room = int((width - 2.0) / (0.56 * size))
     return words if len(words) <= room else words[: room - 1] + "…"
 
 
@@ -190,7 +194,7 @@ def _table(page: _Page, group: Group, rows: int) -> None:
         unit = unit_of(blank)
         x = EDGE + i * width
         page.text(x + 1.0, top + 3.0, f"{blank.key}{f', {unit}' if unit else ''}", 2.8)
-        page.text(x + 1.0, top + 5.8, _cut(blank.says, width, 2.0), 2.0)
+        page.text(x + 1.0, top + 5.9, _cut(blank.says, width, FINE), FINE)
     for i in range(len(group.blanks) + 1):
         page.rule([(EDGE + i * width, top), (EDGE + i * width, top + (rows + 1) * ROW)], "0.2")
     for i in range(rows + 2):

@@ -15,14 +15,14 @@ from ..errors import InputError
 from ..parts.catalogue import Shelf
 from ..parts.kinds import Blade
 from ..physics import air, drive
-from .measured import Instrument, Line, Measured, combine, fit_line, odd_one
+from .measured import Instrument, Line, Measured, combine, even, fit_line, odd_one
 from .result import Curve, Figure, Result
 
 RPM = math.pi / 30.0  # rad/s per turn a minute
 OCTAVE = 0.2  # how near a simple ratio a speed must be to be named as miscounted
 SLIPS = {2.0: "twice", 0.5: "half", 3.0: "three times", 1.0 / 3.0: "a third of", 4.0: "four times", 0.25: "a quarter of"}
 SPECIMENS = 0.19  # between specimens of one model, uiuc-propellers
-APART = 1.3  # least ratio of highest to lowest speed
+APART = 1.15  # least ratio of highest to lowest speed
 
 
 @dataclass(frozen=True)
@@ -134,8 +134,14 @@ def identify_blade(readings: BladeReadings) -> Result:
             "the blade slips on its shaft"
         )
     coefficient, _ = combine(
-        lambda q, d, r: q / (r * float(drive.power_to_torque(1.0, d))),
-        {"q": slope, "d": readings.diameter, "r": Measured(rho, 0.01 * rho)},
+        lambda q, d, r, amperes, turns: q * amperes / turns**2 / (r * float(drive.power_to_torque(1.0, d))),
+        {
+            "q": slope,
+            "d": readings.diameter,
+            "r": Measured(rho, 0.01 * rho),
+            "amperes": Measured(1.0, even(readings.ammeter.share)),  # the same slip in every reading: not averaged away
+            "turns": Measured(1.0, even(readings.tachometer.share)),
+        },
     )
     figures = [Figure("power_coefficient", "twist, as the power coefficient", coefficient, "number")]
     figures += _thrust(readings, rho)
@@ -173,8 +179,9 @@ def _twist(readings: BladeReadings, constant: float, doubts: list[str]) -> tuple
     motor = readings.motor
     x = [row.speed**2 for row in readings.readings]
     y = [constant * row.amperes - motor.drag.value * row.speed for row in readings.readings]
-    ux = [2.0 * row.speed * readings.tachometer.u(row.speed / RPM) * RPM for row in readings.readings]
-    uy = [math.hypot(constant * readings.ammeter.u(row.amperes), motor.drag.u * row.speed) for row in readings.readings]
+    ux = [2.0 * row.speed * even(readings.tachometer.digits) * RPM for row in readings.readings]
+    own = constant * even(readings.ammeter.digits)
+    uy = [math.hypot(own, motor.drag.u * row.speed) for row in readings.readings]
     friction = motor.friction if motor.friction.u > 0.0 else Measured(motor.friction.value, max(motor.friction.value, 1e-4))
     odd = odd_one([*x, 0.0], [*y, friction.value], [*ux, 0.0], [*uy, friction.u])
     if odd is not None and odd[0] < len(x):

@@ -182,10 +182,15 @@ def _carries(readings: FaceReadings, seat: Measured, figures: list[Figure]) -> M
 
 
 def _verdict(flatness: Measured, seat: Measured, is_seat: bool) -> tuple[bool, str]:
+    if is_seat and flatness.value > FOR_SEAT:
+        return False, f"Not flat enough for a seat: {flatness.value * 1e3:.2f} mm holds most heat back. Rub the foot flat."
+    if is_seat and seat.value > FOR_SEAT:
+        return True, (
+            f"The foot is flat enough at {flatness.value * 1e3:.2f} mm; the plate is the worse face ({seat.value * 1e3:.2f} mm together). "
+            "Seek a flatter place on it, or measure it as this face was."
+        )
     if is_seat:
-        if seat.value <= FOR_SEAT:
-            return True, f"Fit for a seat: {seat.value * 1e3:.2f} mm with the plate."
-        return False, f"Poor for a seat: {seat.value * 1e3:.2f} mm with the plate holds most heat back. Rub the foot flat."
+        return True, f"Fit for a seat: {seat.value * 1e3:.2f} mm with the plate."
     if flatness.value - flatness.u <= FOR_MODULES:
         return True, f"Fit for modules: {flatness.value * 1e3:.3f} mm, where {FOR_MODULES * 1e3:.3f} mm or less is wanted."
     return False, (

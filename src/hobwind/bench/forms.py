@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..build.reader import Notes, Section
-from ..units import show_spread
+from ..units import read_quantity, show
 from .measured import Measured
 
 CHOICE, LIST, WORDS, PART, COUNT = "choice", "list", "words", "part", "count"
@@ -107,11 +107,11 @@ def fill(notes: Notes, form: Form, table: Mapping[str, Any]) -> Filled:
 
 
 def _tool(blank: Blank, row: Mapping[str, Any]) -> str:
-    from ..units import plain
-
+    """One instrument's limit: the usual one as it is written, another as it was given."""
     value = row[blank.key]
-    shown = f"{100.0 * value:.3g} %" if blank.kind == "number" else show_spread(plain(value), blank.kind)
-    return f"{blank.key} ± {shown}"
+    if blank.default and abs(read_quantity(blank.default, blank.kind).value - value) <= 1e-12 * abs(value):
+        return f"{blank.key} ± {blank.default}"
+    return f"{blank.key} ± {f'{100.0 * value:.3g} %' if blank.kind == 'number' else show(value, blank.kind)}"
 
 
 def _group(notes: Notes, group: Group, table: Mapping[str, Any]) -> list[dict[str, Any]]:

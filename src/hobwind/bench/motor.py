@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..errors import InputError
-from .measured import Instrument, Line, Measured, combine, fit_line, odd_one
+from .measured import Instrument, Line, Measured, combine, even, fit_line, odd_one
 from .result import Curve, Figure, Result
 
 RPM = math.pi / 30.0  # rad/s per turn a minute
@@ -123,15 +123,28 @@ def _from_running(readings: MotorReadings, resistance: Measured) -> tuple[Measur
             },
         )
         return constant, None, None
-    x = [row.speed for row in rows]
-    y = [row.volts - row.amperes * resistance.value for row in rows]
-    ux = [readings.tachometer.u(row.speed / RPM) * RPM for row in rows]
-    uy = []
-    for row in rows:
-        winding = math.hypot(row.amperes * resistance.u, readings.ammeter.u(row.amperes) * resistance.value)
-        uy.append(math.hypot(readings.voltmeter.u(row.volts), winding))
-    line = fit_line(x, y, ux, uy)
-    return line.slope, Measured(max(line.intercept.value, 0.0), line.intercept.u), line
+    line = _back_volts(readings, resistance.value, 1.0)
+    # What all readings share turns or lifts the line as one: the winding, and each meter's own share.
+    others = [
+        _back_volts(readings, resistance.value + resistance.u, 1.0),
+        _back_volts(readings, resistance.value, 1.0 + even(readings.ammeter.share)),
+    ]
+    meters = math.hypot(even(readings.voltmeter.share), even(readings.tachometer.share)) * line.slope.value
+    slope = math.hypot(line.slope.u, meters, *(one.slope.value - line.slope.value for one in others))
+    foot = math.hypot(line.intercept.u, *(one.intercept.value - line.intercept.value for one in others))
+    return Measured(line.slope.value, slope), Measured(max(line.intercept.value, 0.0), foot), line
+
+
+def _back_volts(readings: MotorReadings, resistance: float, amperes: float) -> Line:
+    """Volts less the winding's over speed, with each reading's own doubt."""
+    rows = readings.running
+    own = math.hypot(even(readings.voltmeter.digits), even(readings.ammeter.digits) * resistance)
+    return fit_line(
+        [row.speed for row in rows],
+        [row.volts - amperes * row.amperes * resistance for row in rows],
+        [even(readings.tachometer.digits) * RPM] * len(rows),
+        [own] * len(rows),
+    )
 
 
 def identify_motor(readings: MotorReadings) -> Result:
@@ -208,9 +221,13 @@ def _frictions(readings: MotorReadings, constant: Measured, stops: Measured | No
     u = [math.hypot(constant.value * readings.ammeter.u(row.amperes), constant.u * row.amperes) for row in rows]
     running, drag = None, None
     if len(rows) >= 3:
-        line = fit_line([row.speed for row in rows], twist, [readings.tachometer.u(row.speed / RPM) * RPM for row in rows], u)
-        running = Measured(max(line.intercept.value, 0.0), line.intercept.u)
-        drag = line.slope if line.slope.value > 0.0 else None
+        own = [constant.value * even(readings.ammeter.digits)] * len(rows)
+        line = fit_line([row.speed for row in rows], twist, [even(readings.tachometer.digits) * RPM] * len(rows), own)
+        shared = math.hypot(constant.relative, even(readings.ammeter.share))
+        foot = max(line.intercept.value, 0.0)
+        running = Measured(foot, math.hypot(line.intercept.u, shared * foot))
+        if line.slope.value > 0.0:
+            drag = Measured(line.slope.value, math.hypot(line.slope.u, shared * line.slope.value))
     elif rows:
         running = Measured(twist[0], u[0])
     if running is not None and stops is not None:

@@ -101,9 +101,9 @@ line 33 22 33 48 76 48 76 34 84 34 | wire |
 round 64 31 6      | plain | V
 line 64 25 64 24 76 24 | wire |
 line 64 37 64 48   | wire  |
-box 160 34 10 19   | dark  |
-text 140 51        |       | phone
-text 140 42        |       | not in the stream
+box 164 34 10 19   | dark  |
+text 136 45        |       | phone, beside
+text 136 51        |       | the stream
 """),
     "blade": _setup("""
 box 78 22 26 16    | metal | motor
@@ -114,7 +114,7 @@ line 120 22 150 22 | arrow |
 line 120 30 160 30 | arrow |
 line 120 38 150 38 | arrow |
 round 168 30 6     | plain |
-text 156 44        |       | anemometer, if any
+text 150 44        |       | anemometer, if any
 box 14 10 26 12    | plain | supply
 line 40 14 48 14   | wire  |
 round 54 14 6      | plain | A
@@ -143,7 +143,8 @@ line 124 33 146 33 | thin  |
 round 148 33 2     | dark  |
 text 152 34        |       | base
 round 148 12 2     | dark  |
-text 152 13        |       | room, out of the stream
+text 152 13        |       | room, out of
+text 152 18        |       | the stream
 line 20 18 56 18   | arrow |
 text 14 14         |       | stream, or still air
 """),
@@ -153,8 +154,9 @@ line 60 6 60 50 126 50 126 6 | thick |
 box 82 24 16 18    | metal | element
 box 88 12 4 12     | plain |
 line 90 0 90 24    | thin  |
-text 102 9         |       | pin: stroke by steel rule
-line 112 2 112 40  | thin  |
+text 130 9         |       | pin: stroke by steel rule
+line 91 7 129 7    | thin  |
+line 112 10 112 40 | thin  |
 round 112 41 2     | dark  |
 text 130 30        |       | thermometer beside the element
 text 130 36        |       | stir before every reading

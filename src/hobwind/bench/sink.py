@@ -132,11 +132,16 @@ def identify_sink(readings: SinkReadings) -> Result:
     blown = _resistance(readings, blown_rows, 0.0, "blown", doubts) if blown_rows else None
     curves = []
     if readings.cooling:
-        line, product = _cooled(readings, reference, doubts)
+        line, product, moved = _cooled(readings, reference, doubts)
         curves.append(_curve(readings, line))
         known = blown if chilled else still
         if known is not None:
-            weighed, capacity = capacity, combine(lambda p, r: p / r, {"p": product, "r": known})[0]
+            rows = blown_rows if chilled else still_rows
+            rise = sum(row.sink - row.room for row in rows) / len(rows)
+            # The thermometers' difference moves both the same way, so part of it drops out of the quotient.
+            both = moved * known.value * even(readings.apart) / rise / (product.u * known.u)
+            found, _ = combine(lambda p, r: p / r, {"p": product, "r": known}, {("p", "r"): max(-1.0, min(1.0, both))})
+            weighed, capacity = capacity, found
             _compare(weighed, capacity, doubts)
         elif capacity is not None:
             found, _ = combine(lambda p, c: p / c, {"p": product, "c": capacity})
@@ -217,8 +222,8 @@ def _straight(rise: float, reference: float, chilled: bool) -> float:
     return math.log(rise) if chilled else -((rise / reference) ** -POWER) / POWER
 
 
-def _cooled(readings: SinkReadings, reference: float, doubts: list[str]) -> tuple[Line, Measured]:
-    """The straightened cooling curve, and R C at the reference rise. [s]"""
+def _cooled(readings: SinkReadings, reference: float, doubts: list[str]) -> tuple[Line, Measured, float]:
+    """The straightened cooling curve, R C at the reference rise [s], and how far the thermometers' difference moves it. [s]"""
     chilled = readings.cooling_air_speed > 0.0
 
     def drawn(shift: float) -> tuple[list[float], list[float], list[float]]:
@@ -240,8 +245,9 @@ def _cooled(readings: SinkReadings, reference: float, doubts: list[str]) -> tupl
             "leave it out"
         )
     shifted = fit_line(x, drawn(even(readings.apart))[1], ux, uy)
-    slope = Measured(-line.slope.value, math.hypot(line.slope.u, shifted.slope.value - line.slope.value))
-    return line, combine(lambda s: 1.0 / s, {"s": slope})[0]
+    product = -1.0 / line.slope.value
+    moved = -1.0 / shifted.slope.value - product
+    return line, Measured(product, math.hypot(line.slope.u * product**2, moved)), moved
 
 
 def _compare(weighed: Measured | None, capacity: Measured, doubts: list[str]) -> None:

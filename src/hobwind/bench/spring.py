@@ -75,7 +75,7 @@ def identify_spring(readings: SpringReadings) -> Result:
     _check(readings)
     doubts: list[str] = []
     lengths, forces = [one[0] for one in readings.readings], [one[1] for one in readings.readings]
-    ux, uy = [readings.ruler.u(one) for one in lengths], [readings.balance.u(one) for one in forces]
+    ux, uy = [readings.ruler.u(one) for one in lengths], [even(readings.balance.digits)] * len(forces)
     line = _line(lengths, forces, ux, uy)
     odd = odd_one(lengths, forces, ux, uy)
     if odd is not None:

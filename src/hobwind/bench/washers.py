@@ -13,6 +13,7 @@ from .result import Curve, Figure, Result
 STEEL, POISSON = 206e9, 0.3  # Pa, -; spring steel, en-16984
 WORKING = 0.75  # of the dish; beyond it a disc sets and its force is no longer sure
 RUB = 0.03  # ± share of force for each disc nested in another; en-16984 gives 2 to 5 %
+WANTED = (1.0e6, 1.4e6)  # Pa on the modules; assembly-notes
 SOFT = 0.7  # measured over computed force below which discs are annealed, cracked, or not what they look
 
 
@@ -142,6 +143,11 @@ def identify_washers(readings: WasherReadings) -> Result:
     if readings.area is not None:
         pressure = Measured(force.value * readings.screws / readings.area, force.u * readings.screws / readings.area)
         figures.append(Figure("pressure", f"clamps with {readings.screws} of them", pressure, "pressure"))
+        if not WANTED[0] <= pressure.value <= WANTED[1]:
+            doubts.append(
+                f"{pressure.value / 1e6:.2f} MPa on the modules; {WANTED[0] / 1e6:.1f} to {WANTED[1] / 1e6:.1f} satisfies all makers. "
+                f"{'Squeeze less' if pressure.value > WANTED[1] else 'Squeeze more, or nest them'}."
+            )
         lines = ("[clamp]", f'pressure = "{pressure.value / 1e6:.3g} ± {2e-6 * pressure.u:.2g} MPa"')
     if squeeze > WORKING * disc.dish * packs * 1.001:
         doubts.append("Squeezed beyond three quarters of the dish: such discs set, and the force falls over the winters.")

@@ -108,11 +108,12 @@ def identify_wax(readings: WaxReadings) -> Result:
         Figure("full", "fully open at", full, "temperature"),
         Figure("travel", "travel", travel, "length"),
     ]
-    curves = [_curve(readings.up, opens.value, full.value, travel.value, "going up")]
+    creep = max(beyond.slope.value, 0.0) if beyond is not None else 0.0
+    curves = [_curve(readings.up, opens.value, full.value, travel.value, creep, "going up")]
     hysteresis = _hysteresis(readings, up, travel.value, doubts)
     if hysteresis is not None:
         back = hysteresis.value
-        curves.append(_curve(readings.down, opens.value - back, full.value - back, travel.value, "coming down"))
+        curves.append(_curve(readings.down, opens.value - back, full.value - back, travel.value, creep, "coming down"))
     if hysteresis is not None:
         figures.append(Figure("hysteresis", "returns lower by", hysteresis, "temperature_difference"))
     if beyond is not None:
@@ -125,9 +126,9 @@ def identify_wax(readings: WaxReadings) -> Result:
     return Result("wax", "wax element, measured in a pan of water", tuple(figures), fit, verdict, tuple(doubts), tuple(curves))
 
 
-def _curve(readings: Sequence[Reading], opens: float, full: float, travel: float, name: str) -> Curve:
+def _curve(readings: Sequence[Reading], opens: float, full: float, travel: float, creep: float, name: str) -> Curve:
     points = [(water - 273.15, stroke * 1e3) for water, stroke in readings]
-    corners = [(opens - 5.0, 0.0), (opens, 0.0), (full, travel), (full + 5.0, travel)]
+    corners = [(opens - 5.0, 0.0), (opens, 0.0), (full, travel), (full + 8.0, travel + 8.0 * creep)]
     return Curve("water, °C", "stroke, mm", points, [(t - 273.15, s * 1e3) for t, s in corners], name)
 
 
