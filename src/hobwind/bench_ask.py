@@ -46,14 +46,14 @@ def ask_form(form: Form, hear: Hear, tell: Tell) -> dict[str, Any]:
             row: dict[str, Any] = {}
             first = True
             for blank in group.blanks:
-                may_end = first and group.key != INSTRUMENTS and (group.single or len(rows) >= group.least)
+                may_end = first and blank.needed and (group.single or len(rows) >= group.least)
                 answer = _asked(blank, notes, hear, tell, number, may_end)
                 if first and may_end and answer is None:
                     break
                 first = False
                 if answer is not None:
                     row[blank.key] = answer
-            if not row and first:
+            if not row:
                 break
             rows.append(row)
             if group.single:

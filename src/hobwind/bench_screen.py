@@ -40,7 +40,7 @@ def tests_text() -> str:
     named = ", ".join(TESTS)
     lines += ["", *textwrap.wrap(f"Bench tests of what is kept: {named}.", WIDE)]
     lines += [
-        "How to do one:     hobwind bench wax           (--sheet wax.pdf: one page to print)",
+        "How to do one:     hobwind bench wax     (--sheet wax.pdf: a page to print)",
         "What it comes to:  hobwind bench wax readings.toml --part my-element",
     ]
     return "\n".join(lines)

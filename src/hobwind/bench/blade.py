@@ -119,7 +119,7 @@ def identify_blade(readings: BladeReadings) -> Result:
         InputError: too few readings, or readings that cannot be.
 
     Limits: open blade in still air; the coefficient is taken as the same at all speeds read.
-    Source: uiuc-propellers, mit-motor-notes; GUM for the doubts.
+    Source: uiuc-propellers, mit-motor-notes; gum for the doubts.
     """
     _check(readings)
     doubts: list[str] = []

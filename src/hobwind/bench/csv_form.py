@@ -24,7 +24,8 @@ def header_of(form: Form) -> str:
     """What the header of a CSV for this form may look like."""
     group = next((one for one in form.groups if one.least), form.groups[0])
     many = len([one for one in form.groups if one.key != "instruments"]) > 1
-    blanks = [blank for blank in (group.blanks if group.least else form.blanks) if blank.needed]
+    all_blanks = group.blanks if group.least else form.blanks
+    blanks = [blank for blank in all_blanks if blank.needed] or list(all_blanks)
     return ",".join([*([SORT] if many else []), *(_column(blank) for blank in blanks)])
 
 

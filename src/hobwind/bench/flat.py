@@ -12,7 +12,7 @@ from ..physics import air, contact
 from .measured import Measured, combine, even
 from .result import Curve, Figure, Result
 
-# What light under a straight edge says of the gap, m: from memory, and so wide.
+# What light under a straight edge says of the gap, m: light-gap, and so wide.
 LIGHT = {"none": (0.0, 2e-6), "coloured": (1e-6, 4e-6), "thin white": (3e-6, 15e-6), "broad white": (10e-6, 60e-6)}
 BOW = {"middle": 0.0, "both ends": 0.0, "one way only": 1.0}  # share of the bow shape
 FOR_MODULES = 25e-6  # m; assembly-notes
@@ -89,7 +89,7 @@ def identify_face(readings: FaceReadings) -> Result:
         InputError: readings that cannot be.
 
     Limits: the widest of some directions stands for the face; a curve grows with the square of the length.
-    Source: flatness-practice, roughness-practice, antonetti, yovanovich-gap; GUM for the doubts.
+    Source: flatness-practice, roughness-practice, antonetti, yovanovich-gap, light-gap; gum for the doubts.
     """
     if not readings.gaps:
         raise InputError("gap: got none; lay a straight edge along, across and over both diagonals, and read the widest gap")

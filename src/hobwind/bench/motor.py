@@ -160,7 +160,7 @@ def identify_motor(readings: MotorReadings) -> Result:
         InputError: too few readings, or readings that cannot be.
 
     Limits: at room temperature; the blade is off.
-    Source: mit-motor-notes; GUM for the doubts.
+    Source: mit-motor-notes; gum for the doubts.
     """
     _checked(readings)
     doubts: list[str] = []

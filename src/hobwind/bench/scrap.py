@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class MinuteTest:
-    """One test of a minute: what it is for, what to do, and what keeps or scraps the part. Practice, no more."""
+    """One test of a minute: what it is for, what to do, and what keeps or scraps the part. Source: bench-practice."""
 
     part: str
     do: str

@@ -119,7 +119,7 @@ def identify_sink(readings: SinkReadings) -> Result:
         InputError: too few readings, or readings that cannot be.
 
     Limits: rises of 8 K and more; heater lagged on its other side; stands as it will in the fan.
-    Source: churchill-chu-1975 (power of the rise), churchill-blend-1977; GUM for the doubts.
+    Source: churchill-chu-1975 (power of the rise), churchill-blend-1977; gum for the doubts; bench-practice for the verdict.
     """
     _check(readings)
     doubts: list[str] = []

@@ -70,7 +70,7 @@ def identify_spring(readings: SpringReadings) -> Result:
         InputError: too few readings, or readings that cannot be.
 
     Limits: cold; within the straight part, before coils touch.
-    Source: shigley-springs; GUM for the doubts.
+    Source: shigley-springs; gum for the doubts.
     """
     _check(readings)
     doubts: list[str] = []

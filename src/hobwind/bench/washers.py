@@ -108,7 +108,7 @@ def identify_washers(readings: WasherReadings) -> Result:
     Raises:
         InputError: sizes or readings that cannot be.
 
-    Source: en-16984, almen-laszlo-1936; GUM for the doubts.
+    Source: en-16984, almen-laszlo-1936; gum for the doubts.
     """
     _check(readings)
     doubts: list[str] = []

@@ -84,7 +84,7 @@ def identify_wax(readings: WaxReadings) -> Result:
         InputError: too few readings, or readings that cannot be.
 
     Limits: read after the water has been stirred and held for a minute; the element hangs free.
-    Source: vehicle-limits (what opening and travel are usual); GUM for the doubts.
+    Source: vehicle-limits (what opening and travel are usual); gum for the doubts.
     """
     top, doubts = _checked(readings), []
     chosen = _middle(readings.up, top)
