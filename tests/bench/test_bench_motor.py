@@ -95,3 +95,40 @@ def test_doubts_are_named() -> None:
     with pytest.raises(InputError, match="neither"):
         identify_motor(MotorReadings([8.0]))
     assert math.isfinite(found.figure("torque_constant").u)
+
+
+def test_fitzgerald_under_load() -> None:
+    """The same machine at 48 V and 1700 rpm, Ex 7.9 (read): 267.1 W at the shaft with the constant unrounded."""
+    found = identify_motor(MotorReadings([1.03, 1.03], [Running(50.0, 1.25, 2100 * RPM)], **TOOLS))
+    k, r = found.figure("torque_constant").value, found.figure("resistance").value
+    speed = 1700 * RPM
+    amperes = (48.0 - k * speed) / r
+    loss = found.figure("friction").value * 2100 * RPM  # the example takes the loss in watts as the same
+    assert k * speed * amperes - loss == pytest.approx(267.1, abs=0.1)
+
+
+def test_stopping_gives_the_running_friction() -> None:
+    """Volts coming down to where it stops: friction k (V - b)/R by hand, beside the break-away going up."""
+    rows = [(n * RPM, 7.5e-3 * n * RPM) for n in (500, 1000, 1500)]
+    found = identify_motor(MotorReadings([7.5] * 5, generator=rows, breaks_at=[0.32, 0.32], stops_at=[0.15, 0.15]))
+    assert found.figure("friction").value == pytest.approx(150e-6)
+    assert found.figure("breakaway").value == pytest.approx(320e-6)
+    turned = identify_motor(MotorReadings([7.5] * 5, generator=rows, breaks_at=[0.15, 0.15], stops_at=[0.32, 0.32]))
+    assert any("were going up and coming down exchanged" in doubt for doubt in turned.doubts)
+
+
+def test_a_low_voltage_motor() -> None:
+    """A maker's 3 V motor (read): 35 mA unloaded, 100 mA under 5 g·cm, starts by 1.0 V; its sister sheet (memory): 3500 rpm,
+    22 mA, stalls at 0.39 A. The constant from the sister's speed and from the torque step of the first, 4.90e-4 N·m by 65 mA,
+    agree within the sheet's own ± 10 %; starting asks several times the running friction."""
+    rows = [Running(3.0, 0.022, 3500 * RPM)]
+    found = identify_motor(MotorReadings([3.0 / 0.39] * 2, rows, breaks_at=[1.0, 1.0], **TOOLS))
+    assert found.figure("torque_constant").value == pytest.approx(5e-3 * 9.80665e-2 / 0.065, rel=0.1)
+    assert found.figure("breakaway").value > 3.0 * found.figure("friction").value
+
+
+def test_an_odd_running_reading_is_named() -> None:
+    rows = [Running(v, 0.02, (v - 0.15) / 7.5e-3) for v in (1.0, 1.5, 2.0, 2.5, 3.0)]
+    rows[3] = Running(2.9, 0.02, rows[3].speed)
+    found = identify_motor(MotorReadings([7.5] * 3, rows))
+    assert any("running 4 does not go with the others: 2.9 V where they say 2.5" in doubt for doubt in found.doubts)

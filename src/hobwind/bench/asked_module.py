@@ -11,6 +11,7 @@ from .forms import CHOICE, INSTRUMENTS, LIST, PART, Blank, Filled, Form, Group
 from .health import HealthReadings, by_two_loads, judge_health
 from .measured import Instrument, Measured, combine, even
 from .module import identify_generator
+from .module_kettle import identify_kettle
 from .module_kinds import likest, likest_text, new_kind
 from .module_readings import HeaterReading, Instruments, LoadReading, ModuleReadings, OpenReading
 from .procedure import COLD, HOT, BenchTest
@@ -43,7 +44,6 @@ MODULE_FORM = Form(
                 *FACES,
                 Blank("after", "read so long after connecting", "time", "0.5 s", 0.0, 3600.0, "0.5 s"),
             ),
-            1,
         ),
         Group(
             "heater",
@@ -74,7 +74,8 @@ def _module(filled: Filled, _: Path) -> Result:
         i["thermometers_apart"], i["thermometer_step"], i["thermometer_share"],
         Instrument(i["meter_share"], i["meter_step"]), i["resistor_share"], i["heater_share"],
     )  # fmt: skip
-    found = identify_generator(
+    identify = identify_generator if filled.rows["load"] else identify_kettle
+    found = identify(
         ModuleReadings(
             [OpenReading(row["hot"], row["cold"], row["volts"]) for row in filled.rows["open"]],
             [LoadReading(row["ohms"], row["volts"], row["hot"], row["cold"], row["after"]) for row in filled.rows["load"]],
@@ -85,6 +86,8 @@ def _module(filled: Filled, _: Path) -> Result:
             top["joints"],
         )
     )
+    if identify is identify_kettle:
+        return found
     heat = found.figure("conductance") if filled.rows["heater"] else None
     kinds = likest(found.figure("seebeck"), found.figure("resistance"), heat, top["width"])
     base = found.base or (kinds[0][0] if kinds else "")
@@ -100,7 +103,8 @@ MODULE = BenchTest(
         "Clamp the module between the blocks with a smear of compound. One block at the kettle's heat, one in ice water.",
         "When both thermometers stand still for a minute, read open volts and both faces. Again at three other heats.",
         "Connect a known resistor, read its volts within one second: later the current's own cooling spoils it.",
-        "With kettle and ice alone, volts per kelvin and ohms come out well and the heat stays wide; watts settle it.",
+        "With kettle, ice and meter alone you get volts per kelvin; ohms and heat stay wide. A resistor settles the ohms, "
+        "a heater of known watts the heat.",
     ),
     "steam and hot blocks burn; keep fingers off the clamp; do not file or drill white ceramic.",
     MODULE_FORM,

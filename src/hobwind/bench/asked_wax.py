@@ -14,21 +14,18 @@ PIN = (
     Blank("water", "water", "temperature", "84 °C", 273.0, 400.0),
     Blank("stroke", "pin is out by", "length", "1.2 mm", -1e-3, 0.05),
 )
+DUNK = (
+    Blank("start", "element before", "temperature", "20 °C", 270.0, 400.0),
+    Blank("bath", "hot water", "temperature", "96 °C", 270.0, 400.0),
+    Blank("half_after", "pin half out after", "time", "38 s", 0.5, 3600.0),
+)
 FORM = Form(
     (Blank("scale", "kitchen scale that the pin just lifts", "mass", "18 kg", 0.1, 200.0, ""),),
     (
         Group("up", "warming; ten or more", PIN, 3),
         Group("down", "cooling; ten or more", PIN),
-        Group(
-            "dunk",
-            "from cold into hot stirred water",
-            (
-                Blank("start", "element before", "temperature", "20 °C", 270.0, 400.0),
-                Blank("bath", "hot water", "temperature", "96 °C", 270.0, 400.0),
-                Blank("half_after", "pin half out after", "time", "38 s", 0.5, 3600.0),
-            ),
-            single=True,
-        ),
+        Group("dunk", "bare, from cold into hot stirred water", DUNK, single=True),
+        Group("dunk_held", "the same in its own holder", DUNK, single=True),
         Group(
             INSTRUMENTS,
             "how far readings may be off",
@@ -44,17 +41,22 @@ FORM = Form(
 
 
 def _wax(filled: Filled, _: Path) -> Result:
-    i, dunk = filled.rows[INSTRUMENTS][0], filled.one("dunk")
+    i = filled.rows[INSTRUMENTS][0]
+    dunks = (
+        None if row is None else (row["start"], row["bath"], row["half_after"])
+        for row in map(filled.one, ("dunk", "dunk_held"))
+    )
     ways = {key: [(row["water"], row["stroke"]) for row in filled.rows[key]] for key in ("up", "down")}
     return identify_wax(
         WaxReadings(
             ways["up"],
             ways["down"],
-            None if dunk is None else (dunk["start"], dunk["bath"], dunk["half_after"]),
+            next(dunks),
             filled.top["scale"],
             Instrument(0.0, i["thermometer"]),
             Instrument(0.0, i["ruler"]),
             Instrument(0.0, i["watch"]),
+            dunk_held=next(dunks),
         )
     )
 

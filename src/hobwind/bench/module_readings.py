@@ -94,7 +94,7 @@ class ModuleReadings:
     reread: bool = False
 
 
-def check(readings: ModuleReadings) -> None:
+def check(readings: ModuleReadings, needed: tuple[str, ...] = ("open", "load")) -> None:
     """Complain about readings that cannot be.
 
     Raises:
@@ -114,7 +114,7 @@ def check(readings: ModuleReadings) -> None:
         within(f"load reading {number}, resistor", load.ohms, 1e-4, 1e6, "Ω", "measure the resistor")
         within(f"load reading {number}, seconds", load.seconds, 0.0, 1e6, "s", "give the time after connecting")
     within("joints", readings.joints, 0.0, 100.0, "K/W", "0.1 to 0.5 K/W is usual for both joints of a 40 mm module")
-    for name in ("open", "load"):
+    for name in needed:
         if not counts[name]:
             raise InputError(f"{name} readings: got none; one is needed and four are wanted; take them at different heats")
     if max(abs(hot - cold) for _, hot, cold, _ in rows[: counts["open"]]) < 1.0:

@@ -207,7 +207,13 @@ def _resistance(readings: SinkReadings, rows: Sequence[Settled], reference: floa
             )
     rise = sum(row.sink - row.room for row in rows) / len(rows)
     shared = math.hypot(even(readings.watts_share), even(readings.apart) / rise)
-    return Measured(mean, math.hypot(max(grown, 1.0) / math.sqrt(sum(weights)), shared * mean))
+    result = Measured(mean, math.hypot(max(grown, 1.0) / math.sqrt(sum(weights)), shared * mean))
+    if result.relative > 0.5:
+        raise InputError(
+            f"settled: the {word} readings say {min(found):.3g} to {max(found):.3g} K/W, too far apart to use; half of their mean is the "
+            "most allowed. Check watts, and that all had settled"
+        )
+    return result
 
 
 def _by_mass(readings: SinkReadings) -> Measured | None:
@@ -266,10 +272,10 @@ def _stream_alone(blown: Measured, still: Measured | None, doubts: list[str]) ->
     if still is None:
         doubts.append("Still air was not measured: all is laid to the stream, which makes it a little too good.")
         return blown
-    if blown.value >= still.value:
+    if blown.value + blown.u >= still.value - still.u:
         raise InputError(
-            f"sink: {blown.value:.2f} K/W blown is no better than {still.value:.2f} K/W still; were the two exchanged, or did the "
-            "stream miss the fins?"
+            f"sink: {blown.value:.2f} K/W blown is no better than {still.value:.2f} K/W still, or too near it to tell; were the two "
+            "exchanged, or did the stream miss the fins?"
         )
     alone, _ = combine(lambda b, s: (b**-3 - s**-3) ** (-1.0 / 3.0), {"b": blown, "s": still})
     return alone
