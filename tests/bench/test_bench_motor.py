@@ -132,3 +132,28 @@ def test_an_odd_running_reading_is_named() -> None:
     rows[3] = Running(2.9, 0.02, rows[3].speed)
     found = identify_motor(MotorReadings([7.5] * 3, rows))
     assert any("running 4 does not go with the others: 2.9 V where they say 2.5" in doubt for doubt in found.doubts)
+
+
+def test_running_and_drill_chuck_beside_each_other() -> None:
+    rows = [Running(v, 0.02, (v - 0.15) / 7.5e-3) for v in (1.0, 1.5, 2.0, 2.5)]
+    both = identify_motor(MotorReadings([7.5] * 5, rows, [(1000 * RPM, 7.5e-3 * 1000 * RPM)]))
+    assert both.figure("torque_constant").value == pytest.approx(7.5e-3, rel=1e-3) and both.doubts == ()
+    assert [curve.name for curve in both.curves] == ["running free", "in a drill chuck"]
+    doubled = identify_motor(MotorReadings([7.5] * 5, rows, [(2000 * RPM, 7.5e-3 * 1000 * RPM)]))
+    assert any("It is twice as much: turns miscounted?" in doubt for doubt in doubled.doubts)
+    assert doubled.figure("torque_constant").relative > 0.3
+    with pytest.raises(InputError, match="generator 1: got -0.8 V at 1000 rpm"):
+        identify_motor(MotorReadings([7.5] * 5, rows, [(1000 * RPM, -0.8)]))
+
+
+def test_drill_chuck_doubts_hold_the_truth() -> None:
+    draw, off = np.random.default_rng(21), []
+    for _ in range(300):
+        meter, turns = 1.0 + 0.005 * draw.uniform(-1, 1), 1.0 + 0.005 * draw.uniform(-1, 1)
+        rows = [
+            (n * RPM * turns + draw.uniform(-1, 1) * RPM, 7.5e-3 * n * RPM * meter + 5e-3 * draw.uniform(-1, 1))
+            for n in (800, 1500, 2400)
+        ]
+        found = identify_motor(MotorReadings([7.7] * 5, generator=rows)).figure("torque_constant")
+        off.append(abs(found.value - 7.5e-3) / found.u)
+    assert 0.58 < np.mean(np.array(off) < 1.0) < 0.78 and np.mean(np.array(off) < 2.0) > 0.93

@@ -61,6 +61,11 @@ def _checked(readings: MotorReadings) -> None:
                 f"running {i + 1}: got {row.volts:g} V, {row.amperes:g} A, {row.speed / RPM:.0f} rpm; all must be above nothing. "
                 "Turn both meters round if the motor runs backwards"
             )
+    for i, (speed, volts) in enumerate(readings.generator):
+        if speed <= 0.0 or volts <= 0.0:
+            raise InputError(
+                f"generator {i + 1}: got {volts:g} V at {speed / RPM:.0f} rpm; both must be above nothing. Turn the meter's leads round"
+            )
 
 
 def _winding(readings: MotorReadings, doubts: list[str]) -> Measured:
@@ -166,26 +171,10 @@ def identify_motor(readings: MotorReadings) -> Result:
     doubts: list[str] = []
     resistance = _winding(readings, doubts)
     _octaves(readings, resistance.value, doubts)
-    brush, line = None, None
-    if len(readings.generator) >= 3:
-        speeds, volts = [one[0] for one in readings.generator], [one[1] for one in readings.generator]
-        driven = fit_line(
-            speeds, volts, [readings.tachometer.u(w / RPM) * RPM for w in speeds], [readings.voltmeter.u(v) for v in volts]
-        )
-        constant = driven.slope
-        if readings.running:
-            _, brush, line = _from_running(readings, resistance)
-    elif readings.generator and not readings.running:
-        speed, volts_read = readings.generator[0]
-        constant, _ = combine(
-            lambda v, w: v / w,
-            {
-                "v": Measured(volts_read, readings.voltmeter.u(volts_read)),
-                "w": Measured(speed, readings.tachometer.u(speed / RPM) * RPM),
-            },
-        )
-    else:
-        constant, brush, line = _from_running(readings, resistance)
+    brush, line, running = None, None, None
+    if readings.running:
+        running, brush, line = _from_running(readings, resistance)
+    constant = _settled_constant(running, _driven(readings), doubts)
     _odd_running(readings, resistance.value, doubts)
     if constant.value <= 0.0:
         raise InputError(
@@ -205,13 +194,60 @@ def identify_motor(readings: MotorReadings) -> Result:
         figures.append(Figure("breakaway", "breaks away at", breaks, "torque"))
     if breaks is not None and stops is not None and breaks.value + 2.0 * breaks.u < stops.value - 2.0 * stops.u:
         doubts.append("It stops at more volts than it breaks away at; were going up and coming down exchanged?")
-    curves: tuple[Curve, ...] = ()
+    curves = _curves(readings, resistance, constant, line)
+    fit, verdict = _verdict(figures, resistance)
+    return Result("motor", "motor, tested on the bench", tuple(figures), fit, verdict, tuple(doubts), curves)
+
+
+def _driven(readings: MotorReadings) -> Measured | None:
+    """Constant from volts over speed in a drill chuck; what the readings share is not averaged away."""
+    if not readings.generator:
+        return None
+    found = [volts / speed for speed, volts in readings.generator]
+    own = [
+        math.hypot(even(readings.voltmeter.digits) / volts, even(readings.tachometer.digits) * RPM / speed) * volts / speed
+        for speed, volts in readings.generator
+    ]
+    weights = [1.0 / max(u, 1e-15) ** 2 for u in own]
+    mean = sum(w * k for w, k in zip(weights, found, strict=True)) / sum(weights)
+    scatter = math.sqrt(sum(w * (k - mean) ** 2 for w, k in zip(weights, found, strict=True)) / max(len(found) - 1, 1))
+    shared = math.hypot(even(readings.voltmeter.share), even(readings.tachometer.share)) * mean
+    return Measured(mean, math.hypot(max(scatter, 1.0) / math.sqrt(sum(weights)), shared))
+
+
+def _settled_constant(running: Measured | None, driven: Measured | None, doubts: list[str]) -> Measured:
+    """Both together where both are there and agree; said and widened where they do not."""
+    if running is None or driven is None:
+        one = running or driven
+        if one is None:
+            raise InputError("running: neither that nor generator readings given; without one the volts per speed stay unknown")
+        return one
+    if abs(running.value - driven.value) > 3.0 * math.hypot(running.u, driven.u):
+        ratio = running.value / driven.value
+        slip = next((f" It is {word} as much: turns miscounted?" for r, word in ((2.0, "twice"), (0.5, "half"))
+                     if abs(ratio / r - 1.0) < OCTAVE), "")  # fmt: skip
+        doubts.append(
+            f"Running says {running.value * 1e3:.3g} mV·s, the drill chuck {driven.value * 1e3:.3g}: a speed, or the winding's ohms, is "
+            f"wrong.{slip}"
+        )
+        return Measured(0.5 * (running.value + driven.value), 0.5 * abs(running.value - driven.value))
+    a, b = 1.0 / max(running.u, 1e-15) ** 2, 1.0 / max(driven.u, 1e-15) ** 2
+    # The same meters read both, so together they are no better than the better one.
+    return Measured((a * running.value + b * driven.value) / (a + b), min(running.u, driven.u))
+
+
+def _curves(readings: MotorReadings, resistance: Measured, constant: Measured, line: Line | None) -> tuple[Curve, ...]:
+    """Volts over speed, running and driven, each on its line."""
+    axes, curves = ("speed, rpm", "volts less the winding's, V"), []
     if line is not None:
         points = [(row.speed / RPM, row.volts - row.amperes * resistance.value) for row in readings.running]
         ends = (min(p[0] for p in points), max(p[0] for p in points))
-        curves = (Curve("speed, rpm", "volts less the winding's, V", points, [(n, line.at(n * RPM).value) for n in ends]),)
-    fit, verdict = _verdict(figures, resistance)
-    return Result("motor", "motor, tested on the bench", tuple(figures), fit, verdict, tuple(doubts), curves)
+        curves.append(Curve(*axes, points, [(n, line.at(n * RPM).value) for n in ends], "running free"))
+    if readings.generator:
+        points = [(speed / RPM, volts) for speed, volts in readings.generator]
+        ends = (0.0, max(p[0] for p in points))
+        curves.append(Curve(*axes, points, [(n, constant.value * n * RPM) for n in ends], "in a drill chuck"))
+    return tuple(curves)
 
 
 def _frictions(readings: MotorReadings, constant: Measured, stops: Measured | None, doubts: list[str]) -> list[Figure]:
