@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from . import __version__
+from .bench.csv_form import header_of
 from .bench.forms import template, tools_line
 from .bench.procedure import BenchTest
 from .bench.readings import TESTS
@@ -61,7 +62,8 @@ def procedure_text(test: BenchTest) -> str:
         lines += textwrap.wrap(
             f"# [instruments], unless you know better: {tools}", WIDE, initial_indent="  ", subsequent_indent="  #   "
         )
-    return "\n".join([*lines, f"Then: hobwind bench {test.name} readings.toml"])
+    table = f"  (or readings.csv: {header_of(test.form)})"
+    return "\n".join([*lines, f"Then: hobwind bench {test.name} readings.toml", *([table] if len(table) <= WIDE else [])])
 
 
 def _folded(line: str) -> list[str]:

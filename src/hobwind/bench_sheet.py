@@ -83,7 +83,7 @@ def sheet_svg(test: BenchTest) -> str:
     body = "\n".join(page.lines)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE:g}mm" height="{TALL:g}mm" viewBox="0 0 {WIDE:g} {TALL:g}" '
-        f'font-family="DejaVu Sans, Arial, sans-serif">\n<title>Bench: {escape(test.name)}</title>\n'
+        f'font-family="Liberation Sans, Arial, Helvetica, sans-serif">\n<title>Bench: {escape(test.name)}</title>\n'
         '<defs><marker id="tip" markerWidth="7" markerHeight="7" refX="5.5" refY="3" orient="auto">'
         f'<path d="M0,0 L6,3 L0,6 z" fill="{INK}"/></marker></defs>\n'
         f'<rect width="{WIDE:g}" height="{TALL:g}" fill="#ffffff"/>\n{body}\n</svg>\n'

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from hobwind.bench.measured import Instrument
-from hobwind.bench.motor import RPM, MotorReadings, Running, identify_motor
+from hobwind.bench.motor import identify_motor
+from hobwind.bench.motor_readings import RPM, MotorReadings, Running
 from hobwind.errors import InputError
 
 EXACT = Instrument(0.0, 0.0)

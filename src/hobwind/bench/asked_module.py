@@ -29,7 +29,7 @@ KIND = Blank("kind", "a new one of its kind, see: hobwind parts module", PART, "
 MODULE_FORM = Form(
     (
         Blank("faces_read", f"or {FAR}", CHOICE, "on the module", default="on the module", choices=("on the module", FAR)),
-        Blank("joints", f"most of both joints, when {FAR}", "thermal_resistance", "0.5 K/W", 0.0, 20.0, "0.5 K/W"),
+        Blank("joints", "most of both joints, then", "thermal_resistance", "0.5 K/W", 0.0, 20.0, "0.5 K/W"),
         KIND,
         Blank("width", "of the module", "length", "40 mm", 3e-3, 0.2, ""),
     ),
@@ -47,7 +47,7 @@ MODULE_FORM = Form(
         ),
         Group(
             "heater",
-            "a heater of known watts on the hot block, lagged, at rest",
+            "known watts into the hot block, lagged",
             (Blank("watts", "heater", "power", "30 W", 0.0, 500.0), *FACES),
         ),
         Group(
@@ -103,8 +103,7 @@ MODULE = BenchTest(
         "Clamp the module between the blocks with a smear of compound. One block at the kettle's heat, one in ice water.",
         "When both thermometers stand still for a minute, read open volts and both faces. Again at three other heats.",
         "Connect a known resistor, read its volts within one second: later the current's own cooling spoils it.",
-        "With kettle, ice and meter alone you get volts per kelvin; ohms and heat stay wide. A resistor settles the ohms, "
-        "a heater of known watts the heat.",
+        "Kettle, ice and meter alone give volts per kelvin; a resistor settles the ohms, known watts the heat.",
     ),
     "steam and hot blocks burn; keep fingers off the clamp; do not file or drill white ceramic.",
     MODULE_FORM,
@@ -112,6 +111,7 @@ MODULE = BenchTest(
 )
 
 LOAD = (Blank("ohms", "resistor", "ohms", "8.2 Ω", 1e-3, 1e5), replace(VOLTS, example="3.10 V"))
+HEAVY = (replace(LOAD[0], example="2.2 Ω"), replace(VOLTS, example="2.05 V"))
 HEALTH_FORM = Form(
     (
         replace(KIND, default=None),
@@ -124,7 +124,7 @@ HEALTH_FORM = Form(
     ),
     (
         Group("light", "the larger resistor, same faces, read within a second", LOAD, single=True),
-        Group("heavy", "the smaller resistor, the same", LOAD, single=True),
+        Group("heavy", "the smaller resistor, the same", HEAVY, single=True),
         Group("open", "nothing connected, faces at rest", (*FACES, VOLTS), single=True),
         Group(
             INSTRUMENTS,

@@ -10,7 +10,8 @@ from typing import Any
 from ..errors import InputError
 from .forms import COUNT, INSTRUMENTS, LIST, WORDS, Blank, Filled, Form, Group
 from .measured import Instrument
-from .motor import MotorReadings, Running, identify_motor
+from .motor import identify_motor
+from .motor_readings import MotorReadings, Running
 from .procedure import BenchTest
 from .result import Result
 

@@ -8,7 +8,7 @@ from typing import Any
 from ..errors import BuildError, Problem
 from ..tables import cell_number, read_cells
 from ..units import DIMENSIONS
-from .forms import CHOICE, COUNT, LIST, PART, WORDS, Blank, Form, Group
+from .forms import CHOICE, COUNT, INSTRUMENTS, LIST, PART, WORDS, Blank, Form, Group
 
 SORT = "reading"
 # Endings of columns for units that a key cannot spell, beside the plain unit in brackets.
@@ -22,11 +22,12 @@ PLAIN = (CHOICE, WORDS, PART, COUNT, "number")
 
 def header_of(form: Form) -> str:
     """What the header of a CSV for this form may look like."""
-    group = next((one for one in form.groups if one.least), form.groups[0])
-    many = len([one for one in form.groups if one.key != "instruments"]) > 1
-    all_blanks = group.blanks if group.least else form.blanks
-    blanks = [blank for blank in all_blanks if blank.needed] or list(all_blanks)
-    return ",".join([*([SORT] if many else []), *(_column(blank) for blank in blanks)])
+    groups = [one for one in form.groups if one.key != INSTRUMENTS]
+    rows = [one for one in groups if not one.single]
+    group = next((one for one in rows if one.least), rows[0] if rows else None)
+    asked = form.blanks if group is None else group.blanks
+    blanks = [blank for blank in asked if blank.needed] or list(asked)
+    return ",".join([*([SORT] if len(groups) > 1 and group is not None else []), *map(_column, blanks)])
 
 
 def _column(blank: Blank) -> str:
@@ -113,7 +114,7 @@ def _read_column(column: str, form: Form, problems: list[Problem], line: int) ->
 
 def _group(form: Form, word: str, keys: list[str], sorted_by_column: bool) -> Group | None | str:
     """The sort of a line; None when only single figures are asked for; a sentence when it cannot be told."""
-    many = [group for group in form.groups if group.key != "instruments"]
+    many = [group for group in form.groups if group.key != INSTRUMENTS]
     if not many:
         return None
     if sorted_by_column:

@@ -8,148 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from ..errors import InputError
-from .measured import Instrument, Line, Measured, combine, even, fit_line, odd_one
+from .measured import Line, Measured, combine, even, fit_line
+from .motor_constant import from_chuck, from_running, name_octaves, name_odd, settled_constant, winding
+from .motor_readings import RPM, MotorReadings, check
 from .result import Curve, Figure, Result
 
-RPM = math.pi / 30.0  # rad/s per turn a minute
-ROUGH = 0.35  # scatter of the winding's ohms over the shaft's positions above which brushes or commutator are suspect
-OCTAVE = 0.25  # how near a factor of two or a half must be to be named as a miscounted speed
 STIFF = 0.6e-3  # N m; a break-away above this asks more than one module gives
-
-
-@dataclass(frozen=True)
-class Running:
-    """Without load: volts at the terminals [V], current [A], speed [rad/s]."""
-
-    volts: float
-    amperes: float
-    speed: float
-
-
-@dataclass(frozen=True)
-class MotorReadings:
-    """Readings of one motor: winding ohms over shaft positions, running, (speed, volts) as a generator, volts at which it breaks
-    away going up and at which it stops coming down."""
-
-    ohms: Sequence[float]
-    running: Sequence[Running] = ()
-    generator: Sequence[tuple[float, float]] = ()
-    breaks_at: Sequence[float] = ()
-    stops_at: Sequence[float] = ()
-    ohmmeter: Instrument = Instrument(0.01, 0.1)
-    voltmeter: Instrument = Instrument(0.005, 0.005)
-    ammeter: Instrument = Instrument(0.015, 0.3e-3)
-    tachometer: Instrument = Instrument(0.005, 1.0)
-
-
-def _checked(readings: MotorReadings) -> None:
-    if not readings.ohms:
-        raise InputError("ohms: none given; read the winding at five shaft positions or more, turning it a little each time")
-    if not readings.running and not readings.generator:
-        raise InputError("running: neither that nor generator readings given; without one the volts per speed stay unknown")
-    for i, ohms in enumerate(readings.ohms):
-        if not 0.05 <= ohms <= 2000.0:
-            raise InputError(f"ohms {i + 1}: got {ohms:g} Ω; 0.05 to 2000 Ω is allowed. Is a governor still between the leads?")
-    for i, row in enumerate(readings.running):
-        if row.volts <= 0.0 or row.amperes <= 0.0 or row.speed <= 0.0:
-            raise InputError(
-                f"running {i + 1}: got {row.volts:g} V, {row.amperes:g} A, {row.speed / RPM:.0f} rpm; all must be above nothing. "
-                "Turn both meters round if the motor runs backwards"
-            )
-    for i, (speed, volts) in enumerate(readings.generator):
-        if speed <= 0.0 or volts <= 0.0:
-            raise InputError(
-                f"generator {i + 1}: got {volts:g} V at {speed / RPM:.0f} rpm; both must be above nothing. Turn the meter's leads round"
-            )
-
-
-def _winding(readings: MotorReadings, doubts: list[str]) -> Measured:
-    """Mean over the positions; the scatter of the commutator counts with the meter."""
-    ohms = np.array(readings.ohms)
-    mean = float(ohms.mean())
-    scatter = float(ohms.std(ddof=1)) if ohms.size > 1 else 0.2 * mean
-    if ohms.size == 1:
-        doubts.append("only one reading of the winding: turn the shaft a little and read again, five times")
-    if scatter > ROUGH * mean:
-        doubts.append(
-            f"the winding's ohms scatter by {scatter / mean:.0%} as the shaft turns: worn brushes, oil, or a dead segment"
-        )
-    return Measured(mean, math.hypot(scatter / math.sqrt(max(ohms.size, 1)), readings.ohmmeter.u(mean)))
-
-
-def _octaves(readings: MotorReadings, resistance: float, doubts: list[str]) -> None:
-    """Name a speed that is twice or half what the others say: blades or flashes miscounted."""
-    constants = [(row.volts - row.amperes * resistance) / row.speed for row in readings.running]
-    if len(constants) < 3:
-        return
-    middle = float(np.median(constants))
-    for i, one in enumerate(constants):
-        for factor, word in ((2.0, "half"), (0.5, "twice")):
-            if abs(one / middle / factor - 1.0) < OCTAVE:
-                doubts.append(f"running {i + 1}: its speed is {word} what the others say; were blades or flashes miscounted?")
-
-
-def _odd_running(readings: MotorReadings, resistance: float, doubts: list[str]) -> None:
-    """Name the running reading that does not go with the others, unless its speed is a miscount named already."""
-    rows = readings.running
-    odd = odd_one(
-        [row.speed for row in rows],
-        [row.volts - row.amperes * resistance for row in rows],
-        [readings.tachometer.u(row.speed / RPM) * RPM for row in rows],
-        [math.hypot(readings.voltmeter.u(row.volts), readings.ammeter.u(row.amperes) * resistance) for row in rows],
-    )
-    if odd is not None and not any(doubt.startswith(f"running {odd[0] + 1}:") for doubt in doubts):
-        row = rows[odd[0]]
-        said = odd[1] + row.amperes * resistance
-        slip = " Millivolts typed as volts, or the other way?" if not 0.01 < row.volts / max(said, 1e-9) < 100.0 else ""
-        doubts.append(
-            f"running {odd[0] + 1} does not go with the others: {row.volts:.3g} V where they say {said:.3g}; read it again, or "
-            f"leave it out.{slip}"
-        )
-
-
-def _from_running(readings: MotorReadings, resistance: Measured) -> tuple[Measured, Measured | None, Line | None]:
-    """Constant, brush drop and the line behind them."""
-    rows = readings.running
-    if len(rows) < 3:
-        row = rows[0]
-        constant, _ = combine(
-            lambda v, i, r, w: (v - i * r) / w,
-            {
-                "v": Measured(row.volts, readings.voltmeter.u(row.volts)),
-                "i": Measured(row.amperes, readings.ammeter.u(row.amperes)),
-                "r": resistance,
-                "w": Measured(row.speed, readings.tachometer.u(row.speed / RPM) * RPM),
-            },
-        )
-        return constant, None, None
-    line = _back_volts(readings, resistance.value, 1.0)
-    # What all readings share turns or lifts the line as one: the winding, and each meter's own share.
-    others = [
-        _back_volts(readings, resistance.value + resistance.u, 1.0),
-        _back_volts(readings, resistance.value, 1.0 + even(readings.ammeter.share)),
-    ]
-    meters = math.hypot(even(readings.voltmeter.share), even(readings.tachometer.share)) * line.slope.value
-    slope = math.hypot(line.slope.u, meters, *(one.slope.value - line.slope.value for one in others))
-    foot = math.hypot(line.intercept.u, *(one.intercept.value - line.intercept.value for one in others))
-    return Measured(line.slope.value, slope), Measured(max(line.intercept.value, 0.0), foot), line
-
-
-def _back_volts(readings: MotorReadings, resistance: float, amperes: float) -> Line:
-    """Volts less the winding's over speed, with each reading's own doubt."""
-    rows = readings.running
-    own = math.hypot(even(readings.voltmeter.digits), even(readings.ammeter.digits) * resistance)
-    return fit_line(
-        [row.speed for row in rows],
-        [row.volts - amperes * row.amperes * resistance for row in rows],
-        [even(readings.tachometer.digits) * RPM] * len(rows),
-        [own] * len(rows),
-    )
 
 
 def identify_motor(readings: MotorReadings) -> Result:
@@ -167,15 +35,15 @@ def identify_motor(readings: MotorReadings) -> Result:
     Limits: at room temperature; the blade is off.
     Source: mit-motor-notes; gum for the doubts.
     """
-    _checked(readings)
+    check(readings)
     doubts: list[str] = []
-    resistance = _winding(readings, doubts)
-    _octaves(readings, resistance.value, doubts)
+    resistance = winding(readings, doubts)
+    name_octaves(readings, resistance.value, doubts)
     brush, line, running = None, None, None
     if readings.running:
-        running, brush, line = _from_running(readings, resistance)
-    constant = _settled_constant(running, _driven(readings), doubts)
-    _odd_running(readings, resistance.value, doubts)
+        running, brush, line = from_running(readings, resistance)
+    constant = settled_constant(running, from_chuck(readings), doubts)
+    name_odd(readings, resistance.value, doubts)
     if constant.value <= 0.0:
         raise InputError(
             f"running: they give {constant.value * 1e3:.3g} mV·s for the constant; above nothing is wanted. Check ohms, volts and speeds"
@@ -197,43 +65,6 @@ def identify_motor(readings: MotorReadings) -> Result:
     curves = _curves(readings, resistance, constant, line)
     fit, verdict = _verdict(figures, resistance)
     return Result("motor", "motor, tested on the bench", tuple(figures), fit, verdict, tuple(doubts), curves)
-
-
-def _driven(readings: MotorReadings) -> Measured | None:
-    """Constant from volts over speed in a drill chuck; what the readings share is not averaged away."""
-    if not readings.generator:
-        return None
-    found = [volts / speed for speed, volts in readings.generator]
-    own = [
-        math.hypot(even(readings.voltmeter.digits) / volts, even(readings.tachometer.digits) * RPM / speed) * volts / speed
-        for speed, volts in readings.generator
-    ]
-    weights = [1.0 / max(u, 1e-15) ** 2 for u in own]
-    mean = sum(w * k for w, k in zip(weights, found, strict=True)) / sum(weights)
-    scatter = math.sqrt(sum(w * (k - mean) ** 2 for w, k in zip(weights, found, strict=True)) / max(len(found) - 1, 1))
-    shared = math.hypot(even(readings.voltmeter.share), even(readings.tachometer.share)) * mean
-    return Measured(mean, math.hypot(max(scatter, 1.0) / math.sqrt(sum(weights)), shared))
-
-
-def _settled_constant(running: Measured | None, driven: Measured | None, doubts: list[str]) -> Measured:
-    """Both together where both are there and agree; said and widened where they do not."""
-    if running is None or driven is None:
-        one = running or driven
-        if one is None:
-            raise InputError("running: neither that nor generator readings given; without one the volts per speed stay unknown")
-        return one
-    if abs(running.value - driven.value) > 3.0 * math.hypot(running.u, driven.u):
-        ratio = running.value / driven.value
-        slip = next((f" It is {word} as much: turns miscounted?" for r, word in ((2.0, "twice"), (0.5, "half"))
-                     if abs(ratio / r - 1.0) < OCTAVE), "")  # fmt: skip
-        doubts.append(
-            f"Running says {running.value * 1e3:.3g} mV·s, the drill chuck {driven.value * 1e3:.3g}: a speed, or the winding's ohms, is "
-            f"wrong.{slip}"
-        )
-        return Measured(0.5 * (running.value + driven.value), 0.5 * abs(running.value - driven.value))
-    a, b = 1.0 / max(running.u, 1e-15) ** 2, 1.0 / max(driven.u, 1e-15) ** 2
-    # The same meters read both, so together they are no better than the better one.
-    return Measured((a * running.value + b * driven.value) / (a + b), min(running.u, driven.u))
 
 
 def _curves(readings: MotorReadings, resistance: Measured, constant: Measured, line: Line | None) -> tuple[Curve, ...]:
