@@ -88,7 +88,7 @@ def map_chart(solved: Headline) -> Chart:
             .encode(x=x, y=alt.Y("value:Q", title=title), strokeWidth=width)
         )
         panels.append(line.properties(width=WIDTH, height=LOW))
-    return _finish(panels, f"{solved.build.name}: settled map")
+    return finish(panels, f"{solved.build.name}: settled map")
 
 
 def evening_chart(ran: Evening, limit: float) -> Chart:
@@ -122,7 +122,7 @@ def evening_chart(ran: Evening, limit: float) -> Chart:
         rows = [{"hour": hour, "value": figure} for hour, figure in zip(hours, figures, strict=True)]
         line = alt.Chart(_data(rows)).mark_line(color="#3d3d3d", strokeWidth=1.3)
         panels.append(line.encode(x=x, y=alt.Y("value:Q", title=title)).properties(width=WIDTH, height=LOW))
-    return _finish(panels, f"{ran.curve.name} evening")
+    return finish(panels, f"{ran.curve.name} evening")
 
 
 def picture(chart: Any, kind: Literal["svg", "png"]) -> bytes:
@@ -202,7 +202,8 @@ def _limit(value: float, traces: tuple[Trace, ...]) -> alt.Chart:
     return chart
 
 
-def _finish(panels: list[Any], title: str) -> Chart:
+def finish(panels: list[Any], title: str) -> Chart:
+    """Panels below each other, in the house style."""
     chart = alt.vconcat(*panels, spacing=14).properties(title=title)
     finished: Chart = (
         chart.configure_view(stroke="#bbbbbb")

@@ -10,6 +10,7 @@ from typing import Any
 from .build import FORMAT
 from .build.assemble import GUARD_KINDS
 from .parts.catalogue import BESIDE, CATALOGUE, KINDS, USERS
+from .shapes_bench import bench
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
 from .stack.steady import BRANCHES, Rest
@@ -84,7 +85,8 @@ def _bare(schema: Schema) -> Schema:
     return {key: value for key, value in schema.items() if key != "description"}
 
 
-def _whole(title: str, says: str, properties: dict[str, Schema]) -> Schema:
+def whole(title: str, says: str, properties: dict[str, Schema]) -> Schema:
+    """A whole document: its keys, and the version of its shape."""
     head = {"shape": {"description": "Version of this shape; it rises when a key changes its meaning or goes.", "const": SHAPE}}
     return {"$schema": DRAFT, "title": title, **thing(says, head | properties)}
 
@@ -218,7 +220,7 @@ def _findings() -> Schema:
 def check() -> Schema:
     """What `hobwind check BUILD --json` prints."""
     never_starts, never_stops = "when it never starts", "when it never stops"
-    return _whole(
+    return whole(
         "hobwind check",
         "Everything known about one build: when it turns, how hot it gets, what to mend",
         {
@@ -260,7 +262,7 @@ def check() -> Schema:
 
 def evening() -> Schema:
     """What `hobwind evening BUILD --json` prints."""
-    return _whole(
+    return whole(
         "hobwind evening",
         "One evening over time, from a cold stove",
         {
@@ -306,7 +308,7 @@ def evening() -> Schema:
 
 def network() -> Schema:
     """What `hobwind network BUILD --json` prints."""
-    return _whole(
+    return whole(
         "hobwind network",
         "One settled state as nodes with temperatures and links with watts",
         {
@@ -359,7 +361,7 @@ def parts() -> Schema:
         "propertyNames": {"pattern": "^[a-z][a-z0-9_]*$"},
         "additionalProperties": _bare(thing("", one)),
     }
-    return _whole(
+    return whole(
         "hobwind parts",
         "Parts within reach, with every figure and its source",
         {
@@ -379,4 +381,6 @@ def parts() -> Schema:
     )
 
 
-SHAPES: dict[str, Schema] = {"check": check(), "evening": evening(), "network": network(), "parts": parts()}
+SHAPES: dict[str, Schema] = {
+    "check": check(), "evening": evening(), "network": network(), "parts": parts(), "bench": bench(),
+}  # fmt: skip

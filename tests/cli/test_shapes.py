@@ -33,7 +33,9 @@ UNITS = {
     "_s": "in s",
     "_W_per_K": "in W/K",
 }
+BENCH = Path(__file__).parents[2] / "examples" / "bench"
 WHOLE = {
+    "bench": ("bench", "health", str(BENCH / "coolbox-health.toml"), "--json"),
     "check": ("check", str(HUNTER), "--json"),
     "evening": ("evening", str(HUNTER), "--json"),
     "network": ("network", str(SHED), "--json"),
