@@ -265,15 +265,18 @@ def _indices(groups: tuple[str, ...], ran: list[Floats], size: int, seed: int) -
         if know.mean() < 0.98 or float(np.ptp(column[know])) <= 1e-9 * float(np.abs(column[know]).max()):
             continue
         filled = np.where(know, column, column[know].mean())[:, None, :]
-        table = {"f_A": filled[0], "f_B": filled[1], "f_AB": filled[2:]}
+        # A group that alters nothing at all has no share, and nothing to resample.
+        live = [g for g in range(len(groups)) if not np.array_equal(filled[2 + g], filled[0])]
+        for one in found:
+            one[f] = 0.0
+        table = {"f_A": filled[0], "f_B": filled[1], "f_AB": filled[2:][live]}
         answer = sobol_indices(func=table, n=size, rng=np.random.default_rng([seed, f]))
         again = answer.bootstrap(confidence_level=0.95, n_resamples=RESAMPLES)
-        for k, (value, told) in enumerate(
-            ((answer.first_order, again.first_order), (answer.total_order, again.total_order)),
-        ):
-            found[2 * k][f] = np.ravel(value)
+        both = ((answer.first_order, again.first_order), (answer.total_order, again.total_order))
+        for k, (value, told) in enumerate(both):
+            found[2 * k][f, live] = np.ravel(value)
             between = told.confidence_interval
-            found[2 * k + 1][f] = 0.5 * np.ravel(between.high - between.low)
+            found[2 * k + 1][f, live] = 0.5 * np.ravel(between.high - between.low)
     return Shares(groups, found[0], found[1], found[2], found[3], size * len(ran))
 
 
