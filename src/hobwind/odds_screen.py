@@ -15,12 +15,14 @@ from .studies.odds_inputs import how
 from .units import in_inches, show
 
 WIDE = 79
-SHORT_MEASURES, SHORT_EVENTS = 3, 8
+SHORT_MEASURES, SHORT_EVENTS = 3, 7
+FELT = 0.96  # a band that keeps more of its width than that is not told as narrowed
+NARROWED = {Figure.starts_at: "start", Figure.air: "air", Figure.peak_face: "hottest face"}
 # Figures of the short screen; the rest with --all. Those of the guard only where there is one.
 SHORT = (
     Figure.starts_at, Figure.air, Figure.peak_face, Figure.margin, Figure.minutes_above, Figure.lifts_at, Figure.sits_back_at,
 )  # fmt: skip
-DIFFERENCE = {"temperature": "temperature_difference"}
+DIFFERENCE = ("temperature", "temperature_difference")
 
 
 def one_in(share: float) -> str:
@@ -59,6 +61,8 @@ def _figure(value: float, dimension: str, setting: str) -> str:
         return "-"
     if dimension == "time":
         return f"{value / 60.0:.0f} min"
+    if dimension in DIFFERENCE[1:]:
+        return in_inches(f"{value:.0f} K") if setting == "inch" else f"{value:.0f} K"
     return f"{value:.0f}" if dimension == "number" else show(value, dimension, setting)
 
 
@@ -73,11 +77,16 @@ def _give(value: float, dimension: str, setting: str) -> str:
     """A difference of that dimension."""
     if dimension == "time":
         return f"{value / 60.0:.1f} min"
-    return f"{value:.1f}" if dimension == "number" else show(value, DIFFERENCE.get(dimension, dimension), setting)
+    if dimension == "number":
+        return f"{value:.1f}"
+    if dimension in DIFFERENCE:
+        text = f"{value:.1f} K" if value < 1.0 else f"{value:.0f} K"
+        return in_inches(text) if setting == "inch" else text
+    return show(value, dimension, setting)
 
 
 def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
-    lines = [f"{'':<17}{'19 in 20 lie':<21}{'middle':<13}{'as written':<13}ends settled to"]
+    lines = [f"{'':<18}{'19 in 20 lie':<20}{'middle':<13}{'as written':<13}ends settled to"]
     for figure in figures:
         band = odds.bands.get(figure)
         if band is None or not math.isfinite(band.middle):
@@ -91,7 +100,7 @@ def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
             "±" + _give(max(band.low_loose, band.high_loose), told.dimension, setting),
         )
         never = f" {rate(band.missing)} never" if band.missing > 0.0005 else ""
-        lines.append(f"{cells[0]:<17}{cells[1]:<21}{cells[2]:<13}{cells[3]:<13}{cells[4]}{never}".rstrip())
+        lines.append(f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}{never}".rstrip())
     return lines
 
 
@@ -106,13 +115,13 @@ def _narrowing(measure: Measure, setting: str) -> str:
     for figure, share, loose, now, then in zip(HEAD, measure.share, measure.loose, measure.now, measure.then, strict=True):
         told = TOLD[figure]
         before, after = _give(now, told.dimension, setting), _give(then, told.dimension, setting)
-        if math.isfinite(share) and share > loose and before != after:
-            parts.append(f"{told.says} from ±{before.split(' ')[0]} to ±{after}")
+        if math.isfinite(share) and share > loose and then < FELT * now and before != after:
+            parts.append(f"{NARROWED[figure]} from ±{before.split(' ')[0]} to ±{after}")
     return ", ".join(parts)
 
 
 def _measures(odds: Odds, most: int, setting: str) -> list[str]:
-    lines = []
+    lines: list[str] = []
     for measure in odds.measures:
         narrows = _narrowing(measure, setting)
         if narrows and len(lines) < most:
@@ -186,7 +195,7 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
                 initial_indent="- ",
                 subsequent_indent="  ",
             )
-    left = f"Measured: a {round(1.0 / LEFT)}th of the input's spread is left. " if odds.measures else ""
+    left = f"Measured means: {LEFT:.0%} of the input's spread is left. " if odds.measures else ""
     lines += ["", *textwrap.wrap(f"{left}The formulas' own scatter and the shape of the fires are not thrown.", WIDE)]
     lines.append(f"hobwind {__version__}, build {digest(build)}, seed {odds.seed}")
     return "\n".join(lines) + "\n"
@@ -197,5 +206,3 @@ def _telling(events: tuple[Event, ...]) -> list[Event]:
     happened = [event for event in events[1:] if event.chance.share > 0.0]
     kept = sorted(happened, key=lambda event: -event.chance.share)[: SHORT_EVENTS - 1]
     return [events[0], *(event for event in happened if event in kept)]
-
-

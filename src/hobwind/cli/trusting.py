@@ -71,6 +71,41 @@ def odds(
         say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
 
 
+@app.command()
+def worth(
+    build: BuildFile,
+    count: Annotated[int, typer.Option("--count", help="Fans to throw before and after each change.")] = 32,
+    seed: Annotated[int, typer.Option("--seed", help="The same seed gives the same answer.")] = 1,
+    every: Annotated[
+        bool, typer.Option("--all", help="Everything, with the lines of the build file that carry each change out.")
+    ] = False,
+    out: Out = None,
+    as_json: Json = False,
+    inch: Inches = False,
+) -> None:
+    """What an hour's work is worth: each improvement's gain, minutes and cost, the best pair, and what to leave."""
+    made = load(build)
+    if not 8 <= count <= 4096:
+        raise InputError(f"--count: got {count}; 8 to 4096 fans are allowed")
+    _check_seed(seed)
+    warm_up()
+    from ..studies.worth import worth as try_changes
+    from ..studies.worth_report import worth_report
+    from ..worth_screen import worth_text
+
+    with shown_progress("Trying changes ...") as progress:
+        found = try_changes(made, count, seed, progress)
+    if as_json:
+        say_json(worth_report(found))
+    else:
+        say(worth_text(found, "inch" if inch else "metric", every))
+    if out is not None:
+        from ..charts_odds import write_worth
+
+        written = write_worth(found, worth_text(found, every=True), out)
+        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+
+
 def _check_seed(seed: int) -> None:
     if not 0 <= seed <= LARGEST_SEED:
         raise InputError(f"--seed: got {seed}; 0 to {LARGEST_SEED} is allowed")

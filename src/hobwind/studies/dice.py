@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,6 +63,12 @@ class Band:
         return 0.5 * (self.high - self.low)
 
 
+def no_band(missing: float) -> Band:
+    """The band of a figure that hardly ever came about."""
+    none = math.nan
+    return Band(none, none, none, none, none, none, none, none, missing)
+
+
 @dataclass(frozen=True)
 class Chance:
     """Share of the throws in which something happened, how loose that is, and how many throws there were."""
@@ -89,7 +96,7 @@ class Shares:
 
 def rounded_count(count: int, sets: int = SETS) -> int:
     """The number of throws that is really made: at least `count`, and a power of two in each scrambling."""
-    return sets * 2 ** max(2, math.ceil(math.log2(max(count, 1) / sets)))
+    return int(sets * 2 ** max(2, math.ceil(math.log2(max(count, 1) / sets))))
 
 
 def throw(count: int, dice: int, seed: int, sets: int = SETS) -> Floats:
@@ -143,7 +150,7 @@ def band(figures: Floats) -> Band:
     there = np.isfinite(figures)
     missing = 1.0 - float(there.mean())
     if int(there.sum(axis=1).min()) < 2:
-        return Band(*[math.nan] * 8, missing)
+        return no_band(missing)
     edges = np.quantile(figures[there], EDGES)
     each = np.array([np.quantile(one[know], EDGES) for one, know in zip(figures, there, strict=True)])
     loose = _loose(each)
@@ -156,7 +163,7 @@ def band(figures: Floats) -> Band:
 
 def _loose(each: Floats) -> Floats:
     """How far the mean of independent repeats, (sets, ...), may be off, 19 in 20."""
-    return AGAIN * each.std(axis=0, ddof=1) / math.sqrt(each.shape[0])
+    return np.asarray(AGAIN * each.std(axis=0, ddof=1) / math.sqrt(each.shape[0]))
 
 
 def chance(flags: Flags) -> Chance:
@@ -269,7 +276,7 @@ def _indices(groups: tuple[str, ...], ran: list[Floats], size: int, seed: int) -
         live = [g for g in range(len(groups)) if not np.array_equal(filled[2 + g], filled[0])]
         for one in found:
             one[f] = 0.0
-        table = {"f_A": filled[0], "f_B": filled[1], "f_AB": filled[2:][live]}
+        table: dict[Literal["f_A", "f_B", "f_AB"], Floats] = {"f_A": filled[0], "f_B": filled[1], "f_AB": filled[2:][live]}
         answer = sobol_indices(func=table, n=size, rng=np.random.default_rng([seed, f]))
         again = answer.bootstrap(confidence_level=0.95, n_resamples=RESAMPLES)
         both = ((answer.first_order, again.first_order), (answer.total_order, again.total_order))

@@ -94,7 +94,7 @@ def odds(
     make = thrower(build, inputs)
 
     def model(rows: Floats) -> Floats:
-        return fans(build, [make(row) for row in rows.tolist()])
+        return fans([make(row) for row in rows.tolist()], build)
 
     thrown = throw(count, max(len(dice), 1), seed)[..., : len(dice)]
     rows = values(dice, thrown)
@@ -121,7 +121,7 @@ def odds(
         seed=seed,
         count=whole,
         inputs=tuple(inputs),
-        written=fans(build, [build])[0],
+        written=fans([build])[0],
         figures=figures,
         bands=bands,
         events=tuple(_events(build, figures, face)),

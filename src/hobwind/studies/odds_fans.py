@@ -12,7 +12,7 @@ from ..build import Build
 from ..stack.batch_settled import STRIDES, settle_many
 from ..stack.curves import PlateCurve
 from ..stack.evening import HUNTING_LIFTS, run_many
-from ..stack.fields import Q, Seen
+from ..stack.fields import CELLS_AT, MOST_RISERS, Q, Seen
 from ..stack.keeping import FINISHED, End
 from ..stack.net import Ints
 from ..stack.prepare import prepare
@@ -56,30 +56,29 @@ TOLD: dict[Figure, Told] = {
 }
 
 
-def fans(build: Build, thrown: Sequence[Build]) -> Floats:
-    """March thrown builds through their evenings.
+def fans(thrown: Sequence[Build], base: Build | None = None) -> Floats:
+    """March builds through their evenings; those with the same choices go through the kernel together.
 
     Args:
-        build: what they were thrown from; it lends its choices and the cells of its riser.
-        thrown: builds that differ from it in their numbers only.
+        thrown: the builds.
+        base: what they were thrown from, where they differ from one build in their numbers only; it lends them the cells
+            of its riser, so that all are cut alike.
 
     Returns:
         (builds, Figure), NaN where a figure never came about. Peak face, margin, minutes and lifts are of the over-fired
         evening, starts and stops of the usual one, air and breeze settled on the usual plate. [SI; minutes in s]
     """
     stacks = [prepare(one) for one in thrown]
-    inputs = np.array([stack.p for stack in stacks])
-    burning = [fires(one) for one in thrown]
+    choices = np.array([stack.q for stack in stacks])
+    if base is not None:
+        cells = slice(CELLS_AT, CELLS_AT + MOST_RISERS)
+        choices[:, cells] = prepare(base).q[cells]
+    inputs, burning = np.array([stack.p for stack in stacks]), [fires(one) for one in thrown]
     found = np.full((len(thrown), len(Figure)), np.nan)
-    base = prepare(build)
-    stuck = np.array([int(stack.q[Q.stuck]) for stack in stacks])
-    for weak in (0, 1):
-        rows = np.flatnonzero(stuck == weak)
-        if rows.size:
-            q = base.q.copy()
-            q[Q.stuck] = weak
-            found[rows] = _march(q, inputs[rows], [burning[i] for i in rows], [thrown[i] for i in rows])
-    found[:, Figure.weak] = stuck
+    kinds, which = np.unique(choices, axis=0, return_inverse=True)
+    for k, q in enumerate(kinds):
+        rows = np.flatnonzero(which.ravel() == k)
+        found[rows] = _march(q, inputs[rows], [burning[int(i)] for i in rows], [thrown[int(i)] for i in rows])
     return found
 
 
@@ -101,6 +100,7 @@ def _march(q: Ints, inputs: Floats, burning: list[tuple[PlateCurve, PlateCurve]]
     bursts = [np.nan if one.guard.element is None else one.guard.element.bursts.value for one in made]
     found[:, Figure.wax_margin] = bursts - worst[:, End.peak_element]
     found[:, Figure.hunts] = np.maximum(usual[:, End.run], worst[:, End.run]) >= HUNTING_LIFTS
+    found[:, Figure.weak] = q[Q.stuck]
     found[:, Figure.lifted] = seen[:, Seen.lift] > ALOFT
     found[:, Figure.finished] = (usual[:, End.outcome] == FINISHED) & (worst[:, End.outcome] == FINISHED)
     return found

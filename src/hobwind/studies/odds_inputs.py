@@ -60,8 +60,9 @@ Throw = Callable[[Row], Any]
 
 @dataclass(frozen=True)
 class Input:
-    """One independent input: its die, and every place of the build where it stands."""
+    """One independent input: its die, every place of the build where it stands, and a key by which two builds share it."""
 
+    key: str
     die: Die
     places: tuple[str, ...]
 
@@ -94,7 +95,12 @@ def _name(place: str, owner: Part | None) -> str:
     *_, field = place.split(".")
     if isinstance(owner, SHARED):
         return f"{owner.name}, {field.replace('_', ' ')}"
-    for long, short in (("guard.element.", "wax element "), (".part.", " "), ("modules[1]", "module"), ("modules[", "module [")):
+    for long, short in (
+        ("guard.element.", "wax element "),
+        (".part.", " "),
+        ("modules[1]", "module"),
+        ("modules[", "module ["),
+    ):
         place = place.replace(long, short)
     return re.sub(r"[._]", " ", place).replace("[", "").replace("]", "")
 
@@ -136,7 +142,7 @@ def all_inputs(build: Build) -> list[Input]:
             found[key] = replace(found[key], places=(*found[key].places, place))
         else:
             low, high = _bounds(field, spread, owner)
-            found[key] = Input(Die(_name(place, owner), spread, _group(place), low, high), (place,))
+            found[key] = Input(key, Die(_name(place, owner), spread, _group(place), low, high), (place,))
     return list(found.values())
 
 
@@ -149,9 +155,7 @@ def _rebuilder(place: str, thing: object, columns: dict[str, int]) -> Throw | No
         parts = [_rebuilder(f"{place}[{i + 1}]", item, columns) for i, item in enumerate(thing)]
         if not any(parts):
             return None
-        return lambda row: tuple(
-            item if make is None else make(row) for item, make in zip(thing, parts, strict=True)
-        )
+        return lambda row: tuple(item if make is None else make(row) for item, make in zip(thing, parts, strict=True))
     if not is_dataclass(thing) or isinstance(thing, type):
         return None
     inside = {}

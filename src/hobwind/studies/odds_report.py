@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
-from .dice import Band
+from .dice import no_band
 from .odds import HEAD, Odds
 from .odds_fans import TOLD, Figure
 from .odds_inputs import how
@@ -30,7 +29,7 @@ KEYS: dict[Figure, tuple[str, float, float]] = {
 
 def _band(odds: Odds, figure: Figure) -> dict[str, Any]:
     _, factor, shift = KEYS[figure]
-    band = odds.bands.get(figure, Band(*[math.nan] * 8, 1.0))
+    band = odds.bands.get(figure, no_band(1.0))
     return {
         "low": number(band.low * factor + shift),
         "middle": number(band.middle * factor + shift),
