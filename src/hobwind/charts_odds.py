@@ -21,6 +21,7 @@ from .studies.worth_report import worth_report
 BARS = 40
 UNITS = {Figure.starts_at: "°C", Figure.air: "m³/h", Figure.peak_face: "°C"}
 INK, PALE = "#2a6fad", "#9fbfdc"
+MARKS = (("19 in 20 lie between", INK, (6, 3)), ("as written", "#8a5fa8", (1, 0)), LIMIT)
 ROW = 22  # pixels for each bar
 
 
@@ -34,40 +35,48 @@ def odds_chart(odds: Odds) -> Chart:
         The chart.
     """
     limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in odds.build.modules) - 273.15
-    panels: list[Any] = []
-    for figure in HEAD:
-        band = odds.bands.get(figure)
-        if band is None or not math.isfinite(band.middle):
-            continue
-        _, factor, shift = KEYS[figure]
-        found = odds.figures[..., figure].ravel()
-        counts, edges = np.histogram(found[np.isfinite(found)] * factor + shift, BARS)
-        rows = [
-            {"from": round(float(a), 3), "to": round(float(b), 3), "fans": int(n)}
-            for n, a, b in zip(counts, edges, edges[1:], strict=False)
-        ]
-        x = alt.X("from:Q", title=f"{TOLD[figure].says}, {UNITS[figure]}", scale=alt.Scale(zero=False))
-        bars = alt.Chart(_data(rows)).mark_bar(color=PALE).encode(x=x, x2="to:Q", y=alt.Y("fans:Q", title="fans"))
-        ends = [{"from": round(end * factor + shift, 3), "what": "19 in 20 lie between"} for end in (band.low, band.high)]
-        ends.append({"from": round(float(odds.written[figure]) * factor + shift, 3), "what": "as written"})
-        names, dashes, colours = ["19 in 20 lie between", "as written"], [[6, 3], [1, 0]], [INK, INK]
-        if figure is Figure.peak_face:
-            ends.append({"from": round(limit, 3), "what": LIMIT[0]})
-            names, dashes, colours = [*names, LIMIT[0]], [*dashes, list(LIMIT[2])], [*colours, LIMIT[1]]
-        rules = (
-            alt.Chart(_data([row for row in ends if math.isfinite(float(row["from"]))]))
-            .mark_rule(strokeWidth=2)
-            .encode(
-                x="from:Q",
-                strokeDash=alt.StrokeDash("what:N", title=None, sort=None, scale=alt.Scale(domain=names, range=dashes)),
-                color=alt.Color("what:N", title=None, sort=None, scale=alt.Scale(domain=names, range=colours)),
-            )
-        )
-        panels.append(alt.layer(bars, rules).resolve_scale(color="independent").properties(width=WIDTH, height=LOW))
+    panels = [_lying(odds, figure, limit) for figure in HEAD if _there(odds, figure)]
     measures = _measures(odds)
     if measures is not None:
-        panels.append(measures)
-    return _finish(panels, f"{odds.build.name}: {odds.count:,} thrown fans")
+        panels = [alt.vconcat(*panels, spacing=14), measures]
+    finished = _finish(panels, f"{odds.build.name}: {odds.count:,} thrown fans")
+    return finished.resolve_scale(color="independent", strokeDash="independent")
+
+
+def _there(odds: Odds, figure: Figure) -> bool:
+    return figure in odds.bands and math.isfinite(odds.bands[figure].middle)
+
+
+def _lying(odds: Odds, figure: Figure, limit: float) -> alt.LayerChart:
+    """How the thrown fans lie in one figure."""
+    band, (_, factor, shift) = odds.bands[figure], KEYS[figure]
+    found = odds.figures[..., figure].ravel()
+    counts, edges = np.histogram(found[np.isfinite(found)] * factor + shift, BARS)
+    rows = [
+        {"from": round(float(low), 3), "to": round(float(high), 3), "none": 0, "fans": int(number)}
+        for number, low, high in zip(counts, edges[:-1], edges[1:], strict=True)
+    ]
+    x = alt.X("from:Q", title=f"{TOLD[figure].says}, {UNITS[figure]}", scale=alt.Scale(zero=False))
+    bars = alt.Chart(_data(rows)).mark_rect(color=PALE)
+    marks = [(end * factor + shift, MARKS[0][0]) for end in (band.low, band.high)]
+    marks.append((float(odds.written[figure]) * factor + shift, MARKS[1][0]))
+    if figure is Figure.peak_face:
+        marks.append((limit, MARKS[2][0]))
+    names, colours, dashes = [m[0] for m in MARKS], [m[1] for m in MARKS], [list(m[2]) for m in MARKS]
+    ends = [{"from": round(at, 3), "what": what} for at, what in marks if math.isfinite(at)]
+    rules = (
+        alt.Chart(_data(ends))
+        .mark_rule(strokeWidth=2)
+        .encode(
+            x="from:Q",
+            strokeDash=alt.StrokeDash("what:N", title=None, sort=None, scale=alt.Scale(domain=names, range=dashes)),
+            color=alt.Color("what:N", title=None, sort=None, scale=alt.Scale(domain=names, range=colours)),
+        )
+    )
+    drawn: alt.LayerChart = alt.layer(
+        bars.encode(x=x, x2="to:Q", y=alt.Y("fans:Q", title="fans"), y2="none:Q"), rules
+    ).properties(width=WIDTH, height=LOW)
+    return drawn
 
 
 def _measures(odds: Odds) -> alt.Chart | None:
@@ -124,7 +133,7 @@ def worth_chart(found: Worth) -> Chart:
                     "says": gain.option.says, "low": round(mean - half, 3), "high": round(mean + half, 3),
                     "mean": round(mean, 3), "worth": "leave it" if gain.why_not else "worth doing",
                 })  # fmt: skip
-        y = alt.Y("says:N", title=None, sort=order, axis=alt.Axis(labelLimit=330))
+        y = alt.Y("says:N", title=None, sort=order, axis=alt.Axis(labelLimit=460))
         colour = alt.Color(
             "worth:N", title=None, scale=alt.Scale(domain=["worth doing", "leave it"], range=["#0b8a72", "#7a7a7a"]), sort=None
         )

@@ -61,6 +61,8 @@ def _figure(value: float, dimension: str, setting: str) -> str:
         return "-"
     if dimension == "time":
         return f"{value / 60.0:.0f} min"
+    if dimension == "air_flow" and setting == "metric":
+        return f"{value * 3600.0:.0f} m³/h"
     if dimension in DIFFERENCE[1:]:
         return in_inches(f"{value:.0f} K") if setting == "inch" else f"{value:.0f} K"
     return f"{value:.0f}" if dimension == "number" else show(value, dimension, setting)
@@ -82,6 +84,9 @@ def _give(value: float, dimension: str, setting: str) -> str:
     if dimension in DIFFERENCE:
         text = f"{value:.1f} K" if value < 1.0 else f"{value:.0f} K"
         return in_inches(text) if setting == "inch" else text
+    if dimension == "air_flow":
+        per_hour = f"{value * 3600.0:.{0 if value * 3600.0 >= 1.0 else 1}f} m³/h"
+        return in_inches(per_hour) if setting == "inch" else per_hour
     return show(value, dimension, setting)
 
 

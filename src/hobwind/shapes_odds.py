@@ -24,9 +24,9 @@ def _band(key: str) -> Schema:
     return thing(
         f"Band of {key.rsplit('_', 1)[0].replace('_', ' ')}, in {unit}",
         {
-            "low": figure("1 in 40 of the thrown fans lie below", unit, NO_BAND),
+            "low": figure("Below it lies 1 in 40 of the thrown fans", unit, NO_BAND),
             "middle": figure("Half of them lie below", unit, NO_BAND),
-            "high": figure("1 in 40 lie above", unit, NO_BAND),
+            "high": figure("Above it lies 1 in 40", unit, NO_BAND),
             "as_written": figure("Of the build with every value as written", unit, NO_BAND),
             "low_settled_to": figure(f"How far the lower end may be off, {LOOSE}", off, NO_BAND, 0.0),
             "high_settled_to": figure(f"How far the upper end may be off, {LOOSE}", off, NO_BAND, 0.0),

@@ -175,8 +175,10 @@ def chance(flags: Flags) -> Chance:
     Returns:
         The chance, and how settled it is.
     """
-    each = flags.mean(axis=1)
-    return Chance(float(each.mean()), float(_loose(each)), flags.size)
+    each, (sets, count) = flags.mean(axis=1), flags.shape
+    # Even throws of one scrambling count whole throws: alike in all of them, they may still be half a throw off.
+    whole = AGAIN * 0.5 / count / math.sqrt(sets)
+    return Chance(float(each.mean()), max(float(_loose(each)), whole), flags.size)
 
 
 def _curves(die: Die, thrown: Floats) -> Floats:

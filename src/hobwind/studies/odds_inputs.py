@@ -131,11 +131,13 @@ def all_inputs(build: Build) -> list[Input]:
     """
     found: dict[str, Input] = {}
     absent = _absent(build)
+    bars = [f"riser[{i}]" for i, part in enumerate(build.riser, start=1) if part.shape == "cylinder"]
+    round_bars = {f"{bar}.depth": f"{bar}.width" for bar in bars}  # one diameter
     for place, spread, owner in _walk("", build, None):
         if spread.sd <= 0.0 or place.startswith(absent):
             continue
         field = place.rsplit(".", 1)[-1]
-        key = place
+        key = round_bars.get(place, place)
         if isinstance(owner, SHARED):
             key = f"{type(owner).__name__} {owner.name} {field} {spread}"
         if key in found:
@@ -186,8 +188,8 @@ def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[Row], Build]:
         inputs: of that build.
 
     Returns:
-        The function. What cannot be is put right: a wax element full before it opens, a motor that turns more lightly at
-        rest than running, and a pin longer than its bore.
+        The function. What cannot be is put right: a wax element full before it opens, and a motor that breaks away more
+        easily than it turns.
     """
     columns = {place: k for k, one in enumerate(inputs) for place in one.places}
     make = _rebuilder("", build, columns)
