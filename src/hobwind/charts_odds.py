@@ -35,19 +35,20 @@ def odds_chart(odds: Odds) -> Chart:
         The chart.
     """
     limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in odds.build.modules) - 273.15
-    panels = [_lying(odds, figure, limit) for figure in HEAD if _there(odds, figure)]
+    panels: list[Any] = [_lying(odds, figure, limit) for figure in HEAD if _there(odds, figure)]
     measures = _measures(odds)
     if measures is not None:
         panels = [alt.vconcat(*panels, spacing=14), measures]
     finished = _finish(panels, f"{odds.build.name}: {odds.count:,} thrown fans")
-    return finished.resolve_scale(color="independent", strokeDash="independent")
+    parted: Chart = finished.resolve_scale(color="independent", strokeDash="independent")
+    return parted
 
 
 def _there(odds: Odds, figure: Figure) -> bool:
     return figure in odds.bands and math.isfinite(odds.bands[figure].middle)
 
 
-def _lying(odds: Odds, figure: Figure, limit: float) -> alt.LayerChart:
+def _lying(odds: Odds, figure: Figure, limit: float) -> Any:
     """How the thrown fans lie in one figure."""
     band, (_, factor, shift) = odds.bands[figure], KEYS[figure]
     found = odds.figures[..., figure].ravel()
@@ -73,10 +74,9 @@ def _lying(odds: Odds, figure: Figure, limit: float) -> alt.LayerChart:
             color=alt.Color("what:N", title=None, sort=None, scale=alt.Scale(domain=names, range=colours)),
         )
     )
-    drawn: alt.LayerChart = alt.layer(
-        bars.encode(x=x, x2="to:Q", y=alt.Y("fans:Q", title="fans"), y2="none:Q"), rules
-    ).properties(width=WIDTH, height=LOW)
-    return drawn
+    return alt.layer(bars.encode(x=x, x2="to:Q", y=alt.Y("fans:Q", title="fans"), y2="none:Q"), rules).properties(
+        width=WIDTH, height=LOW
+    )
 
 
 def _measures(odds: Odds) -> alt.Chart | None:
