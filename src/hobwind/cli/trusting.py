@@ -30,6 +30,15 @@ def shown_progress(says: str) -> Iterator[Callable[[int, int], None] | None]:
         yield lambda done, whole: bar.update(task, completed=done, total=whole)
 
 
+def _warm_up_many() -> None:
+    """Say so when the kernels that take many fans at once are still to be compiled."""
+    from ..compiled import CACHE
+
+    warm_up()
+    if CACHE is None or next(CACHE.rglob("batch_settled.settle_many*.nbi"), None) is None:
+        say("First time: compiling the solver for many fans at once; this takes some thirty seconds ...", error=True)
+
+
 @app.command()
 def odds(
     build: BuildFile,
@@ -52,7 +61,7 @@ def odds(
     asked = None if face is None else plates(face, (), "--face")
     if asked is not None and len(asked) != 1:
         raise InputError(f"--face: got {face}; one temperature is wanted, °C")
-    warm_up()
+    _warm_up_many()
     from ..odds_screen import odds_text
     from ..studies.odds import SHARED_OUT
     from ..studies.odds import odds as throw_odds
@@ -88,7 +97,7 @@ def worth(
     if not 8 <= count <= 4096:
         raise InputError(f"--count: got {count}; 8 to 4096 fans are allowed")
     _check_seed(seed)
-    warm_up()
+    _warm_up_many()
     from ..studies.worth import worth as try_changes
     from ..studies.worth_report import worth_report
     from ..worth_screen import worth_text

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build.checks import impossible
+from ..build.sections import JointFace
 from ..parts.catalogue import Shelf
 from ..parts.kinds import Compound, Surface
 from ..units import NORMAL, Spread
@@ -24,7 +25,9 @@ LAPPED = (
 BEST_FACE = "wet-and-dry on glass"
 TIGHTENED = 0.2  # of the pressure: how well a torque wrench sets it
 BLACK = "matt black paint"
-JOINTS = ("riser", "hot_plate", "hot", "cold", "sink")
+JOINTS = {"riser": "riser's", "hot_plate": "hot plate's", "hot": "hot", "cold": "cold", "sink": "sink's"}
+COLD = ("cold", "sink")
+HOTTER = 20.0  # K; a joint on the hot side may run that much above the modules' limit
 SIMILAR = (0.7, 1.4)  # blades tried, of the diameter there is
 
 
@@ -69,26 +72,31 @@ def lapped_plates(build: Build) -> Changes:
         if getattr(build.joint, name).surface.flatness.value > best.flatness.value
     }
     if rough:
-        yield f"lapping the faces of {len(rough)} joint{'s' * (len(rough) > 1)} on glass", _with_joints(build, rough)
+        yield f"lapping the faces of {_counted(rough)} on glass", _with_joints(build, rough)
 
 
-def _with_joints(build: Build, changed: dict[str, object]) -> Build:
-    return replace(build, joint=replace(build.joint, **changed))  # type: ignore[arg-type]
+def _counted(joints: dict[str, JointFace]) -> str:
+    return ", ".join(f"the {JOINTS[name]} joint" for name in joints) if len(joints) < 3 else f"{len(joints)} joints"
+
+
+def _with_joints(build: Build, changed: dict[str, JointFace]) -> Build:
+    return replace(build, joint=replace(build.joint, **changed))
 
 
 def fresh_compound(build: Build) -> Changes:
-    """New compound of a better kind in every joint that has some, where it bears the heat the old one bore."""
+    """New compound of a better kind in every joint that has some; on the hot side only a kind that bears the heat there."""
     shelf = Shelf(None)
-    filled = [name for name in _joints(build) if isinstance(getattr(build.joint, name).fill, Compound)]
+    hottest = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules) + HOTTER
     for kind in ("zinc oxide grease", "ceramic-filled grease"):
         new = shelf.find("compound", kind)
-        worse = {
-            name: replace(getattr(build.joint, name), fill=new)
-            for name in filled
-            if getattr(build.joint, name).fill.conductivity.value < new.conductivity.value
-        }
-        if worse:
-            yield f"fresh {kind} in {len(worse)} joint{'s' * (len(worse) > 1)}", _with_joints(build, dict(worse))
+        better = {}
+        for name in _joints(build):
+            joint = getattr(build.joint, name)
+            bears = name in COLD or new.limit is None or new.limit.value >= hottest
+            if bears and isinstance(joint.fill, Compound) and joint.fill.conductivity.value < new.conductivity.value:
+                better[name] = replace(joint, fill=new)
+        if better:
+            yield f"fresh {kind} in {_counted(better)}", _with_joints(build, better)
 
 
 def retorqued(build: Build) -> Changes:
