@@ -104,7 +104,7 @@ def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
             _figure(float(odds.written[figure]), told.dimension, setting),
             "±" + _give(max(band.low_loose, band.high_loose), told.dimension, setting),
         )
-        never = f" {rate(band.missing)} never" if band.missing > 0.0005 else ""
+        never = f" ({rate(band.missing)} never)" if band.missing > 0.0005 else ""
         lines.append(f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}{never}".rstrip())
     return lines
 
