@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from . import shape_words as s
 from .bench.readings import TESTS
 from .parts.catalogue import KINDS
 
 
 def bench() -> dict[str, Any]:
     """What `hobwind bench TEST READINGS --json` prints."""
-    from . import shapes as s  # the words that shapes are made of; it in turn lists this one
-
     pairs = {"type": "array", "items": {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}}
     kind = {
         "description": "Kind of part that the figures fill; null where they go straight into a build.",
