@@ -180,23 +180,30 @@ def _tables(page: _Page, test: BenchTest) -> None:
     groups = [group for group in test.form.groups if not group.single]
     if not groups:
         return
-    left = TALL - EDGE - 6.0 - page.y - len(groups) * (2.0 * ROW + 3.0)
-    rows = max(LEAST_ROWS, min(MOST_ROWS, int(left / ROW / len(groups))))
-    for group in groups:
-        _table(page, group, rows)
+    # Two narrow tables stand beside each other, so that both get as many rows as are asked for.
+    abreast = 2 if len(groups) == 2 and all(len(group.blanks) <= 3 for group in groups) else 1
+    bands = -(-len(groups) // abreast)
+    left = TALL - EDGE - 6.0 - page.y - bands * (2.0 * ROW + 3.0)
+    rows = max(LEAST_ROWS, min(MOST_ROWS, int(left / ROW / bands)))
+    width = (WIDE - 2.0 * EDGE - (abreast - 1) * ROW) / abreast
+    for i, group in enumerate(groups):
+        start = page.y
+        _table(page, group, rows, EDGE + (i % abreast) * (width + ROW), width)
+        if (i + 1) % abreast:
+            page.y = start
 
 
-def _table(page: _Page, group: Group, rows: int) -> None:
+def _table(page: _Page, group: Group, rows: int, left: float, wide: float) -> None:
     page.y += ROW
-    page.text(EDGE, page.y - 1.5, f"{group.key}: {group.says}", SMALL, ' font-weight="bold"')
-    top, width = page.y, (WIDE - 2.0 * EDGE) / len(group.blanks)
+    page.text(left, page.y - 1.5, _cut(f"{group.key}: {group.says}", wide, SMALL), SMALL, ' font-weight="bold"')
+    top, width = page.y, wide / len(group.blanks)
     for i, blank in enumerate(group.blanks):
         unit = unit_of(blank)
-        x = EDGE + i * width
+        x = left + i * width
         page.text(x + 1.0, top + 3.0, f"{blank.key}{f', {unit}' if unit else ''}", 2.8)
         page.text(x + 1.0, top + 5.9, _cut(blank.says, width, FINE), FINE)
     for i in range(len(group.blanks) + 1):
-        page.rule([(EDGE + i * width, top), (EDGE + i * width, top + (rows + 1) * ROW)], "0.2")
+        page.rule([(left + i * width, top), (left + i * width, top + (rows + 1) * ROW)], "0.2")
     for i in range(rows + 2):
-        page.rule([(EDGE, top + i * ROW), (WIDE - EDGE, top + i * ROW)], "0.2")
+        page.rule([(left, top + i * ROW), (left + wide, top + i * ROW)], "0.2")
     page.y = top + (rows + 1) * ROW + 3.0
