@@ -91,7 +91,9 @@ class _Reader:
         name, says = top.words("name", "a bin", 80), top.words("says", "")
         top.close()
         if any(one in self.table for one in ("modules", "riser", "hot_plate", "spreader")):
-            says_so = "is a section of a build file; in a bin every part has a heading of its own, such as [[module]] or [[bar]]"
+            says_so = (
+                "is a section of a build file; in a bin every part has a heading of its own, such as [[module]] or [[bar]]"
+            )
             self.notes.complain("file", says_so)
         shared = {key: self.table[key] for key in SHARED if key in self.table}
         wishes, wish_table = self.wishes()
@@ -159,7 +161,9 @@ class _Reader:
             self.notes.complain("wish.money", f"got {money!r:.40}; a plain number from 0 to 1000000 is wanted, such as 25")
             money = 0
         if not isinstance(tools, list) or any(one not in TOOLS for one in tools):
-            self.notes.complain("wish.tools", f'got {tools!r:.60}; a list of some of {", ".join(TOOLS)} is wanted, such as ["saw"]')
+            self.notes.complain(
+                "wish.tools", f'got {tools!r:.60}; a list of some of {", ".join(TOOLS)} is wanted, such as ["saw"]'
+            )
             tools = []
         s.close()
         kept = {key: value for key, value in s.table.items() if key in ("starts_by", "air")}
@@ -194,7 +198,9 @@ class _Reader:
         if bought:
             price = s.table.get("price")
             if isinstance(price, bool) or not isinstance(price, (int, float)) or not 0 <= price <= 1e6:
-                self.notes.complain(f"{place}.price", f"got {price!r:.40}; what it costs, as a plain number such as 12.5, is wanted")
+                self.notes.complain(
+                    f"{place}.price", f"got {price!r:.40}; what it costs, as a plain number such as 12.5, is wanted"
+                )
                 price = None
         own = {key: value for key, value in s.table.items() if key not in ("count", "price")}
         fallback = str(own.get("part") or own.get("material") or f"own {kind}")
@@ -217,7 +223,9 @@ class _Reader:
             serves = own.pop("serves", [HOT_PLATE, SPREADER])
             serves = [serves] if isinstance(serves, str) else serves
             if not isinstance(serves, list) or not serves or any(one not in (HOT_PLATE, SPREADER) for one in serves):
-                self.notes.complain(f"{place}.serves", f'got {serves!r:.60}; "hot plate", "spreader" or a list of both is wanted')
+                self.notes.complain(
+                    f"{place}.serves", f'got {serves!r:.60}; "hot plate", "spreader" or a list of both is wanted'
+                )
                 serves = [HOT_PLATE]
             own.pop("name", None)
             build = self.part_of_build({"hot_plate": own}, ("hot_plate",), place)
@@ -274,14 +282,17 @@ class _Reader:
             count = int(np.floor((high - low) / step + 1e-9)) + 1
             if count < 1 or count > MOST_LENGTHS:
                 self.notes.complain(
-                    f"{place}.step", f"gives {max(count, 0)} lengths; 1 to {MOST_LENGTHS} are allowed: mend shortest, longest or step"
+                    f"{place}.step",
+                    f"gives {max(count, 0)} lengths; 1 to {MOST_LENGTHS} are allowed: mend shortest, longest or step",
                 )
                 count = 1
             lengths = [low + i * step for i in range(count)]
         lengths = [round(one, 4) for one in lengths] or [whole]
         if part.material is None:
             return None, own
-        bar = Bar(part.shape, part.width.value, part.depth.value, whole, tuple(sorted(set(lengths))), part.material, part.finish)
+        bar = Bar(
+            part.shape, part.width.value, part.depth.value, whole, tuple(sorted(set(lengths))), part.material, part.finish
+        )
         return bar, self.spelled("", own)
 
     def guards(self, base: Build) -> tuple[GuardWay, ...]:
@@ -300,11 +311,15 @@ class _Reader:
                 if key in own:
                     self.notes.complain(f"{place}.{key}", "is found by the pick; list wax elements under [[element]]")
                     own.pop(key)
-            right = isinstance(heights, list) and heights and all(
-                isinstance(one, (int, float)) and not isinstance(one, bool) and 0.0 < one < 1.0 for one in heights
+            right = (
+                isinstance(heights, list)
+                and heights
+                and all(isinstance(one, (int, float)) and not isinstance(one, bool) and 0.0 < one < 1.0 for one in heights)
             )
             if not right:
-                self.notes.complain(f"{place}.heights", f"got {heights!r:.60}; shares of the riser such as [0.3, 0.6] are wanted")
+                self.notes.complain(
+                    f"{place}.heights", f"got {heights!r:.60}; shares of the riser such as [0.3, 0.6] are wanted"
+                )
                 heights = [0.5]
             build = self.part_of_build({"guard": {**own, "element": "wax 88"}}, ("guard",), place)
             shares = tuple(float(one) for one in heights) if build.guard.held_in == "riser" else (0.5,)
@@ -324,7 +339,9 @@ class _Reader:
                 self.notes.complain(item.kind, says)
             seen.add((item.kind, item.name))
         if any(item.kind == "element" for item in items) and not guards and not self._told("guard"):
-            self.notes.complain("guard", 'there are wax elements and no way to use them: add [[guard]] with kind = "central lift"')
+            self.notes.complain(
+                "guard", 'there are wax elements and no way to use them: add [[guard]] with kind = "central lift"'
+            )
 
     def _told(self, kind: str) -> bool:
         return any(one.place.split("[")[0].split(".")[0] in (kind, "buy") for one in self.notes.problems)

@@ -13,7 +13,7 @@ import numpy as np
 
 from ..compiled import kernel, parallel_kernel, spread
 from .assemble import make_net
-from .elements import REFERENCE, air_at_fan, bank, motor_at, stream_of
+from .elements import REFERENCE, air_at_fan, bank, motor_at, pin_travel, stream_of
 from .fields import GUARD_FREE, HELD, HELD_DOWN, HELD_UP, RISING, P, Q
 from .keeping import End
 from .march import MOST_EVENTS, march
@@ -23,12 +23,11 @@ from .switching import stall_torque
 
 MOST_SOLVES = 12
 NEAR = 0.01  # a start or stop is found when the torque is within this share of what is asked for
+BLOWN = 0.4  # rise of a blown sink over that of a still one; a first guess and no more
 FIRST = 60.0  # K above the room; where the search for the start begins
 
 # What is kept of each build; plates and temperatures in K, air in m3/s; NaN where it never comes about.
-Sift = IntEnum(
-    "Sift", "starts stops air air_worst lifts margin hot cold low motor element turned settled solves", start=0
-)
+Sift = IntEnum("Sift", "starts stops air air_worst lifts margin hot cold low motor element turned settled solves", start=0)
 
 
 @kernel
@@ -80,16 +79,32 @@ def _short_of_lifting(net: Net, p: Floats, y: Floats) -> float:
 
 
 @kernel
-def _lifted(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, slope: Floats) -> int:
-    """Rest with the pin on the plate; where that is not found, with the fan up to its stop. Returns the solves spent."""
-    before = y.copy()
-    left = rest(net, p, q, y, plate, spin, y[net.at.element], int(np.int64(RISING)), slope)
-    if left == left:
-        return 1
-    y[:] = before
+def _rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, cold: Floats, slope: Floats) -> float:
+    """Rest with the guard held; from the cold fan where the first guess leads nowhere. Returns the left-over share."""
+    still = int(np.int64(HELD))
+    left = rest(net, p, q, y, plate, spin, p[P.room], still, slope)
+    if left != left:
+        y[:] = cold
+        left = rest(net, p, q, y, plate, spin, p[P.room], still, slope)
+    return left
+
+
+@kernel
+def _lifted(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, cold: Floats, slope: Floats) -> int:
+    """Rest with the guard free on a plate that lifts it. Returns the solves spent.
+
+    Up to its stop first, which stands where the pin would push further still; else part of the way, and where no rest is found
+    there the figures are those of the stop.
+    """
     up = q.copy()
     up[Q.guard] = HELD_UP
-    rest(net, p, up, y, plate, spin, y[net.at.element], int(np.int64(HELD)), slope)
+    _rest(net, p, up, y, plate, spin, cold, slope)
+    if pin_travel(net.at, p, q, y, p[P.room], RISING) >= p[P.stop]:
+        return 1
+    open_ = y.copy()
+    left = rest(net, p, q, y, plate, spin, p[P.room], int(np.int64(RISING)), slope)
+    if left != left:
+        y[:] = open_
     return 2
 
 
@@ -109,7 +124,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     out[:] = np.nan
     out[Sift.settled], out[Sift.solves], out[Sift.turned] = 0.0, 0.0, 0.0
     net = make_net(p, q)
-    n, room, rested = net.at.size, p[P.room], int(np.int64(HELD))
+    n, room = net.at.size, p[P.room]
     still, turning = int(np.int64(0)), int(np.int64(1))
     held = q.copy()
     if q[Q.guard] == GUARD_FREE:
@@ -128,7 +143,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             y[:] = cold
         else:
             _along(cold, room, last, last_plate, plate, y)
-        left = rest(net, p, held, y, plate, still, room, rested, slope)
+        left = _rest(net, p, held, y, plate, still, cold, slope)
         solves += 1
         if left != left:
             out[Sift.solves] = solves
@@ -158,7 +173,10 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     # The usual plate and the worst one, seat shut.
     spin = turning if starts <= usual else still
     _along(cold, room, last, last_plate, usual, y)
-    left = rest(net, p, held, y, usual, spin, room, rested, slope)
+    if spin == turning:  # the air that begins to move cools the sink to less than half
+        for i in range(net.at.high, net.at.sink + 1):
+            y[i] = room + BLOWN * (y[i] - room)
+    left = _rest(net, p, held, y, usual, spin, cold, slope)
     solves += 1
     if left != left:
         out[Sift.solves] = solves
@@ -171,7 +189,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
         _note(net, y, out)
     hard = turning if starts <= worst else still
     _along(cold, room, at_usual, usual, worst, y)
-    left = rest(net, p, held, y, worst, hard, room, rested, slope)
+    left = _rest(net, p, held, y, worst, hard, cold, slope)
     solves += 1
     if left != left:
         out[Sift.solves] = solves
@@ -198,7 +216,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             lifts = at_first + (at_second - at_first) * short / (short - over)
             up_spin = turning if starts <= lifts else still
             _along(first, at_first, second, at_second, lifts, y)
-            left = rest(net, p, held, y, lifts, up_spin, room, rested, slope)
+            left = _rest(net, p, held, y, lifts, up_spin, cold, slope)
             solves += 1
             if left != left:
                 break
@@ -213,12 +231,12 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             _note(net, y, out)
         out[Sift.lifts] = lifts
         open_at = y.copy()
-        solves += _lifted(net, p, q, y, worst, hard, slope)
+        solves += _lifted(net, p, q, y, worst, hard, cold, slope)
         _note(net, y, out)
         out[Sift.air_worst] = _air(net, p, y, worst, hard)
         if at_second <= usual and solves < MOST_SOLVES:
             y[:] = open_at
-            solves += _lifted(net, p, q, y, usual, spin, slope)
+            solves += _lifted(net, p, q, y, usual, spin, cold, slope)
             out[Sift.air] = _air(net, p, y, usual, spin)
 
     # Where a turning blade stops on a slowly cooling stove.
@@ -236,7 +254,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             if solves >= MOST_SOLVES:
                 break
             _along(cold, room, known, at_known, plate, y)
-            left = rest(net, p, held, y, plate, turning, room, rested, slope)
+            left = _rest(net, p, held, y, plate, turning, cold, slope)
             solves += 1
             if left != left:
                 break

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...build import Build
-from ...build.bin_build import Choice
+from ...build.bin_build import Choice, Mix
+from ...build.bin_sections import Wishes
 from ...stack.curves import built_in
 from ...stack.keeping import FINISHED, End
 from ...stack.sifting import Sift, evenings
@@ -23,6 +24,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 TOLERANCE = 0.1  # K a step; the whole evening then within about 0.1 K
 HUNTS = 3  # lifts on a plate that does not cool
+NOTHING = Choice(Mix((), ()), -1, -1, -1, (-1, 0.0), -1, -1, (-1, -1), (-1, -1, 0.5))
 COARSE, SPARSE = 24, 60.0  # plates of a judged fan's map; seconds between the kept states of its evenings
 
 
@@ -65,7 +67,7 @@ class Judged:
 
 
 def judge(options: Options, choice: Choice, build: Build, buys: tuple[str, int] | None) -> Judged:
-    """Solve one fan in full and hold it against the wishes.
+    """Solve one fan out of the bin in full and hold it against the wishes.
 
     Args:
         options: of the bin.
@@ -76,9 +78,21 @@ def judge(options: Options, choice: Choice, build: Build, buys: tuple[str, int] 
     Returns:
         The judged fan.
     """
+    return replace(weigh(options.bin.wishes, build), choice=choice, buys=buys)
+
+
+def weigh(wishes: Wishes, build: Build) -> Judged:
+    """Solve any build in full and hold it against a bin's wishes; its choice is empty.
+
+    Args:
+        wishes: of the bin.
+        build: a checked build.
+
+    Returns:
+        The judged fan.
+    """
     solved = headline(build, at=(), points=COARSE, every=SPARSE, looks=1)
     found = tuple(margins_of(solved))
-    wishes = options.bin.wishes
     starts = np.nan if solved.starts_at is None else solved.starts_at
     least = found[0].margin if found else np.inf
     calm = solved.usual.lifts == 0 and not solved.lifted_at_usual
@@ -87,7 +101,7 @@ def judge(options: Options, choice: Choice, build: Build, buys: tuple[str, int] 
     kept = ranking.met(wishes, *one, np.array([calm]), np.array([rests]))[0]
     late = np.nan_to_num(one[0], nan=ranking.LATE)
     marks = float(ranking.points(wishes, late, one[1], one[2])[0])
-    return Judged(choice, build, solved, found, buys, tuple(bool(x) for x in kept), marks)
+    return Judged(NOTHING, build, solved, found, None, tuple(bool(x) for x in kept), marks)
 
 
 @dataclass(frozen=True)

@@ -116,9 +116,7 @@ class Options:
                 more, left_out = mixes(counts, bin.wishes.most_modules)
                 self.mixes += [mix for mix in more if any(use[0] == place for use in mix.uses)]
                 self.sets_left_out += left_out
-        self.risers = [
-            (place, length) for place, item in enumerate(bin.of("bar")) for length in item.thing.lengths
-        ]
+        self.risers = [(place, length) for place, item in enumerate(bin.of("bar")) for length in item.thing.lengths]
         self.hot_plates, self.spreaders = [-1, *plates_of(bin, HOT_PLATE)], [-1, *plates_of(bin, SPREADER)]
         bushes = [-1, *range(len(bin.of("bush")))]
         self.screws = [(place, bush) for place in range(len(bin.of("screws"))) for bush in bushes] or [(-1, -1)]

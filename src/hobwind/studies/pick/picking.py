@@ -9,7 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ...build.bin_build import Maker
 from ...build.bin_sections import Bin
+from ..telling import celsius
 from . import ranking
 from .judging import Judged, Sample, evening_sample, judge, sieved_sample
 from .options import Options
@@ -84,7 +86,9 @@ def pick(
     sieve, spaces = Sieve(options), options.spaces()
     sieved = sieve.run(spaces, executor, seed, most, progress)
     coarse = sieved_sample(options, sieved.rows, sieved.space, sieved.figures)
-    keep = np.concatenate([_keep(coarse, coarse.space == k, SURVIVORS if k == 0 else SURVIVORS // 4) for k in range(len(spaces))])
+    keep = np.concatenate(
+        [_keep(coarse, coarse.space == k, SURVIVORS if k == 0 else SURVIVORS // 4) for k in range(len(spaces))]
+    )
     survivors = evening_sample(sieve, _of(coarse, keep), sieved.figures[keep])
     order = survivors.order()
     judged: list[Judged] = []
@@ -172,10 +176,28 @@ def different(ranked: Sequence[Judged], shown: int) -> tuple[Judged, ...]:
     return tuple(sorted(found, key=lambda one: one.rank, reverse=True))
 
 
-def _purchases(options: Options, answers: tuple[Judged, ...], bought: dict[tuple[str, int], list[Judged]]) -> tuple[Purchase, ...]:
+def _purchases(
+    options: Options, answers: tuple[Judged, ...], bought: dict[tuple[str, int], list[Judged]]
+) -> tuple[Purchase, ...]:
     found = []
     for one, fans in bought.items():
         item, best = options.bin.of(one[0])[one[1]], max(fans, key=lambda fan: fan.rank)
         worth = best.starts is not None and (not answers or best.rank > answers[0].rank)
         found.append(Purchase(item.name, item.kind, options.price(one), best, worth))
     return tuple(sorted(found, key=lambda purchase: purchase.fan.rank, reverse=True))
+
+
+def build_text(found: Picked, number: int) -> str:
+    """One listed answer as a build file.
+
+    Args:
+        found: the pick.
+        number: of the answer, from 1. [-]
+
+    Returns:
+        TOML.
+    """
+    one = found.listed[number - 1]
+    start = "never starts" if one.starts is None else f"starts at {celsius(one.starts)}"
+    says = f"{start}, {one.air * 3600.0:.0f} m³/h, least margin {one.margin:.0f} K"
+    return Maker(found.bin).text(one.choice, f"answer {number} of seed {found.seed}; {says}")

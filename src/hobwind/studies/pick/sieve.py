@@ -56,9 +56,7 @@ class Sieve:
         self.rows = Rows(options, self.fits)
         self.stove = options.bin.base.stove
 
-    def run(
-        self, spaces: list[Space], executor: Executor | None, seed: int, most: int, progress: Progress | None
-    ) -> Sieved:
+    def run(self, spaces: list[Space], executor: Executor | None, seed: int, most: int, progress: Progress | None) -> Sieved:
         """Try every combination of the given spaces.
 
         Args:
@@ -97,7 +95,9 @@ class Sieve:
             len(rows), len(solved), len(solved) - len(settled), stopped,
         )  # fmt: skip
 
-    def _solve(self, rows: NDArray[np.int32], executor: Executor | None, progress: Progress | None) -> tuple[Floats, NDArray[np.bool_], bool]:  # noqa: E501
+    def _solve(
+        self, rows: NDArray[np.int32], executor: Executor | None, progress: Progress | None
+    ) -> tuple[Floats, NDArray[np.bool_], bool]:  # noqa: E501
         """Figures of every row, which rows were done, and whether somebody stopped it."""
         figures, done = np.full((len(rows), len(Sift)), np.nan), np.zeros(len(rows), bool)
         starts, begun, stopped = range(0, len(rows), CHUNK), time.perf_counter(), False
