@@ -55,7 +55,9 @@ def _head(found: Picked) -> list[str]:
         lines += _fill("Fell: " + "; ".join(f"{count:,} {reason}" for reason, count in rows) + ".")
     tail = f"Solved: {s.solved:,}; {s.unsettled:,} found no rest; {found.evenings} through evenings, {found.full} in full."
     if found.sets_left_out:
-        more = f" {found.sets_left_out} larger sets of modules left out (wish.most_modules = {found.bin.wishes.most_modules})."
+        more = (
+            f" Sets of more than {found.bin.wishes.most_modules} modules left out: {found.sets_left_out} (wish.most_modules)."
+        )
         tail += more
     return lines + _fill(tail)
 
@@ -77,8 +79,7 @@ def pick_text(found: Picked, against: Judged | None = None) -> str:
     tail = _buying(found)
     if against is not None and found.answers:
         tail += _fill(f"Against {against.build.name}: the first {beats(found.answers[0], against)}.")
-    tail.append("Write one as a build file: --take 1. Its whole verdict: hobwind check FILE.")
-    tail.append(f"hobwind {__version__}, seed {found.seed}")
+    tail.append(f"Write one as a build file: --take 1. hobwind {__version__}, seed {found.seed}")
     for i, block in enumerate(blocks):
         if len(lines) + len(block) + len(tail) > MOST_LINES:
             lines.append(f"... and {len(blocks) - i} more: --all")
@@ -102,7 +103,7 @@ def all_text(found: Picked, against: Judged | None = None) -> str:
 
 def _block(found: Picked, i: int) -> list[str]:
     one = found.answers[i]
-    lines = _fill(_made_of(found, one)[0], f"{i + 1}. ") + _fill(_made_of(found, one)[1], INDENT)
+    lines = _fill("; ".join(_made_of(found, one)), f"{i + 1}. ")
     lines += _fill(_figures(one), INDENT)
     if i + 1 < len(found.answers):
         lines += _fill(f"beats {i + 2}: {beats(one, found.answers[i + 1])}", INDENT, INDENT + "  ")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import Any
 
@@ -14,6 +15,7 @@ from .studies.pick.picking import Picked
 WIDTH, TALL = 560, 380  # pixels
 ZERO = 273.15
 MOST_DOTS = 1500
+ROUND = ((16, -12), (16, 13), (-16, -12), (-16, 13), (0, -18), (0, 19))  # pixels
 KINDS = ("what else lives", "beaten by none", "answer")
 
 
@@ -54,8 +56,12 @@ def front_chart(found: Picked) -> alt.LayerChart:
         alt.Chart(_data(answers)).mark_point(filled=True, size=230, opacity=1.0, stroke="#111111", strokeWidth=1.2),
     ]
     drawn = [layer.encode(x=x, y=y, shape=shape, color=colour) for layer in layers]
-    words = alt.Chart(_data(answers)).mark_text(fontSize=12, fontWeight="bold", dx=15, dy=-11).encode(x=x, y=y, text="number:N")
-    chart = alt.layer(*drawn, words).properties(width=WIDTH, height=TALL, title=f"{found.bin.name}: what trades against what")
+    # Each number in a direction of its own, so that answers that lie close can be told apart.
+    words = [
+        alt.Chart(_data([row])).mark_text(fontSize=13, fontWeight="bold", dx=dx, dy=dy).encode(x=x, y=y, text="number:N")
+        for row, (dx, dy) in zip(answers, itertools.cycle(ROUND), strict=False)
+    ]
+    chart = alt.layer(*drawn, *words).properties(width=WIDTH, height=TALL, title=f"{found.bin.name}: what trades against what")
     finished: alt.LayerChart = (
         chart.configure_view(stroke="#bbbbbb")
         .configure_axis(labelFontSize=11, titleFontSize=12, titleFontWeight="normal", gridColor="#e4e4e4")

@@ -10,7 +10,7 @@ from .studies.compare import Comparison
 from .studies.follow import Followed
 
 WIDE = 79
-LABEL, COLUMN = 21, 28
+LABEL, COLUMN = 24, 26
 
 
 def _cells(label: str, first: str, second: str) -> list[str]:

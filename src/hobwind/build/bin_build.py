@@ -117,12 +117,12 @@ class Maker:
         """The build of one choice; whether it can be made is not asked here."""
         bar: Bar = self.item("bar", choice.riser[0]).thing
         length = _typed(millimetres(choice.riser[1], 1))
-        size = (_typed(f"{one * 1e3!r} mm") for one in (bar.width, bar.depth))
+        width, depth = (_typed(f"{one * 1e3!r} mm") for one in (bar.width, bar.depth))
         made = replace(
             self.bin.base,
             name=self.name(choice),
             says="",
-            riser=(RiserPart(bar.shape, *size, length, bar.material, bar.finish),),
+            riser=(RiserPart(bar.shape, width, depth, length, bar.material, bar.finish),),
             hot_plate=None if choice.hot_plate < 0 else self.item("plate", choice.hot_plate).thing.slab,
             spreader=None if choice.spreader < 0 else self.item("plate", choice.spreader).thing.slab,
             modules=tuple(ModuleUse(self.item("module", place).thing, count) for place, count in choice.mix.uses),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -103,7 +104,7 @@ class _Reader:
         fan.close()
         items = [item for kind in KINDS for item in self.entries(kind)]
         items += self.bought()
-        guards = self.guards(base)
+        guards = self.guards()
         self.whole(items, guards)
         return Bin(name, says, self.file, tuple(items), guards, wishes, hub, base, shared)
 
@@ -123,15 +124,13 @@ class _Reader:
         build = build_from_table({**STAND_IN, **sections, "format": FORMAT}, self.file, notes)
         found = list(notes.problems)
         if not any(self._is_of(one, mine) for one in found):
-            try:
+            # The stand-in may be spoilt by another section's fault, which is told there.
+            with contextlib.suppress(AttributeError, ValueError, ZeroDivisionError):
                 found += [one for one in impossible(build, []) if self._stands_alone(one)]
-            except (AttributeError, ValueError, ZeroDivisionError):  # the stand-in was spoilt by another section's fault
-                pass
         for one in found:
             if self._is_of(one, mine):
-                head, _, rest = one.place.partition(".")
+                rest = one.place.partition(".")[2]
                 self.notes.complain(one.place if place is None else f"{place}.{rest}".rstrip(".") if rest else place, one.says)
-                del head
         return build
 
     @staticmethod
@@ -229,7 +228,7 @@ class _Reader:
                 serves = [HOT_PLATE]
             own.pop("name", None)
             build = self.part_of_build({"hot_plate": own}, ("hot_plate",), place)
-            return Plate(build.hot_plate, tuple(serves)) if build.hot_plate else None, self.spelled("", own)  # type: ignore[arg-type]
+            return Plate(build.hot_plate, tuple(serves)) if build.hot_plate else None, self.spelled("", own)
         if kind == "screws":
             length = own.pop("length", None)
             stand_in = {"circle": "80 mm", "free_length": "20 mm"}
@@ -295,7 +294,7 @@ class _Reader:
         )
         return bar, self.spelled("", own)
 
-    def guards(self, base: Build) -> tuple[GuardWay, ...]:
+    def guards(self) -> tuple[GuardWay, ...]:
         """Ways of guarding, each without its element."""
         ways = []
         for i, row in enumerate(self.rows("guard")):
@@ -324,7 +323,6 @@ class _Reader:
             build = self.part_of_build({"guard": {**own, "element": "wax 88"}}, ("guard",), place)
             shares = tuple(float(one) for one in heights) if build.guard.held_in == "riser" else (0.5,)
             ways.append(GuardWay(replace(build.guard, element=None), shares, "pin_length" in own, self.spelled("", own)))
-        del base
         return tuple(ways)
 
     def whole(self, items: list[Item], guards: tuple[GuardWay, ...]) -> None:

@@ -37,11 +37,12 @@ def executor_at(address: str | None) -> Iterator[Executor | None]:
     if scheme != "dask" or not host or not port.isdigit():
         raise InputError(f'--executor: got "{address[:80]}"; an address such as dask://127.0.0.1:8786 is wanted')
     try:
-        from distributed import Client
+        import distributed
     except ImportError as error:
         raise InputError("--executor: Dask is not installed; install it with: pip install 'hobwind[cluster]'") from error
+    connect: Any = distributed.Client
     try:
-        client = Client(f"tcp://{rest}", timeout=10)
+        client = connect(f"tcp://{rest}", timeout=10)
     except (OSError, TimeoutError) as error:
         raise InputError(f"--executor: nobody answers at {rest[:60]}; is the scheduler running there?") from error
     try:
@@ -64,7 +65,7 @@ def pick(
     against: Annotated[
         Path | None, typer.Option("--against", metavar="BUILD", help="Say by what the first answer beats this build.")
     ] = None,
-    shown: Annotated[int, typer.Option("--show", help="How many different answers.")] = 4,
+    shown: Annotated[int, typer.Option("--show", help="How many different answers.")] = 3,
     every: Annotated[bool, typer.Option("--all", help="Every answer and purchase, however long.")] = False,
     out: Out = None,
     as_json: Json = False,

@@ -189,7 +189,7 @@ def follow(build: Build, bin: Bin, seed: int = 1) -> Followed:
     rebuilt = replace(sieve.fits.maker.build(choice), name=f"{build.name}, followed"[:80])
     judged = verdict(rebuilt)
     theirs = replace(build, stove=bin.base.stove)
-    matches = _matches(build, bin, choice, rebuilt)
+    matches = _matches(build, bin, choice)
     return Followed(
         theirs=build,
         bin=bin,
@@ -219,7 +219,7 @@ def _fitting(sieve: Sieve, whole: Space, wanted: dict[str, Ints]) -> tuple[Space
     raise SolveError("nothing on hand makes a fan that fits together; the reasons are counted by: hobwind pick")
 
 
-def _matches(build: Build, bin: Bin, choice: Choice, rebuilt: Build) -> tuple[Match, ...]:
+def _matches(build: Build, bin: Bin, choice: Choice) -> tuple[Match, ...]:
     found = []
 
     def add(what: str, theirs: str, item: Item | None, figures: nearest.Figures) -> None:
@@ -270,7 +270,6 @@ def _matches(build: Build, bin: Bin, choice: Choice, rebuilt: Build) -> tuple[Ma
     if element is not None or item is not None:
         figures = nearest.elements(element, item.thing) if element is not None and item is not None else []
         add("wax element", NONE if element is None else element.name, item, figures)
-    del rebuilt
     return tuple(found)
 
 
@@ -290,9 +289,8 @@ def _todo(build: Build, bin: Bin, choice: Choice, rebuilt: Build) -> list[str]:
             f"on a circle of {screws.circle.value * 1e3:.1f} mm" if screws.circle is not None
             else f"{screws.across.value * 1e3:.1f} x {screws.along.value * 1e3:.1f} mm apart"  # type: ignore[union-attr]
         )  # fmt: skip
-        lines.append(
-            f"drill {screws.count} holes of {screws.hole.value * 1e3:.1f} mm {where}; {'bushes under the heads' if screws.bush else 'no bushes'}"
-        )
+        bushed = "bushes under the heads" if screws.bush else "no bushes"
+        lines.append(f"drill {screws.count} holes of {screws.hole.value * 1e3:.1f} mm {where}; {bushed}")
     hub, their_hub = rebuilt.blade.height.value, build.blade.height.value
     lines.append(f"set the blade's hub {hub * 1e3:.0f} mm above the plate (theirs {their_hub * 1e3:.0f} mm)")
     guard, their_guard = rebuilt.guard, build.guard

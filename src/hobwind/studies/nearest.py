@@ -60,13 +60,13 @@ Figures = list[Figure]
 
 def modules(theirs: Module, mine: Module) -> Figures:
     """Two modules."""
-    hot = (min(one.hot_limit.value, one.solder.value) for one in (theirs, mine))
+    first, second = (min(one.hot_limit.value, one.solder.value) for one in (theirs, mine))
     return [
         Figure("gives", "mV/K", 1e3, 1.0, theirs.seebeck.value, mine.seebeck.value),
         Figure("resistance", "Ω", 1.0, 0.7, theirs.resistance.value, mine.resistance.value),
         Figure("conducts", "W/K", 1.0, 0.7, theirs.conductance.value, mine.conductance.value),
         Figure("width", "mm", 1e3, 1.0, theirs.width.value, mine.width.value),
-        Figure("limit", "°C", 1.0, 0.3, *hot, straight=2.0),
+        Figure("limit", "°C", 1.0, 0.3, first, second, straight=2.0),
     ]
 
 

@@ -12,9 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...build import Build, geometry
-from ...build.bin_build import Choice, Maker, Mix, free_length, hub_height
-from ...build.bin_sections import Bar, ScrewSet
+from ...build.bin_build import Choice, Maker, Mix, free_length
+from ...build.bin_sections import Item, ScrewSet
 from ...build.checks import impossible
+from ...build.sections import Slab
 from .options import Options, too_many
 
 Ints = NDArray[np.int64]
@@ -91,7 +92,7 @@ class Fits:
     def _pairs(self) -> None:
         """Modules and screws between every pair of plates."""
         o = self.options
-        shape = (len(self.sets), len(self.bars), len(o.hot_plates), len(o.sizes and self.bin.of("sink")), len(o.spreaders))
+        shape = (len(self.sets), len(self.bars), len(o.hot_plates), len(self.bin.of("sink")), len(o.spreaders))
         self.modules = np.zeros(shape, np.int8)
         self.screws = np.zeros((*shape, len(o.screws)), bool)
         self.narrow = np.zeros((len(self.bars), len(o.hot_plates)), bool)
@@ -140,9 +141,10 @@ class Fits:
                     said = [one.place for one in impossible(tried, [])]
                     self.element[i, r, h, s] = any(place.startswith("guard") for place in said)
 
-    def _any_slab(self) -> object:
-        plates = self.bin.of("plate")
-        return plates[0].thing.slab if plates else None
+    def _any_slab(self) -> Slab | None:
+        plates: tuple[Item, ...] = self.bin.of("plate")
+        slab: Slab | None = plates[0].thing.slab if plates else None
+        return slab
 
     def _heights(self) -> None:
         """Heights in the stack, for the blade and for the screws."""
@@ -169,7 +171,8 @@ class Fits:
     def hubs(self, rows: Ints) -> NDArray[np.float64]:
         """Height of the blade's hub for each row of options, m."""
         low, high = self.low[rows[:, 4], rows[:, 5]], self.high[rows[:, 3], rows[:, 6]]
-        return np.floor((low + self.thick[rows[:, 0]] + high + self.bin.hub_above) * 1e3 + 0.5) * 1e-3
+        found: NDArray[np.float64] = np.floor((low + self.thick[rows[:, 0]] + high + self.bin.hub_above) * 1e3 + 0.5) * 1e-3
+        return found
 
     def reasons(self, rows: Ints) -> NDArray[np.int8]:
         """For each row of options, the first reason for which it falls; `FITS` where there is none.
@@ -208,12 +211,3 @@ class Fits:
         """How many there are of each plate; none counts as many."""
         counts = np.array([item.count for item in self.bin.of("plate")] or [1], np.int64)
         return np.where(places >= 0, counts[np.maximum(places, 0)], 99)
-
-
-def bar_of(maker: Maker, choice: Choice) -> Bar:
-    """The bar a choice is sawn from."""
-    bar: Bar = maker.item("bar", choice.riser[0]).thing
-    return bar
-
-
-__all__ = ["FITS", "REASONS", "Fits", "bar_of", "hub_height"]

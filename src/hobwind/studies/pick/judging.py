@@ -96,11 +96,10 @@ def weigh(wishes: Wishes, build: Build) -> Judged:
     starts = np.nan if solved.starts_at is None else solved.starts_at
     least = found[0].margin if found else np.inf
     calm = solved.usual.lifts == 0 and not solved.lifted_at_usual
-    one = [np.array([value]) for value in (starts, solved.usual_air, least, solved.peak_face[0])]
+    start, air, margin, face = (np.array([value]) for value in (starts, solved.usual_air, least, solved.peak_face[0]))
     rests = not solved.hunts and not solved.restless_plates and solved.worst.finished
-    kept = ranking.met(wishes, *one, np.array([calm]), np.array([rests]))[0]
-    late = np.nan_to_num(one[0], nan=ranking.LATE)
-    marks = float(ranking.points(wishes, late, one[1], one[2])[0])
+    kept = ranking.met(wishes, start, air, margin, face, np.array([calm]), np.array([rests]))[0]
+    marks = float(ranking.points(wishes, np.nan_to_num(start, nan=ranking.LATE), air, margin)[0])
     return Judged(NOTHING, build, solved, found, None, tuple(bool(x) for x in kept), marks)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass
 
@@ -21,10 +21,16 @@ from .weak import Limit, limiting
 Ints = NDArray[np.int64]
 MOST = 5_000_000  # combinations tried; out of more, so many are drawn
 SURVIVORS, EACH = 240, 3  # fans that go through evenings; at most so many that differ in saw length, wiring or screws only
-FULL, FULL_EACH = 30, 1  # fans that get a whole map
+FULL, FULL_EACH, FULL_SIDE = 30, 1, 4  # fans that get a whole map: the best, and the best in one respect
 EXTREMES = 15  # the earliest, the windiest and the coolest of the living ones go along
 BOUGHT = 8  # fans in full with each part that may be bought
-SHOWN = 4
+SHOWN = 3
+# What an answer may be better at than the best one, and by how much it must be: margin K, start K, air m3/s.
+SIDES: tuple[tuple[Callable[[Judged], float], float], ...] = (
+    (lambda one: min(one.margin, ranking.ENOUGH), 3.0),
+    (lambda one: -(one.starts or ranking.LATE), 1.0),
+    (lambda one: one.air, 1.0 / 3600.0),
+)
 
 
 @dataclass(frozen=True)
@@ -95,7 +101,11 @@ def pick(
     bought: dict[tuple[str, int], list[Judged]] = {}
     for k, space in enumerate(spaces):
         mine = order[survivors.space[order] == k]
-        chosen = ranking.survivors(mine, _families(survivors.rows), FULL_EACH, FULL if space.buys is None else BOUGHT)
+        families = _families(survivors.rows)
+        chosen = ranking.survivors(mine, families, FULL_EACH, FULL if space.buys is None else BOUGHT)
+        if space.buys is None and len(mine):
+            as_good = mine[survivors.met[mine].sum(axis=1) == survivors.met[mine[0]].sum()]
+            chosen = np.unique(np.concatenate([chosen, *_sides(survivors, as_good, families, FULL_SIDE)]))
         for i in chosen:
             choice = options.choice(survivors.rows[i])
             one = judge(options, choice, sieve.fits.maker.build(choice), space.buys)
@@ -125,11 +135,14 @@ def _keep(coarse: Sample, mine: NDArray[np.bool_], most: int) -> Ints:
     order = order[mine[order]]
     found = ranking.survivors(order, _families(coarse.rows), EACH, most)
     living = order[coarse.met[order, 0] & coarse.met[order, 1]]
-    sides = [
-        ranking.survivors(living[np.argsort(key[living], kind="stable")], _families(coarse.rows), 1, EXTREMES)
-        for key in (coarse.starts, -coarse.air, -np.minimum(coarse.margin, ranking.ENOUGH))
-    ]
+    sides = _sides(coarse, living, _families(coarse.rows), EXTREMES)
     return np.array(sorted({int(i) for i in np.concatenate([found, *sides])}), np.int64)
+
+
+def _sides(sample: Sample, among: Ints, families: Ints, most: int) -> list[Ints]:
+    """The earliest, the windiest and the coolest of some fans, best first within what is equal."""
+    keys = (sample.starts, -sample.air, -np.minimum(sample.margin, ranking.ENOUGH))
+    return [ranking.survivors(among[np.argsort(key[among], kind="stable")], families, 1, most) for key in keys]
 
 
 def _of(sample: Sample, keep: Ints) -> Sample:
@@ -154,7 +167,10 @@ def _parts(one: Judged) -> tuple[object, ...]:
 
 
 def different(ranked: Sequence[Judged], shown: int) -> tuple[Judged, ...]:
-    """A few answers: the best, then the best that another one does not beat all round, no two with the same parts.
+    """A few answers, no two with the same parts, that show the trade.
+
+    The best; then those that keep the most margin, start earliest and move the most air without meeting fewer wishes;
+    then the best that no other one beats all round; then the best of the rest.
 
     Args:
         ranked: best first.
@@ -163,16 +179,28 @@ def different(ranked: Sequence[Judged], shown: int) -> tuple[Judged, ...]:
     Returns:
         Answers, best first.
     """
-    if not ranked:
-        return ()
-    figures = [np.array([getattr(one, name) or np.nan for one in ranked]) for name in ("starts", "air", "margin")]
-    on = ranking.front(*figures)
-    found, seen = [ranked[0]], {_parts(ranked[0])}
+    turning = [one for one in ranked if one.starts is not None]
+    if not turning:
+        return tuple(ranked[:1])
+    best = turning[0]
+    found, seen = [best], {_parts(best)}
+
+    def take(one: Judged) -> None:
+        if len(found) < shown and _parts(one) not in seen:
+            found.append(one)
+            seen.add(_parts(one))
+
+    as_good = [one for one in turning if sum(one.met) >= sum(best.met)]
+    for good, enough in SIDES:
+        side = max(as_good, key=lambda one: (good(one), one.points))
+        if good(side) - good(best) >= enough:
+            take(side)
+    starts, air, margin = (np.array([getattr(one, name) for one in turning]) for name in ("starts", "air", "margin"))
+    on = ranking.front(starts, air, margin)
     for wanted in (True, False):
-        for one, fronting in zip(ranked, on, strict=True):
-            if len(found) < shown and bool(fronting) is wanted and _parts(one) not in seen and one.starts is not None:
-                found.append(one)
-                seen.add(_parts(one))
+        for one, fronting in zip(turning, on, strict=True):
+            if bool(fronting) is wanted:
+                take(one)
     return tuple(sorted(found, key=lambda one: one.rank, reverse=True))
 
 

@@ -62,7 +62,7 @@ def margins(options: Options, rows: Ints, figures: Floats) -> Floats:
     motors, blades, colds, joint, bursts = limits(options)
     stove = options.bin.base.stove
     air = stove.room.value + stove.plume_still.value * (stove.worst_plate.value - stove.room.value)
-    return np.min(
+    found: Floats = np.min(
         [
             figures[:, Sift.margin],
             motors[rows[:, 1]] - figures[:, Sift.motor],
@@ -73,6 +73,7 @@ def margins(options: Options, rows: Ints, figures: Floats) -> Floats:
         ],
         axis=0,
     )
+    return found
 
 
 @dataclass(frozen=True)

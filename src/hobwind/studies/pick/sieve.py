@@ -7,7 +7,7 @@ all done hangs neither on the order nor on who computed which chunk.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, wait
 from dataclasses import dataclass
 
@@ -21,6 +21,7 @@ from .rows import Rows
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Small = NDArray[np.int32]
 Progress = Callable[[int, int, float], None]  # done, of how many, seconds left
 CHUNK = 2000  # combinations a worker is given at once: about a second's work
 BLOCK = 200_000  # combinations looked up at once in the tables of what fits
@@ -72,20 +73,22 @@ class Sieve:
         draw = np.random.default_rng(seed)
         possible = sum(space.size for space in spaces)
         counts = np.zeros(len(REASONS), np.int64)
-        kept, of = [], []
+        kept: list[Small] = []
+        of: list[NDArray[np.int16]] = []
         tried = 0
         for k, space in enumerate(spaces):
             for numbers in _numbers(space.size, possible, most, draw):
-                rows = space.places(numbers)
-                reasons = self.fits.reasons(rows)
+                places = space.places(numbers)
+                reasons = self.fits.reasons(places)
                 counts += np.bincount(reasons, minlength=len(REASONS))
-                fits = rows[reasons == FITS].astype(np.int32)
+                fits = places[reasons == FITS].astype(np.int32)
                 kept.append(fits)
                 of.append(np.full(len(fits), k, np.int16))
                 tried += len(numbers)
-        rows = np.concatenate(kept) if kept else np.zeros((0, len(self.options.sizes)), np.int32)
+        rows: Small = np.concatenate([np.zeros((0, len(self.options.sizes)), np.int32), *kept])
         order = draw.permutation(len(rows))
-        rows, of_space = rows[order], np.concatenate(of)[order] if of else np.zeros(0, np.int16)
+        of_space = np.concatenate([np.zeros(0, np.int16), *of])[order]
+        rows = rows[order]
         figures, done, stopped = self._solve(rows, executor, progress)
         solved = np.flatnonzero(done)
         settled = solved[figures[solved, Sift.settled] > 0.5]
@@ -96,7 +99,7 @@ class Sieve:
         )  # fmt: skip
 
     def _solve(
-        self, rows: NDArray[np.int32], executor: Executor | None, progress: Progress | None
+        self, rows: Small, executor: Executor | None, progress: Progress | None
     ) -> tuple[Floats, NDArray[np.bool_], bool]:  # noqa: E501
         """Figures of every row, which rows were done, and whether somebody stopped it."""
         figures, done = np.full((len(rows), len(Sift)), np.nan), np.zeros(len(rows), bool)
@@ -117,10 +120,10 @@ class Sieve:
             chunks.close()
         return figures, done, stopped
 
-    def _inputs(self, rows: NDArray[np.int32], start: int) -> tuple[Floats, Ints]:
+    def _inputs(self, rows: Small, start: int) -> tuple[Floats, Ints]:
         return self.rows.make(rows[start : start + CHUNK].astype(np.int64))
 
-    def _here(self, rows: NDArray[np.int32], starts: range) -> Iterator[tuple[int, Floats]]:
+    def _here(self, rows: Small, starts: range) -> Generator[tuple[int, Floats]]:
         usual, worst = self.stove.usual_plate.value, self.stove.worst_plate.value
         for start in starts:
             p, q = self._inputs(rows, start)
@@ -128,7 +131,7 @@ class Sieve:
             sift_shared(p, q, usual, worst, out)
             yield start, out
 
-    def _there(self, rows: NDArray[np.int32], starts: range, executor: Executor) -> Iterator[tuple[int, Floats]]:
+    def _there(self, rows: Small, starts: range, executor: Executor) -> Generator[tuple[int, Floats]]:
         usual, worst = self.stove.usual_plate.value, self.stove.worst_plate.value
         waiting: dict[Future[Floats], int] = {}
         left = iter(starts)

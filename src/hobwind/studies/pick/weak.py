@@ -6,6 +6,7 @@ The yardstick is what lies in the bin, what may be bought, and the catalogue: re
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -35,7 +36,7 @@ class Limit:
     margin: float
 
 
-def _others(bin_parts: dict[str, list[tuple[str, object]]], kind: str, build: Build) -> list[tuple[str, Build]]:
+def _others(bin_parts: dict[str, list[tuple[str, Any]]], kind: str, build: Build) -> list[tuple[str, Build]]:
     """The build with another part of one kind in the place of its own."""
     found = []
     for name, part in bin_parts[kind]:
@@ -52,9 +53,10 @@ def _others(bin_parts: dict[str, list[tuple[str, object]]], kind: str, build: Bu
     return found
 
 
-def _parts(options: Options) -> dict[str, list[tuple[str, object]]]:
+def _parts(options: Options) -> dict[str, list[tuple[str, Any]]]:
     """Every part of the kinds that are tried: the bin's, then the catalogue's."""
-    shelf, found = Shelf(None), {}
+    shelf = Shelf(None)
+    found: dict[str, list[tuple[str, Any]]] = {}
     for kind in KINDS:
         rows = [(item.name, getattr(item.thing, "part", item.thing)) for item in options.bin.of(kind)]
         names = {name for name, _ in rows}
@@ -96,11 +98,9 @@ def limiting(options: Options, maker: Maker, one: Judged) -> Limit | None:
     best = int(np.argmax(marks))
     if best == 0 or marks[best] - marks[0] < 0.3:
         return None
-    kind = kinds[best - 1]
-    return Limit(
-        kind, _name(maker, one, kind), names[best - 1], float(marks[best] - marks[0]), float(figures[best, Sift.starts] - figures[0, Sift.starts]),
-        float(air[best] - air[0]), float(margin[best] - margin[0]),
-    )  # fmt: skip
+    kind, later = kinds[best - 1], float(figures[best, Sift.starts] - figures[0, Sift.starts])
+    gain, blown, spare = (float(row[best] - row[0]) for row in (marks, air, margin))
+    return Limit(kind, _name(maker, one, kind), names[best - 1], gain, later, blown, spare)
 
 
 def _name(maker: Maker, one: Judged, kind: str) -> str:

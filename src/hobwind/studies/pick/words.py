@@ -10,7 +10,7 @@ from .weak import Limit
 
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 KIND_WORDS = {"module": "the modules", "motor": "the motor", "blade": "the blade", "sink": "the sink"}
-NOTHING = 0.5  # K or m3/h; a smaller difference is none
+NOTHING = 0.1  # K or m3/h; a smaller difference is none
 
 
 def modules(bin: Bin, choice: Choice) -> str:
@@ -64,8 +64,7 @@ def screws(bin: Bin, choice: Choice) -> str:
     if place < 0:
         return ""
     item = bin.of("screws")[place]
-    bushed = f" in {bin.of('bush')[bush].name}s" if bush >= 0 else ""
-    return f"{item.thing.count} {item.name} screws{bushed}"
+    return f"{item.thing.count} {item.name} " + (f"in {bin.of('bush')[bush].name}" if bush >= 0 else "without bushes")
 
 
 def guard(bin: Bin, choice: Choice) -> str:
@@ -74,9 +73,9 @@ def guard(bin: Bin, choice: Choice) -> str:
     if way < 0:
         return "no guard"
     known = bin.guards[way].guard
-    where = f"the riser at {share * choice.riser[1] * 1e3:.0f} mm" if known.held_in == "riser" else f"the {known.held_in}"
-    where = "a foot of its own on the plate" if known.held_in == "plate" else where
-    return f"{known.kind} by {bin.of('element')[place].name} in {where}".replace("in a foot", "on a foot")
+    where = f"in the riser at {share * choice.riser[1] * 1e3:.0f} mm" if known.held_in == "riser" else f"in the {known.held_in}"
+    where = "on its own foot" if known.held_in == "plate" else where
+    return f"{known.kind}, {bin.of('element')[place].name} {where}"
 
 
 def parts(bin: Bin, choice: Choice) -> list[str]:
@@ -93,21 +92,27 @@ def missed(one: Judged) -> list[str]:
     return [wish.missed for wish, kept in zip(WISHES, one.met, strict=True) if not kept]
 
 
+def amount(value: float) -> str:
+    """A difference as it is told: whole from ten up, a tenth below."""
+    return f"{abs(value):.0f}" if abs(value) >= 9.95 else f"{abs(value):.1f}"
+
+
 def beats(one: Judged, other: Judged) -> str:
     """By what one fan stands before another, and what it gives away."""
-    more, less = [], []
+    more: list[str] = []
+    less: list[str] = []
     ahead = [wish.met for wish, a, b in zip(WISHES, one.met, other.met, strict=True) if a and not b]
     if one.starts is not None and other.starts is not None:
         earlier = other.starts - one.starts
         if abs(earlier) >= NOTHING:
-            (more if earlier > 0 else less).append(f"starts {abs(earlier):.0f} K {'earlier' if earlier > 0 else 'later'}")
+            (more if earlier > 0 else less).append(f"starts {amount(earlier)} K {'earlier' if earlier > 0 else 'later'}")
     air = (one.air - other.air) * 3600.0
     if abs(air) >= NOTHING:
-        (more if air > 0 else less).append(f"moves {abs(air):.0f} m³/h {'more' if air > 0 else 'less'}")
+        (more if air > 0 else less).append(f"moves {amount(air)} m³/h {'more' if air > 0 else 'less'}")
     margin = one.margin - other.margin
     if abs(margin) >= NOTHING:
-        (more if margin > 0 else less).append(f"keeps {abs(margin):.0f} K {'more' if margin > 0 else 'less'} margin")
-    told = "; ".join(part for part in (", ".join(ahead), ", ".join(more)) if part) or "the same to a hair"
+        (more if margin > 0 else less).append(f"keeps {amount(margin)} K {'more' if margin > 0 else 'less'} margin")
+    told = "; ".join(part for part in (", ".join(ahead), ", ".join(more)) if part) or "is the same to a hair"
     return told + (f", but {', '.join(less)}" if less else "")
 
 
@@ -117,9 +122,9 @@ def limited(limit: Limit | None) -> str:
         return "no one part: nothing in bin, price list or catalogue betters it by itself"
     gains = []
     if abs(limit.starts) >= NOTHING and abs(limit.starts) < 500.0:
-        gains.append(f"{abs(limit.starts):.0f} K {'earlier' if limit.starts < 0 else 'later'}")
+        gains.append(f"{amount(limit.starts)} K {'earlier' if limit.starts < 0 else 'later'}")
     if abs(limit.air * 3600.0) >= NOTHING:
-        gains.append(f"{abs(limit.air) * 3600.0:.0f} m³/h {'more' if limit.air > 0 else 'less'}")
+        gains.append(f"{amount(limit.air * 3600.0)} m³/h {'more' if limit.air > 0 else 'less'}")
     if abs(limit.margin) >= NOTHING:
-        gains.append(f"{abs(limit.margin):.0f} K {'more' if limit.margin > 0 else 'less'} margin")
+        gains.append(f"{amount(limit.margin)} K {'more' if limit.margin > 0 else 'less'} margin")
     return f'{KIND_WORDS[limit.kind]}: with "{limit.instead}" instead, {", ".join(gains) or "the wishes are met"}'
