@@ -27,6 +27,9 @@ EXAMPLES = {
     "check": "hobwind check my-fan.toml --at 150,200,250 --all",
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
     "network": "hobwind network my-fan.toml --plate 200",
+    "pick": "hobwind pick my-bin.toml --take 1 --out pick",
+    "follow": "hobwind follow their-fan.toml my-bin.toml --take mine.toml",
+    "compare": "hobwind compare my-fan.toml their-fan.toml",
     "demo": "hobwind demo --out out",
 }
 HEAD = """\

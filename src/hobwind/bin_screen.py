@@ -23,18 +23,20 @@ def _fill(text: str, first: str = "", rest: str = INDENT) -> list[str]:
 
 def _figures(one: Judged) -> str:
     start = "never starts" if one.starts is None else f"starts at {celsius(one.starts)}"
-    part = one.margins[0].part if one.margins else "none"
-    usual = celsius(one.build.stove.usual_plate.value)
+    part = f" ({one.margins[0].part})" if one.margins else ""
+    air = f"{one.air * 3600.0:.0f} m³/h at {celsius(one.build.stove.usual_plate.value)}"
+    told = f"{start}, {air}, hottest face {celsius(one.face)}, margin {one.margin:+.0f} K{part}"
     wanting = missed(one)
-    told = f"{start}, moves {one.air * 3600.0:.0f} m³/h at {usual}, hottest face {celsius(one.face)}, least margin {one.margin:+.0f} K ({part})"
     return told + (f"; NOT as wished: {', '.join(wanting)}" if wanting else "")
 
 
-def _made_of(found: Picked, one: Judged) -> list[str]:
+def _made_of(found: Picked, one: Judged, every: bool = False) -> str:
+    """What a fan is made of; its screws only where they are a choice, or when everything is asked for."""
     bin, choice = found.bin, one.choice
     motor, blade, sink = (bin.of(kind)[getattr(choice, kind)].name for kind in ("motor", "blade", "sink"))
-    rest = [riser(bin, choice), plates(bin, choice), screws(bin, choice), guard(bin, choice)]
-    return [f"{modules(bin, choice)}; {motor}; {blade}; {sink}", "; ".join(part for part in rest if part)]
+    held = screws(bin, choice) if every or len(bin.of("screws")) > 1 or choice.screws[1] < 0 else ""
+    rest = [riser(bin, choice), plates(bin, choice), held, guard(bin, choice)]
+    return "; ".join([modules(bin, choice), motor, blade, sink, *(part for part in rest if part)])
 
 
 def _head(found: Picked) -> list[str]:
@@ -92,7 +94,7 @@ def all_text(found: Picked, against: Judged | None = None) -> str:
     """The pick without a bound on its lines: every answer, every purchase."""
     lines = [*_head(found), ""]
     for i in range(len(found.answers)):
-        lines += _block(found, i)
+        lines += _block(found, i, True)
     lines += _buying(found)
     for purchase in found.purchases:
         lines += _fill(f"{purchase.name} ({purchase.kind}, {purchase.price:g}): {_figures(purchase.fan)}")
@@ -101,9 +103,9 @@ def all_text(found: Picked, against: Judged | None = None) -> str:
     return "\n".join([*lines, f"hobwind {__version__}, seed {found.seed}"]) + "\n"
 
 
-def _block(found: Picked, i: int) -> list[str]:
+def _block(found: Picked, i: int, every: bool = False) -> list[str]:
     one = found.answers[i]
-    lines = _fill("; ".join(_made_of(found, one)), f"{i + 1}. ")
+    lines = _fill(_made_of(found, one, every), f"{i + 1}. ")
     lines += _fill(_figures(one), INDENT)
     if i + 1 < len(found.answers):
         lines += _fill(f"beats {i + 2}: {beats(one, found.answers[i + 1])}", INDENT, INDENT + "  ")
@@ -119,8 +121,10 @@ def _buying(found: Picked) -> list[str]:
         return _fill(f"Worth buying: nothing on the price list betters the first answer ({len(found.purchases)} parts tried).")
     first = f"Worth buying: {best.name} ({best.price:g}), answer {len(found.listed)}: "
     gain = beats(best.fan, found.answers[0]) if found.answers else _figures(best.fan)
-    made = _made_of(found, best.fan)[0]
-    return _fill(f"{first}{made}. Against 1 it {gain}.")
+    bin, choice = found.bin, best.fan.choice
+    motor, blade, sink = (bin.of(kind)[getattr(choice, kind)].name for kind in ("motor", "blade", "sink"))
+    against = "against 1 it " if found.answers else ""
+    return _fill(f"{first}{modules(bin, choice)}; {motor}; {blade}; {sink}; {against}{gain}.")
 
 
 class Watch:

@@ -155,7 +155,7 @@ def _numbers(size: int, possible: int, most: int, draw: np.random.Generator) -> 
         for start in range(0, size, BLOCK):
             yield np.arange(start, min(start + BLOCK, size), dtype=np.int64)
         return
-    share = max(1, round(size * (most / possible)))
+    share = max(1, int(size * (most / possible)))
     drawn: Ints = np.unique(draw.integers(0, size, int(share * 1.2) + 16))
     if len(drawn) > share:
         drawn = np.sort(draw.choice(drawn, share, replace=False))
