@@ -185,8 +185,12 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     out[Sift.hot], out[Sift.cold], out[Sift.low], out[Sift.motor], out[Sift.element] = 0.0, 0.0, 0.0, 0.0, 0.0
     out[Sift.margin] = np.inf
     out[Sift.air] = _air(net, p, y, usual, spin)
-    if q[Q.guard] != GUARD_FREE or q[Q.stuck] == 1 or _short_of_lifting(net, p, y) <= 0.0:
+    moves = q[Q.guard] == GUARD_FREE and q[Q.stuck] == 0
+    if not moves or _short_of_lifting(net, p, y) <= 0.0:
         _note(net, y, out)
+    # A fan that starts late is at its hottest, for a while, just before it does.
+    if not moves or _short_of_lifting(net, p, last) <= 0.0:
+        _note(net, last, out)
     hard = turning if starts <= worst else still
     _along(cold, room, at_usual, usual, worst, y)
     left = _rest(net, p, held, y, worst, hard, cold, slope)
@@ -198,7 +202,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
 
     # Where the guard lifts: between the two, or below the usual plate already.
     over = -1.0
-    if q[Q.guard] == GUARD_FREE and q[Q.stuck] == 0:
+    if moves:
         over = _short_of_lifting(net, p, at_worst)
     if over <= 0.0:
         _note(net, at_worst, out)
