@@ -123,7 +123,7 @@ pivot_distance = "45 mm"
 kind = "central lift"
 held_in = "sink"
 stands = "foot"
-foot_radius = "9 mm"
+foot_radius = "5.5 mm"
 [[guard]]
 kind = "lever tilt"
 held_in = "hot plate"

@@ -89,7 +89,7 @@ class Sieve:
         order = draw.permutation(len(rows))
         of_space = np.concatenate([np.zeros(0, np.int16), *of])[order]
         rows = rows[order]
-        figures, done, stopped = self._solve(rows, executor, progress)
+        figures, done, stopped = self.solve(rows, executor, progress)
         solved = np.flatnonzero(done)
         settled = solved[figures[solved, Sift.settled] > 0.5]
         fell = {REASONS[i]: int(counts[i]) for i in range(1, len(REASONS)) if counts[i]}
@@ -98,7 +98,7 @@ class Sieve:
             len(rows), len(solved), len(solved) - len(settled), stopped,
         )  # fmt: skip
 
-    def _solve(
+    def solve(
         self, rows: Small, executor: Executor | None, progress: Progress | None
     ) -> tuple[Floats, NDArray[np.bool_], bool]:  # noqa: E501
         """Figures of every row, which rows were done, and whether somebody stopped it."""
