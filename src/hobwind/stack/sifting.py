@@ -22,7 +22,10 @@ from .settle import rest
 from .switching import stall_torque
 
 MOST_SOLVES = 12
-NEAR = 0.01  # a start or stop is found when the torque is within this share of what is asked for
+NEAR = 0.01  # a start is found when the torque is within this share of what is asked for
+NEAR_STOP = 0.03  # and a stop, which only has to be told
+CLOSE = 0.3  # K; a lift is found when the element is this near
+SURELY = 15.0  # K below the worst plate; a lift foretold there is taken for one without solving the worst plate shut
 BLOWN = 0.4  # rise of a blown sink over that of a still one; a first guess and no more
 FIRST = 60.0  # K above the room; where the search for the start begins
 
@@ -90,18 +93,20 @@ def _rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, cold
 
 
 @kernel
-def _lifted(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, cold: Floats, slope: Floats) -> int:
-    """Rest with the guard free on a plate that lifts it. Returns the solves spent.
+def _lifted(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, cold: Floats, part: bool, slope: Floats) -> int:
+    """Rest with the guard free on a plate that lifts it, from the state in which it did. Returns the solves spent.
 
-    Up to its stop first, which stands where the pin would push further still; else part of the way, and where no rest is found
-    there the figures are those of the stop.
+    Up to its stop first, which stands where the pin would push further still; else, if asked for, part of the way, and where
+    no rest is found there the figures are those of the stop.
     """
+    lifting = y.copy()
     up = q.copy()
     up[Q.guard] = HELD_UP
     _rest(net, p, up, y, plate, spin, cold, slope)
-    if pin_travel(net.at, p, q, y, p[P.room], RISING) >= p[P.stop]:
+    if not part or pin_travel(net.at, p, q, y, p[P.room], RISING) >= p[P.stop]:
         return 1
     open_ = y.copy()
+    y[:] = lifting
     left = rest(net, p, q, y, plate, spin, p[P.room], int(np.int64(RISING)), slope)
     if left != left:
         y[:] = open_
@@ -192,32 +197,38 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     if not moves or _short_of_lifting(net, p, last) <= 0.0:
         _note(net, last, out)
     hard = turning if starts <= worst else still
-    _along(cold, room, at_usual, usual, worst, y)
-    left = _rest(net, p, held, y, worst, hard, cold, slope)
-    solves += 1
-    if left != left:
-        out[Sift.solves] = solves
-        return
-    at_worst = y.copy()
 
-    # Where the guard lifts: between the two, or below the usual plate already.
-    over = -1.0
-    if moves:
-        over = _short_of_lifting(net, p, at_worst)
-    if over <= 0.0:
+    # Where the guard lifts: below the usual plate already, or beyond it by the straight line through the cold fan and this one.
+    at_worst, solved_worst = at_usual, False
+    short = _short_of_lifting(net, p, at_usual) if moves else -1.0
+    first, at_first = cold, room
+    far = _short_of_lifting(net, p, cold) if moves else -1.0
+    lifts = np.inf
+    if moves and short > far:
+        lifts = room - (usual - room) * far / (short - far)
+    if not moves or lifts > worst - SURELY:
+        _along(cold, room, at_usual, usual, worst, y)
+        left = _rest(net, p, held, y, worst, hard, cold, slope)
+        solves += 1
+        if left != left:
+            out[Sift.solves] = solves
+            return
+        at_worst, solved_worst = y.copy(), True
+        over = _short_of_lifting(net, p, at_worst) if moves else -1.0
+        if over <= 0.0:
+            lifts = np.inf
+        else:
+            lifts = usual - (worst - usual) * short / (over - short)
+    if lifts == np.inf:
         _note(net, at_worst, out)
         out[Sift.air_worst] = _air(net, p, at_worst, worst, hard)
     else:
-        short = _short_of_lifting(net, p, at_usual)
-        first, at_first = at_usual.copy(), usual
-        second, at_second = at_worst, worst
-        if short > 0.0:
-            second, at_second, over = at_usual, usual, short
-            first, at_first = cold.copy(), room
-            short = _short_of_lifting(net, p, cold)
-        lifts = at_second
-        for _ in range(2):
-            lifts = at_first + (at_second - at_first) * short / (short - over)
+        second, at_second, near = at_usual, usual, short
+        if solved_worst:
+            first, at_first, far = at_usual, usual, short
+            second, at_second, near = at_worst, worst, over
+        for turn in range(2):
+            lifts = min(max(lifts, room + 1.0), worst)
             up_spin = turning if starts <= lifts else still
             _along(first, at_first, second, at_second, lifts, y)
             left = _rest(net, p, held, y, lifts, up_spin, cold, slope)
@@ -225,22 +236,22 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             if left != left:
                 break
             now = _short_of_lifting(net, p, y)
-            if abs(now) < 0.3:
+            if abs(now) < CLOSE or turn == 1 or now == near:
                 break
-            if now > 0.0:
-                second, at_second, over = y.copy(), lifts, now
-            else:
-                first, at_first, short = y.copy(), lifts, now
+            first, at_first, far = second, at_second, near
+            second, at_second, near = y.copy(), lifts, now
+            if near != far:
+                lifts = lifts - now * (at_second - at_first) / (near - far)
         if left == left:
             _note(net, y, out)
         out[Sift.lifts] = lifts
         open_at = y.copy()
-        solves += _lifted(net, p, q, y, worst, hard, cold, slope)
+        solves += _lifted(net, p, q, y, worst, hard, cold, True, slope)
         _note(net, y, out)
         out[Sift.air_worst] = _air(net, p, y, worst, hard)
-        if at_second <= usual and solves < MOST_SOLVES:
+        if lifts <= usual:
             y[:] = open_at
-            solves += _lifted(net, p, q, y, usual, spin, cold, slope)
+            solves += _lifted(net, p, q, y, usual, spin, cold, False, slope)
             out[Sift.air] = _air(net, p, y, usual, spin)
 
     # Where a turning blade stops on a slowly cooling stove.
@@ -250,7 +261,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
         wanted = p[P.motor_friction]
         known, at_known = at_usual, usual
         if spin == still:
-            known, at_known = at_worst, worst
+            known, at_known = last, starts
         before_plate = at_known
         before_torque = stall_torque(net.wired, net.at.motor, p, known, at_known, turning)
         low, high, plate = room, at_known, room + 0.6 * (starts - room)
@@ -264,7 +275,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
                 break
             torque = stall_torque(net.wired, net.at.motor, p, y, plate, turning)
             known, at_known = y.copy(), plate
-            if abs(torque - wanted) <= NEAR * wanted:
+            if abs(torque - wanted) <= NEAR_STOP * wanted:
                 break
             if torque > wanted:
                 high = plate
