@@ -146,3 +146,8 @@ class Watch:
         else:
             sys.stderr.write(text + "\n")
         sys.stderr.flush()
+
+    def end(self, stopped: bool) -> None:
+        """Leave the line that was written over, when somebody stopped it half way."""
+        if stopped and self.screen:
+            sys.stderr.write("\n")

@@ -8,7 +8,7 @@ import pytest
 from bins import shed, sieve_of, small
 from hobwind.build import build_from_text, digest
 from hobwind.build.checks import impossible
-from hobwind.stack.fields import P
+from hobwind.stack.fields import P, Q
 from hobwind.stack.prepare import prepare
 from hobwind.studies.pick.fits import BUSH, FITS, NO_GUARD, REASONS, SHORT, TOOL, TWICE
 from hobwind.studies.pick.options import Options, divisions, mixes
@@ -139,7 +139,7 @@ spring_force = "400 N"
     for i in range(0, len(rows), 3):
         stack = prepare(sieve.fits.maker.build(sieve.options.choice(rows[i])))
         assert np.allclose(p[i], stack.p, rtol=1e-12, atol=0.0) and np.array_equal(q[i], stack.q)
-        stuck.add(int(q[i, 10]))
+        stuck.add(int(q[i, Q.stuck]))
         tips.add(float(p[i, P.gap_high]))
     assert stuck == {0, 1} and {1.0, 2.0} <= tips  # both kinds of each were among them
 

@@ -183,3 +183,21 @@ def test_shed_has_no_silent_loss() -> None:
     found = sieve_of("shed").run(sieve_of("shed").options.spaces()[:1], None, 1, 30_000, None)
     assert found.solved == found.fitting and found.unsettled == found.solved - len(found.rows)
     assert shed().wishes.must_guard and "it has no guard, and one is wished" in found.fell
+
+
+def test_ctrl_c_while_the_best_are_judged_keeps_those_judged(monkeypatch) -> None:
+    """A real interrupt while the fifth fan goes through its whole map: the answers come from the four before it."""
+    from hobwind.studies.pick import picking
+
+    judged = []
+
+    def judge(*words):
+        judged.append(1)
+        if len(judged) == 5:
+            signal.raise_signal(signal.SIGINT)
+        return genuine(*words)
+
+    genuine = picking.judge
+    monkeypatch.setattr(picking, "judge", judge)
+    found = pick(small())
+    assert found.sieved.stopped and found.full == 4 and found.answers

@@ -99,8 +99,10 @@ def pick(
     from ..bin_screen import Watch, all_text, pick_text
     from ..studies.pick import pick as run
 
+    watch = Watch()
     with executor_at(executor) as workers:
-        found = run(read, workers, seed, most, shown, Watch())
+        found = run(read, workers, seed, most, shown, watch)
+    watch.end(found.sieved.stopped)
     held = None if theirs is None else _held_against(read, theirs)
     if as_json:
         say_json(pick_report(found))

@@ -125,6 +125,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
         out: result in the layout of `Sift`, (len(Sift)). [SI]
 
     Limits: start and stop are those of a very slow fire; on a real one it starts later. Whether a guard hunts is not asked.
+        A guard that lifts in normal burning is taken as up to its stop there, so the air is then too little rather than too much.
     """
     out[:] = np.nan
     out[Sift.settled], out[Sift.solves], out[Sift.turned] = 0.0, 0.0, 0.0
@@ -215,10 +216,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             return
         at_worst, solved_worst = y.copy(), True
         over = _short_of_lifting(net, p, at_worst) if moves else -1.0
-        if over <= 0.0:
-            lifts = np.inf
-        else:
-            lifts = usual - (worst - usual) * short / (over - short)
+        lifts = np.inf if over <= 0.0 else usual - (worst - usual) * short / (over - short)
     if lifts == np.inf:
         _note(net, at_worst, out)
         out[Sift.air_worst] = _air(net, p, at_worst, worst, hard)

@@ -11,6 +11,7 @@ from ...build import Build
 from ...build.bin_build import Choice, Mix
 from ...build.bin_sections import Wishes
 from ...stack.curves import built_in
+from ...stack.fields import NO_GUARD, Q
 from ...stack.keeping import FINISHED, End
 from ...stack.sifting import Sift, evenings
 from ..headline import Headline, headline
@@ -144,7 +145,7 @@ def evening_sample(sieve: Sieve, coarse: Sample, figures: Floats) -> Sample:
     held[:, Sift.margin] = np.fmin(figures[:, Sift.margin], worst[:, End.worst_margin])
     for column, end in ((Sift.cold, End.peak_cold), (Sift.motor, End.peak_motor), (Sift.element, End.peak_element)):
         held[:, column] = np.fmax(figures[:, column], worst[:, end])
-    held[:, Sift.element] = np.where(q[:, 8] == 0, 0.0, held[:, Sift.element])
+    held[:, Sift.element] = np.where(q[:, Q.guard] == NO_GUARD, 0.0, held[:, Sift.element])
     margin = ranking.margins(options, coarse.rows, held)
     starts = np.where(np.isfinite(usual[:, End.starts_at]), usual[:, End.starts_at], np.nan)
     calm = (usual[:, End.lifts] == 0) & ~(figures[:, Sift.lifts] <= stove.usual_plate.value)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +14,7 @@ from ...build.bin_sections import Bin
 from ..telling import celsius
 from . import ranking
 from .judging import Judged, Sample, evening_sample, judge, sieved_sample
-from .options import Options
+from .options import Options, Space
 from .sieve import Progress, Sieve, Sieved
 from .weak import Limit, limiting
 
@@ -96,23 +96,15 @@ def pick(
         [_keep(coarse, coarse.space == k, SURVIVORS if k == 0 else SURVIVORS // 4) for k in range(len(spaces))]
     )
     survivors = evening_sample(sieve, _of(coarse, keep), sieved.figures[keep])
-    order = survivors.order()
     judged: list[Judged] = []
     bought: dict[tuple[str, int], list[Judged]] = {}
-    for k, space in enumerate(spaces):
-        mine = order[survivors.space[order] == k]
-        families = _families(survivors.rows)
-        chosen = ranking.survivors(mine, families, FULL_EACH, FULL if space.buys is None else BOUGHT)
-        if space.buys is None and len(mine):
-            as_good = mine[survivors.met[mine].sum(axis=1) == survivors.met[mine[0]].sum()]
-            chosen = np.unique(np.concatenate([chosen, *_sides(survivors, as_good, families, FULL_SIDE)]))
-        for i in chosen:
-            choice = options.choice(survivors.rows[i])
-            one = judge(options, choice, sieve.fits.maker.build(choice), space.buys)
-            if space.buys is None:
-                judged.append(one)
-            else:
-                bought.setdefault(space.buys, []).append(one)
+    try:
+        for i in _for_the_whole_map(survivors, spaces):
+            buys, choice = spaces[survivors.space[i]].buys, options.choice(survivors.rows[i])
+            one = judge(options, choice, sieve.fits.maker.build(choice), buys)
+            (judged if buys is None else bought.setdefault(buys, [])).append(one)
+    except KeyboardInterrupt:  # what was judged by then is kept
+        sieved = replace(sieved, stopped=True)
     answers = different(sorted(judged, key=lambda one: one.rank, reverse=True), shown)
     return Picked(
         bin=bin,
@@ -127,6 +119,20 @@ def pick(
         evenings=len(keep),
         full=len(judged) + sum(len(fans) for fans in bought.values()),
     )
+
+
+def _for_the_whole_map(survivors: Sample, spaces: Sequence[Space]) -> list[int]:
+    """Which fans get a whole map: the best of each space and, of what is on hand, the best in one respect."""
+    order, families, found = survivors.order(), _families(survivors.rows), []
+    for k, space in enumerate(spaces):
+        mine = order[survivors.space[order] == k]
+        chosen = ranking.survivors(mine, families, FULL_EACH, FULL if space.buys is None else BOUGHT)
+        found += chosen.tolist()
+        if space.buys is None and len(mine):
+            as_good = mine[survivors.met[mine].sum(axis=1) == survivors.met[mine[0]].sum()]
+            sides = np.concatenate(_sides(survivors, as_good, families, FULL_SIDE))
+            found += [int(i) for i in np.unique(sides) if i not in chosen]
+    return found
 
 
 def _keep(coarse: Sample, mine: NDArray[np.bool_], most: int) -> Ints:
