@@ -22,8 +22,7 @@ from .settle import rest
 from .switching import stall_torque
 
 MOST_SOLVES = 12
-NEAR = 0.01  # a start is found when the torque is within this share of what is asked for
-NEAR_STOP = 0.03  # and a stop, which only has to be told
+NEAR = 0.05  # share of the torque asked for within which a straight line finds the start or stop; it is then some 0.3 % off
 CLOSE = 0.3  # K; a lift is found when the element is this near
 SURELY = 15.0  # K below the worst plate; a lift foretold there is taken for one without solving the worst plate shut
 BLOWN = 0.4  # rise of a blown sink over that of a still one; a first guess and no more
@@ -157,8 +156,11 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
         last[:] = y
         last_plate = plate
         torque = stall_torque(net.wired, net.at.motor, p, y, plate, still)
+        ahead = high
+        if torque > before_torque or plate < before_plate:
+            ahead = plate + (wanted - torque) * (plate - before_plate) / (torque - before_torque)
         if abs(torque - wanted) <= NEAR * wanted:
-            starts = plate
+            starts = min(max(ahead, room), worst)  # so near, the straight line leads there
             break
         if torque < wanted:
             low = plate
@@ -166,9 +168,6 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
                 break
         else:
             high, starts = plate, plate
-        ahead = high
-        if torque > before_torque or plate < before_plate:
-            ahead = plate + (wanted - torque) * (plate - before_plate) / (torque - before_torque)
         before_plate, before_torque = plate, torque
         plate = min(max(ahead, low), high)
         if starts < np.inf:
@@ -195,8 +194,10 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     if not moves or _short_of_lifting(net, p, y) <= 0.0:
         _note(net, y, out)
     # A fan that starts late is at its hottest, for a while, just before it does.
-    if not moves or _short_of_lifting(net, p, last) <= 0.0:
-        _note(net, last, out)
+    if starts < np.inf:
+        _along(cold, room, last, last_plate, starts, y)
+        if not moves or _short_of_lifting(net, p, y) <= 0.0:
+            _note(net, y, out)
     hard = turning if starts <= worst else still
 
     # Where the guard lifts: below the usual plate already, or beyond it by the straight line through the cold fan and this one.
@@ -273,8 +274,6 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
                 break
             torque = stall_torque(net.wired, net.at.motor, p, y, plate, turning)
             known, at_known = y.copy(), plate
-            if abs(torque - wanted) <= NEAR_STOP * wanted:
-                break
             if torque > wanted:
                 high = plate
             else:
@@ -284,6 +283,8 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
                 ahead = plate + (wanted - torque) * (plate - before_plate) / (torque - before_torque)
             before_plate, before_torque = plate, torque
             plate = min(max(ahead, low + 0.5), high)
+            if abs(torque - wanted) <= NEAR * wanted:
+                break
         out[Sift.stops] = plate
     out[Sift.settled], out[Sift.solves] = 1.0, solves
 
