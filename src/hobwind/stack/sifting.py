@@ -22,7 +22,7 @@ from .settle import rest
 from .switching import stall_torque
 
 MOST_SOLVES = 12
-NEAR = 0.05  # share of the torque asked for within which a straight line finds the start or stop; it is then some 0.3 % off
+NEAR = 0.02  # share of the torque asked for within which a straight line finds the start or stop, to some 0.5 % of the rise
 CLOSE = 0.3  # K; a lift is found when the element is this near
 SURELY = 15.0  # K below the worst plate; a lift foretold there is taken for one without solving the worst plate shut
 BLOWN = 0.4  # rise of a blown sink over that of a still one; a first guess and no more
