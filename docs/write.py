@@ -29,6 +29,9 @@ EXAMPLES = {
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
     "network": "hobwind network my-fan.toml --plate 200",
+    "pick": "hobwind pick my-bin.toml --take 1 --out pick",
+    "follow": "hobwind follow their-fan.toml my-bin.toml --take mine.toml",
+    "compare": "hobwind compare my-fan.toml their-fan.toml",
     "demo": "hobwind demo --out out",
 }
 HEAD = """\

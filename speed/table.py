@@ -121,6 +121,12 @@ def whole_process(cold: bool) -> float:
         return best(act, 1 if cold else 5)
 
 
+def sifting() -> str:
+    """Rows on combinations of a bin, from a process of their own."""
+    command = [sys.executable, str(Path(__file__).with_name("picking.py"))]
+    return subprocess.run(command, capture_output=True, text=True, check=True).stdout.rstrip()
+
+
 def main() -> None:
     """Print the table."""
     print("hobwind speed, one run on this machine; errors are of the hot face, off the events, against a far finer run")
@@ -162,6 +168,7 @@ def main() -> None:
         row(what, seconds, note)
     row("hobwind check, whole process, warm", whole_process(False), "")
     row("hobwind check, whole process, first ever (compiling)", whole_process(True), "")
+    print(sifting())
     print(
         "x: times the first row. Wanted: 1, 3 (five lifts), 25 (hunting) ms; map 3 ms; 10,000 in 10 s; check 1.2 s, first 20 s."
     )

@@ -17,8 +17,9 @@ from typer.testing import CliRunner
 from hobwind.cli import app
 from hobwind.shapes import SHAPES
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+EXAMPLES = sorted(path for path in (Path(__file__).parents[2] / "examples").glob("*.toml") if not path.stem.endswith("-bin"))
 SHED = next(path for path in EXAMPLES if path.stem == "boat-shed")
+BIN = SHED.with_name("boat-shed-bin.toml")
 HUNTER = next(path for path in EXAMPLES if path.stem == "boat-shed-hunting")
 UNITS = {
     "_degC": "in °C",
@@ -42,6 +43,9 @@ WHOLE = {
     "parts": ("parts", "wax", "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
+    "pick": ("pick", str(BIN), "--most", "3000", "--json"),
+    "follow": ("follow", str(SHED), str(BIN), "--json"),
+    "compare": ("compare", str(SHED), str(HUNTER), "--json"),
 }
 
 
@@ -54,7 +58,7 @@ def nobodys_parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 @cache
 def printed(*words: str) -> Any:
     done = CliRunner().invoke(app, words)
-    assert done.exit_code in (0, 3), done.output
+    assert done.exit_code in (0, 3), done.output + done.stderr
     return json.loads(done.stdout)
 
 

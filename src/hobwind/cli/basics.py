@@ -16,18 +16,20 @@ from .shared import Json, app, say, say_json
 @app.command()
 def begin(
     name: Annotated[str, typer.Argument(help="What to call the fan; the file is named after it.")],
+    bin: Annotated[bool, typer.Option("--bin", help="Write a bin file instead: parts on hand, for hobwind pick.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Write over a file of that name.")] = False,
 ) -> None:
-    """Write a commented build file to start from."""
+    """Write a commented build file to start from, or a bin file."""
     from ..build import starter_text
+    from ..build.bin_starter import bin_starter_text
 
     stem = re.sub(r"[^\w-]+", "-", name.removesuffix(".toml").strip().lower()).strip("-")[:60] or "fan"
     path = Path(f"{stem}.toml")
     if path.exists() and not force:
         raise FileError(f"{path} is there already; choose another name, or add --force to write over it")
     clean = "".join(letter for letter in name if letter.isprintable())[:80]
-    write_whole(path, starter_text(clean, path.name))
-    say(f"Wrote {path}. Change it to what lies on your bench, then: hobwind check {path}")
+    write_whole(path, bin_starter_text(clean, path.name) if bin else starter_text(clean, path.name))
+    say(f"Wrote {path}. Change it to what lies on your bench, then: hobwind {'pick' if bin else 'check'} {path}")
 
 
 @app.command()
