@@ -33,7 +33,17 @@ LEAST_RESERVE, MOST_RESERVE = 8.0, 60.0  # K of plate above the usual one within
 KEPT, FINER_OF, TRIED = 40, 4, 4  # sizes looked at when none leaves a usual fire alone, made finer, solved
 PLATES, BEYOND = 19, 30.0  # over-fired evenings of the picture, and how far past the worst plate they go, K
 NONE, AS_IT_STANDS = "none", "as it stands"
-SIMPLE = (AS_IT_STANDS, NONE, "shim", "taller riser", "central lift", "edge tilt", "lever tilt", "sink or blade", "more modules")
+SIMPLE = (
+    AS_IT_STANDS,
+    NONE,
+    "shim",
+    "taller riser",
+    "central lift",
+    "edge tilt",
+    "lever tilt",
+    "sink or blade",
+    "more modules",
+)
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from ..stack.prepare import Stack
 
 Floats = NDArray[np.float64]
 COARSE = 0.2  # K a step; peaks then move by less than 0.1 K, far below what any size is known to
+FACE = "module, hot face"
 TRAVEL = "travel of the wax element"  # in mm, unlike the others
 
 
@@ -62,7 +63,7 @@ def part_margins(build: Build, end: Floats) -> dict[str, float]:
         Margin by part. [K, and mm for the travel]
     """
     found = {
-        "module, hot face": float(end[End.worst_margin]),
+        FACE: float(end[End.worst_margin]),
         "module, cold face": min(use.part.cold_limit.value for use in build.modules) - float(end[End.peak_cold]),
         "motor body": build.motor.part.limit.value - float(end[End.peak_motor]),
     }

@@ -213,9 +213,10 @@ def _widened(build: Build) -> Build:
         across, along = wide + hole + 2e-3, max(deep - hole, 2.0 * hole)
         room = 2.0 * hole + 8e-3
         if screws.circle is not None:
-            screws = replace(screws, circle=plain(math.hypot(wide, deep) + hole + 2e-3))
-            deep = max(deep, screws.circle.value + hole + 4e-3) if screws.count > 2 else deep
-            room = max(room, screws.circle.value + hole + 4e-3 - wide)
+            circle = round(math.hypot(wide, deep) + hole + 2e-3, 4)
+            screws = replace(screws, circle=plain(circle))
+            deep = max(deep, circle + hole + 4e-3) if screws.count > 2 else deep
+            room = max(room, circle + hole + 4e-3 - wide)
         else:
             screws = replace(screws, across=plain(round(across, 4)), along=plain(round(along, 4)))
     metal = Shelf(None).find("material", "aluminium 6082")
