@@ -38,34 +38,24 @@ def guards_chart(found: Guards) -> alt.LayerChart:
     """
     kinds = [one.kind for one in found.rows]
     names = [kind for kind in LINES if kind in kinds or kind == "limit"]
-    rows = [
-        {"plate": round(float(plate) - ZERO, 2), "face": round(float(peak) - ZERO, 2), "guard": one.kind}
-        for one in found.rows
-        for plate, peak in zip(one.plates, one.peaks, strict=True)
-    ]
     limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in found.build.modules) - ZERO
-    colours, dashes, widths = (alt.Scale(domain=names, range=[LINES[n][i] for n in names]) for i in range(3))
+    colours, dashes = (alt.Scale(domain=names, range=[LINES[name][i] for name in names]) for i in range(2))
     legend = alt.Legend(symbolType="stroke", symbolSize=500)
     colour = alt.Color("guard:N", title="guard", sort=None, scale=colours, legend=legend)
     dash = alt.StrokeDash("guard:N", title="guard", sort=None, scale=dashes, legend=legend)
-    width = alt.StrokeWidth("guard:N", title="guard", sort=None, scale=widths, legend=legend)
-    lines = (
-        alt.Chart(alt.InlineData(values=rows))
-        .mark_line()
-        .encode(
-            x=alt.X("plate:Q", title="hottest plate of the evening, °C", scale=alt.Scale(zero=False, nice=False)),
-            y=alt.Y("face:Q", title="hottest module face, °C", scale=alt.Scale(zero=False)),
-            color=colour,
-            strokeDash=dash,
-            strokeWidth=width,
-        )
-    )
-    rule = (
-        alt.Chart(alt.InlineData(values=[{"face": round(limit, 2), "guard": "limit"}]))
-        .mark_rule()
-        .encode(y="face:Q", color=colour, strokeDash=dash, strokeWidth=width)
-    )
-    return _dressed(alt.layer(lines, rule), f"{found.build.name}: guards in an evening that gets out of hand", TALL)
+    x = alt.X("plate:Q", title="hottest plate of the evening, °C", scale=alt.Scale(zero=False, nice=False))
+    y = alt.Y("face:Q", title="hottest module face, °C", scale=alt.Scale(zero=False))
+    layers: list[alt.Chart] = []
+    for one in found.rows:
+        rows = [
+            {"plate": round(float(plate) - ZERO, 2), "face": round(float(peak) - ZERO, 2), "guard": one.kind}
+            for plate, peak in zip(one.plates, one.peaks, strict=True)
+        ]
+        line = alt.Chart(alt.InlineData(values=rows)).mark_line(strokeWidth=LINES[one.kind][2])
+        layers.append(line.encode(x=x, y=y, color=colour, strokeDash=dash))
+    rule = alt.Chart(alt.InlineData(values=[{"face": round(limit, 2), "guard": "limit"}])).mark_rule(strokeWidth=1.6)
+    layers.append(rule.encode(y=y, color=colour, strokeDash=dash))
+    return _dressed(alt.layer(*layers), f"{found.build.name}: guards in an evening that gets out of hand", TALL)
 
 
 def drill_chart(found: Drill) -> alt.LayerChart:
