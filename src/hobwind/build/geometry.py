@@ -226,18 +226,21 @@ def tilt_angle(build: Build) -> float:
 
 
 def lifted_margin(build: Build) -> float:
-    """Further slope that the lifted fan would bear on this plate before it falls, rad; infinite where it cannot fall.
+    """Further slope that the fan bears on this plate before it falls while its guard lifts it, rad; infinite in a guide.
+
+    Least at one end of the travel: as the pin takes the weight, or tilted to the stop, leant towards the pivot edge.
 
     Limits: the parts lie over the middle of the foot; a motor that hangs out to one side is not counted.
     """
     support = lifted_support(build)
     if support is None:
         return math.inf
-    angle, high = tilt_angle(build), centre_height(build)
-    back = pivot_back(build) if angle > 0.0 else 0.0
-    leant = back * math.cos(angle) - high * math.sin(angle) - back  # turned about the pivot edge, towards it
-    raised = back * math.sin(angle) + high * math.cos(angle)
-    return tipping_angle(support, (0.0, leant), raised) - build.guard.plate_slope.value
+    high, back, least = centre_height(build), pivot_back(build), math.inf
+    for angle in {0.0, tilt_angle(build)}:
+        leant = back * math.cos(angle) - high * math.sin(angle) - back
+        raised = back * math.sin(angle) + high * math.cos(angle)
+        least = min(least, tipping_angle(support, (0.0, leant), raised))
+    return least - build.guard.plate_slope.value
 
 
 def tip_margin(build: Build) -> float:
