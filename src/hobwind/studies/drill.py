@@ -135,7 +135,7 @@ def _drilled(build: Build, faults: tuple[Fault, ...], end: Floats) -> Drilled:
 
 
 def _blade(fault: Fault) -> float:
-    """Speed of the blade over that of the motor: what pushes a quarter as hard at the motor's speed turns half as fast."""
+    """Speed of the blade over that of the motor: what pushes a quarter as hard turns half as fast."""
     pushes = [change.amount for change in fault.changes if change.field == "blade_thrust" and change.how == "times"]
     return float(np.sqrt(np.prod(pushes))) if pushes else 1.0
 
@@ -219,7 +219,7 @@ def _told(says: str, build: Build, end: Floats, starts_at: float) -> str:
     left = part_margins(build, end)
     left.pop(TRAVEL, None)
     part = min(left, key=lambda name: left[name])
-    return f"{says} ({part} {left[part]:.0f} K below its limit then; starts at {celsius(starts_at)})"
+    return f"{says}; {part} then {left[part]:.0f} K below its limit, start at {celsius(starts_at)}"
 
 
 TWO_FOR_FACE: tuple[mends.Change, ...] = (_harder,)

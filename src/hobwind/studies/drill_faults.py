@@ -78,9 +78,12 @@ FAULTS = (
         Change("pin tip", "set", 0.1), source="memory",
     ),
     _other("blade jammed", "it never turns", Change("motor_breakaway", "set", 1e9)),
+    # At a fifth of the speed of a motor that races at two and a half times its usual one.
     _other(
-        "blade slipping", "half the motor's speed: a quarter of its twist and of its push",
-        Change("blade_power", "times", 0.25), Change("blade_thrust", "times", 0.25),
+        "blade slipping",
+        "about half its usual speed while the motor races: 0.04 of twist and push are left at the motor's speed",
+        Change("blade_power", "times", 0.04),
+        Change("blade_thrust", "times", 0.04),
     ),
     _other("compound dried", "a third of its conductivity in every joint", Change("compound", "times", 1 / 3), source="memory"),
     _other("clamp gone slack", "a tenth of its pressure", Change("clamp_pressure", "times", 0.1)),
