@@ -14,11 +14,16 @@ from .studies.guards_batch import TRAVEL
 
 WIDE, MOST_LINES, LABEL = 79, 40, 15
 ZERO = 273.15
+NAME, COLUMNS = 15, (6, 8, 7, 7, 6, 7, 6, 6, 5, 6)  # widths: the kind, then one for each figure
 HEAD = (
-    "                starts  air at  peak face, °C  min  lifts  sits  force  tip least",
-    "                    °C  200 °C  usual   fired above fired  back   in   over    K",
-    "                          m³/h                     /usual    °C hand N  deg",
+    ("", "starts", "air at", "face,", "face,", "min", "lifts,", "sits", "force", "tip", "least"),
+    ("", "", "200 °C", "usual", "fired", "above", "fired/", "back", "left", "left", "left"),
+    ("", "°C", "m³/h", "°C", "°C", "limit", "usual", "°C", "N", "°", "K"),
 )
+
+
+def _line(cells: Sequence[str]) -> str:
+    return cells[0].ljust(NAME) + "".join(cell.rjust(width) for cell, width in zip(cells[1:], COLUMNS, strict=True))
 
 
 def _degrees(kelvin: float | None) -> str:
@@ -30,10 +35,20 @@ def _cells(one: Guarded, best: bool) -> str:
     air = "hunts" if one.air is None else f"{one.air * 3600.0:.0f}"
     back = _degrees(one.sits_back) if one.lifts_fired == 0 or one.sits_back is not None else "never"
     force = "-" if one.force_in_hand is None else f"{one.force_in_hand:.0f}"
-    return (
-        f"{'>' if best else ' '} {one.kind:<13}{_degrees(one.solved.starts_at):>7}{air:>8}{_degrees(one.usual_peak):>7}"
-        f"{_degrees(one.fired_peak):>8}{one.minutes_above:>6.0f}{lifts:>6}{back:>6}{force:>7}"
-        f"{math.degrees(one.tip_margin):>5.0f}{one.least.margin:>6.0f}"
+    return _line(
+        (
+            f"{'>' if best else ' '} {one.kind}",
+            _degrees(one.solved.starts_at),
+            air,
+            _degrees(one.usual_peak),
+            _degrees(one.fired_peak),
+            f"{one.minutes_above:.0f}",
+            lifts,
+            back,
+            force,
+            f"{math.degrees(one.tip_margin):.0f}",
+            f"{one.least.margin:.0f}",
+        )
     )
 
 
@@ -57,7 +72,7 @@ def guards_text(found: Guards, every: bool = False) -> str:
     """
     build, best = found.build, found.best
     lines = textwrap.wrap(f"{build.name} ({build.file}): guards side by side", WIDE)
-    lines += ["", *HEAD, *(_cells(one, one is best) for one in found.rows), ""]
+    lines += ["", *map(_line, HEAD), *(_cells(one, one is best) for one in found.rows), ""]
     sized = [one for one in found.rows if one.parts]
     tail = [*_recommended(found), "", *_notes(found)]
     for parts in (True, False):
@@ -86,8 +101,9 @@ def _recommended(found: Guards) -> list[str]:
 
 def _notes(found: Guards) -> list[str]:
     text = (
-        "fired: the over-fired evening; h: it hunts; least: limit less peak of the part nearest its limit; force: the weakest "
-        "element less weight, spring and friction; tip: further slope before it falls. Lines for the build file: --all. "
+        "face: the hottest module's; fired: over-fired evening; h: hunts; force left: weakest element less weight, spring, "
+        "friction; tip left: further slope before it falls; least left: limit less peak of the part nearest it. --all: lines "
+        "for the build file. Then see what else can go wrong: hobwind faults. "
         f"{found.tried} sizes tried; {_foot(found.build)}"
     )
     return textwrap.wrap(text, WIDE)

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from guarded import drilled
 
 from builds import NAMES, build_with, changed, example, stack, text_of
-from guarded import drilled
 from hobwind.build import build_from_text
 from hobwind.errors import InputError
 from hobwind.stack import fields

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from guarded import compared, row
 
 from builds import NAMES, changed, example, text_of
-from guarded import compared, row
 from hobwind.build import build_from_text, geometry
 from hobwind.physics import wax
 from hobwind.stack.evening import evening

@@ -6,13 +6,13 @@ from functools import lru_cache
 
 import numpy as np
 import pytest
+from small_steps import small_steps
 
 from builds import example, stack
 from hobwind.stack.curves import held
 from hobwind.stack.evening import evening
 from hobwind.stack.keeping import End
 from hobwind.studies.mapping import HELD_HOURS, held_band
-from small_steps import small_steps
 
 STEP, EVERY = 0.05, 40  # s, and a kept row every two seconds
 HUNTER = "boat-shed-hunting"
