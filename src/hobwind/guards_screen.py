@@ -130,16 +130,16 @@ def _sign(one: Single) -> str:
     first = one.seen[0]
     says = SHORT.get(first.says, first.says)
     if one.limit_time is None:
-        return f"{says}, at {first.time / 60.0:.0f} min"
+        return f"{says} at {first.time / 60.0:.0f} min"
     before = (one.limit_time - first.time) / 60.0
-    return f"{says}, {before:.0f} min before" if before > 0.5 else f"{says}, too late"
+    return f"{says} {before:.0f} min before" if before > 0.5 else f"{says}, too late"
 
 
 def _fault_row(one: Single) -> str:
     drilled = one.drilled
     word = "lives" if drilled.lives else "KILLS"
     least = f"{SHORT.get(drilled.part, drilled.part)} {'-' if drilled.margin < 0.0 else '+'}{_amount(drilled)}"
-    return f"{drilled.name:<21}{word:<6}{_degrees(drilled.peak):>4}{drilled.minutes_above:>5.0f}  {least:<16}{_sign(one)}"
+    return f"{drilled.name:<21}{word:<6}{_degrees(drilled.peak):>4}{drilled.minutes_above:>4.0f}  {least:<16}{_sign(one)}"
 
 
 def drill_text(found: Drill, every: bool = False) -> str:
@@ -159,7 +159,7 @@ def drill_text(found: Drill, every: bool = False) -> str:
         lines += textwrap.wrap(f"With nothing wrong every part lives: {state}.", WIDE)
     else:
         lines += textwrap.wrap(f"It does not live even with nothing wrong: {state}. First of all: hobwind guards", WIDE)
-    lines += ["", f"{'':<27}face  min  nearest its", f"{'':<27}  °C above limit         first sign"]
+    lines += ["", f"{'':<27}face min  nearest", f"{'':<27}  °C over its limit       first sign"]
     lines += [_fault_row(one) for one in found.singles] + [""]
     tail = [*textwrap.wrap(_pairs(found), WIDE), _foot(build)]
     told = _killers(found, every) if healthy.lives else []
