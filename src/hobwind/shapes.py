@@ -9,6 +9,7 @@ from .build.assemble import GUARD_KINDS
 from .parts.catalogue import BESIDE, CATALOGUE, KINDS, USERS
 from .shape_words import Schema, bare, column, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
 from .shapes_bench import bench
+from .shapes_guarding import faults, guards
 from .shapes_odds import odds, worth
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
@@ -299,6 +300,8 @@ SHAPES: dict[str, Schema] = {
     "network": network(),
     "parts": parts(),
     "bench": bench(),
+    "guards": guards(),
+    "faults": faults(),
     "odds": odds(),
     "worth": worth(),
 }
