@@ -26,6 +26,8 @@ EXAMPLES = {
     "bench": "hobwind bench wax examples/bench/tractor-element.toml --part my-element --out curves",
     "check": "hobwind check my-fan.toml --at 150,200,250 --all",
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
+    "guards": "hobwind guards my-fan.toml --out guards",
+    "faults": "hobwind faults my-fan.toml --all",
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
     "network": "hobwind network my-fan.toml --plate 200",

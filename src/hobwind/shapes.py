@@ -10,6 +10,7 @@ from .parts.catalogue import BESIDE, CATALOGUE, KINDS, USERS
 from .shape_words import Schema, bare, column, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
 from .shapes_bench import bench
 from .shapes_bin import SHAPES as BIN_SHAPES
+from .shapes_guarding import faults, guards
 from .shapes_odds import odds, worth
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
@@ -300,6 +301,8 @@ SHAPES: dict[str, Schema] = {
     "network": network(),
     "parts": parts(),
     "bench": bench(),
+    "guards": guards(),
+    "faults": faults(),
     "odds": odds(),
     "worth": worth(),
     **BIN_SHAPES,

@@ -31,6 +31,8 @@ UNITS = {
     "_m3_per_h": "in m³/h",
     "_m_per_s": "in m/s",
     "_mm": "in mm",
+    "_N": "in N",
+    "_deg": "in degrees",
     "_s": "in s",
     "_W_per_K": "in W/K",
 }
@@ -41,6 +43,8 @@ WHOLE = {
     "evening": ("evening", str(HUNTER), "--json"),
     "network": ("network", str(SHED), "--json"),
     "parts": ("parts", "wax", "--json"),
+    "guards": ("guards", str(HUNTER), "--json"),
+    "faults": ("faults", str(SHED), "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
     "pick": ("pick", str(BIN), "--most", "3000", "--json"),

@@ -24,6 +24,7 @@ from .sections import (
     Wiring,
     Wish,
 )
+from .shim import shimmed
 
 SECTIONS = (
     "stove", "wish", "riser", "seat", "joint", "hot_plate", "modules", "wiring", "clamp", "surround", "spreader", "sink",
@@ -70,14 +71,15 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
     body = Section(notes, "fan", table.get("fan"))
     mass = body.maybe("mass", "mass", 0.05, 30.0)
     body.close()
+    seat = _seat(notes, table.get("seat"))
     return Build(
         name=name,
         says=says,
         file=file,
-        stove=_stove(notes, table.get("stove")),
+        stove=shimmed(_stove(notes, table.get("stove")), seat),
         wish=_wish(notes, table.get("wish")),
         riser=riser,
-        seat=_seat(notes, table.get("seat")),
+        seat=seat,
         joint=joint,
         hot_plate=hot_plate,
         modules=modules,
@@ -170,7 +172,10 @@ def _seat(notes: Notes, table: object) -> Seat:
         flatness=s.quantity("flatness", "length", "0.10 ± 0.05 mm", 0.0, 3e-3),
         bow=s.quantity("bow", "number", "0.2 ± 0.1", 0.0, 1.0),
         settle=s.quantity("settle", "length", "20 ± 10 µm", 1e-6, 1e-3),
+        shim=s.named("shim", "sheet", None) if s.has("shim") else None,
+        shim_count=s.count("shim_count", 1, 1, 20),
     )
+    s.known.append("shim")
     s.close()
     return seat
 
@@ -358,6 +363,8 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
     pin = f"{max(height.value, 5e-3) * 1e3:.4g} mm"
     pin_length = s.quantity("pin_length", "length", pin, 1e-3, 0.5, "practice")
     bore = f"{pin_length.value * 1e3!r} mm"
+    # A block tilts about its whole edge, a round bar about one point of its rim.
+    edge = f"{riser[0].width.value * 1e3!r} mm" if riser and riser[0].shape == "block" else "0 mm"
     guard = Guard(
         kind=kind,
         element=element,
@@ -371,6 +378,8 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
         stands=s.choice("stands", STANDS, "guide"),
         foot_radius=s.quantity("foot_radius", "length", "25 mm", 1e-3, 0.3, "practice"),
         pivot_distance=s.quantity("pivot_distance", "length", "50 mm", 2e-3, 0.5, "practice"),
+        pivot_edge=s.quantity("pivot_edge", "length", edge, 0.0, 0.5, "practice"),
+        pin_offset=s.quantity("pin_offset", "length", "0 mm", 0.0, 0.3, "practice"),
         pin_diameter=s.quantity("pin_diameter", "length", "5 mm", 5e-4, 0.03, "practice"),
         pin_length=pin_length,
         pin_bore=s.quantity("pin_bore", "length", bore, 1e-3, 0.5, "practice"),

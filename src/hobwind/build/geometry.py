@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 
 from .sections import Build, RiserPart, Screws
+from .statics import Point, round_support, tipping_angle
 
 GRAVITY = 9.80665  # m/s2
 BETWEEN = 1e-3  # m; room left between neighbouring modules
@@ -181,14 +182,76 @@ def centre_height(build: Build) -> float:
 
 
 def foot_wanted(build: Build) -> float:
-    """Radius of the foot on which a centrally lifted fan stands, m: h_cm tan(slope + margin)."""
-    return centre_height(build) * math.tan(build.guard.plate_slope.value + SLOPE_MARGIN)
+    """Radius of the foot on which a centrally lifted fan stands, m: h_cm tan(slope + margin), and the pin's offset."""
+    angle = build.guard.plate_slope.value + SLOPE_MARGIN
+    return centre_height(build) * math.tan(angle) + build.guard.pin_offset.value
+
+
+def seated_support(build: Build) -> list[Point]:
+    """Corners of what the fan stands on when it is down: its foot, m."""
+    foot = build.riser[0]
+    if foot.shape == "cylinder":
+        return round_support(0.5 * foot.width.value)
+    x, y = 0.5 * foot.width.value, 0.5 * foot.depth.value
+    return [(-x, -y), (x, -y), (x, y), (-x, y)]
+
+
+def pivot_back(build: Build) -> float:
+    """How far the edge it tilts about lies behind the middle of the foot, m; on a round foot the edge is a chord."""
+    foot, edge = build.riser[0], build.guard.pivot_edge.value
+    if foot.shape == "cylinder":
+        return math.sqrt(max(0.25 * foot.width.value**2 - 0.25 * edge**2, 0.0))
+    return 0.5 * foot.depth.value
+
+
+def lifted_support(build: Build) -> list[Point] | None:
+    """Corners of what the fan stands on when the guard has lifted it, m; None where a guide holds it, or no guard lifts."""
+    guard, offset = build.guard, build.guard.pin_offset.value
+    if guard.kind == "central lift" and guard.stands != "guide":
+        radius = guard.foot_radius.value
+        if guard.stands == "foot":
+            return round_support(radius, (offset, 0.0))
+        turns = [2.0 * math.pi * i / 3.0 for i in range(3)]
+        return [(offset + radius * math.cos(turn), radius * math.sin(turn)) for turn in turns]
+    if guard.kind in ("edge tilt", "lever tilt"):
+        x, back = 0.5 * guard.pivot_edge.value, -pivot_back(build)
+        return [(-x, back), (x, back), (offset, back + guard.pivot_distance.value)]
+    return None
+
+
+def tilt_angle(build: Build) -> float:
+    """How far the guard tilts the fan at its stop, rad."""
+    guard = build.guard
+    return math.atan(guard.stop.value / guard.pivot_distance.value) if guard.kind in ("edge tilt", "lever tilt") else 0.0
+
+
+def lifted_margin(build: Build) -> float:
+    """Further slope that the fan bears on this plate before it falls while its guard lifts it, rad; infinite in a guide.
+
+    Least at one end of the travel: as the pin takes the weight, or tilted to the stop, leant towards the pivot edge.
+
+    Limits: the parts lie over the middle of the foot; a motor that hangs out to one side is not counted.
+    """
+    support = lifted_support(build)
+    if support is None:
+        return math.inf
+    high, back, least = centre_height(build), pivot_back(build), math.inf
+    for angle in {0.0, tilt_angle(build)}:
+        leant = back * math.cos(angle) - high * math.sin(angle) - back
+        raised = back * math.sin(angle) + high * math.cos(angle)
+        least = min(least, tipping_angle(support, (0.0, leant), raised))
+    return least - build.guard.plate_slope.value
+
+
+def tip_margin(build: Build) -> float:
+    """Further slope that the fan bears on this plate before it falls, down or lifted, whichever is less, rad."""
+    seated = tipping_angle(seated_support(build), (0.0, 0.0), centre_height(build)) - build.guard.plate_slope.value
+    return min(seated, lifted_margin(build))
 
 
 def stands_when_lifted(build: Build) -> bool:
-    """Whether a central lift raises the fan level; otherwise it tips to a wedge."""
-    guard = build.guard
-    return guard.stands != "foot" or guard.foot_radius.value >= foot_wanted(build)
+    """Whether a lifted fan keeps standing as the guard means it; a central lift otherwise tips to a wedge."""
+    return lifted_margin(build) >= SLOPE_MARGIN
 
 
 def gap_factors(build: Build) -> tuple[float, float]:

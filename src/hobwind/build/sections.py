@@ -69,13 +69,15 @@ class RiserPart:
 
 @dataclass(frozen=True)
 class Seat:
-    """Foot and stove plate together: heights and out-of-flatness of both."""
+    """Foot and stove plate together: heights and out-of-flatness of both; `Stove.coating` counts the shims."""
 
     roughness: Spread
     slope: Spread
     flatness: Spread
     bow: Spread
     settle: Spread
+    shim: Sheet | None
+    shim_count: int
 
 
 @dataclass(frozen=True)
@@ -186,6 +188,8 @@ class Guard:
     stands: str
     foot_radius: Spread
     pivot_distance: Spread
+    pivot_edge: Spread
+    pin_offset: Spread
     pin_diameter: Spread
     pin_length: Spread
     pin_bore: Spread

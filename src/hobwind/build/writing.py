@@ -66,7 +66,7 @@ class _Writer:
         """One quantity or word of a section, with where it came from."""
         record = self.records.get(f"{place}.{key}")
         if record is not None:
-            value = record.text if record.text.isdigit() and key == "count" else _word(record.text)
+            value = record.text if record.text.isdigit() and key.endswith("count") else _word(record.text)
             self.lines.append(f"{key} = {value}  # {record.origin}")
 
     def part(self, key: str, part: Part | None) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -12,7 +13,7 @@ from ..stack.fields import Seen
 from ..stack.keeping import End
 from . import mends
 from .headline import Headline
-from .telling import ADVICE, FAULT, Finding, Look, celsius, keys, quiet, sound, starts, told
+from .telling import ADVICE, DANGER, FAULT, Finding, Look, celsius, keys, quiet, sound, starts, told
 
 STILL = 10.0  # min; a blade that stands longer on a hot plate is worth a word
 
@@ -113,10 +114,6 @@ def guard_acts(look: Look) -> Iterator[Finding]:
         says = f"lifting takes {wanted:.0f} N, but the element gives {has:.0f} N: it stays down"
         source = build.guard.element.sources.get("force", "given")
         yield Finding(FAULT, "guard-too-weak", says, "a softer spring, a lower lever ratio, or a lighter fan", source)
-    if build.guard.kind == "central lift" and not geometry.stands_when_lifted(build):
-        foot, now = geometry.foot_wanted(build) * 1e3, build.guard.foot_radius.value * 1e3
-        says = f"lifted, it would tip: its foot is {now:.0f} mm, and the gap becomes a wedge"
-        yield Finding(FAULT, "tips-when-lifted", says, f"a foot of {foot:.0f} mm radius, three pins, or a guide", "exact")
     if float(solved.worst.end[End.lifts]) > 0.0 and float(solved.worst.seen[-1, Seen.lift]) > 0.0:
         tried = look.bench.first_of(build, (mends.elements, mends.element_places), _lets_go)
         says = f"lifted in the over-fired evening, it has not sat back when the plate is down to {_end(solved)}"
@@ -128,6 +125,27 @@ def guard_acts(look: Look) -> Iterator[Finding]:
         says = f"the guard already lifts in normal burning, at a plate of {at}, and costs air there"
         mend = told(tried, "a hotter element held cooler, or a longer riser")
         yield Finding(ADVICE, "lifts-early", says, mend, "exact", keys(tried))
+
+
+def stands(look: Look) -> Iterator[Finding]:
+    """A fan that tips when its guard lifts it: a central lift then makes a wedge, a tilted fan falls over."""
+    build = look.build
+    guard, spare = build.guard, math.degrees(geometry.lifted_margin(build))
+    if geometry.stands_when_lifted(build):
+        return
+    if guard.kind == "central lift":
+        foot, now = geometry.foot_wanted(build) * 1e3, guard.foot_radius.value * 1e3
+        says = f"lifted, it would tip: its foot is {now:.0f} mm, and the gap becomes a wedge"
+        yield Finding(FAULT, "tips-when-lifted", says, f"a foot of {foot:.0f} mm radius, three pins, or a guide", "exact")
+        return
+    tilt, wanted = math.degrees(geometry.tilt_angle(build)), math.degrees(geometry.SLOPE_MARGIN)
+    mend = "a longer edge to tilt about, the pin nearer the far side, a lower stop, or a strut"
+    if spare < 0.0:
+        says = f"tilted by {tilt:.1f}° it falls over: its weight then lies {-spare:.1f}° outside edge and pin"
+        yield Finding(DANGER, "falls-when-tilted", says, mend, "exact")
+    else:
+        says = f"tilted by {tilt:.1f}° it bears only {spare:.1f}° more before it falls over; {wanted:.0f}° are wanted"
+        yield Finding(FAULT, "tips-when-lifted", says, mend, "exact")
 
 
 def _lets_go(solved: Headline) -> bool:

@@ -13,9 +13,17 @@ from ..units import Spread, show
 # What the sections' own quantities measure, as far as mends change them.
 MEASURES = {
     "length": "length", "height": "length", "element_height": "length", "lost_motion": "length", "stop": "length",
-    "pin_length": "length", "pin_bore": "length", "flatness": "length", "hole": "length",
+    "pin_length": "length", "pin_bore": "length", "flatness": "length", "hole": "length", "pivot_distance": "length",
+    "pivot_edge": "length", "pin_offset": "length", "width": "length", "depth": "length", "thickness": "length",
+    "across": "length", "along": "length", "circle": "length", "lever_ratio": "number", "emissivity": "number",
+    "mount_conductance": "thermal_conductance",
     "holder_conductance": "thermal_conductance", "element_loss": "thermal_conductance", "pin_tip": "thermal_conductance",
 }  # fmt: skip
+
+
+def _same_value(was: Any, now: Any) -> bool:
+    """A value that was tried without its spread is the one that the file has."""
+    return isinstance(was, Spread) and isinstance(now, Spread) and was.value == now.value
 
 
 def _differences(place: str, old: Any, new: Any) -> Iterator[str]:
@@ -23,7 +31,7 @@ def _differences(place: str, old: Any, new: Any) -> Iterator[str]:
         return
     for field in fields(new):
         was, now = (None if old is None else getattr(old, field.name)), getattr(new, field.name)
-        if was == now or field.name == "strings":
+        if was == now or field.name == "strings" or _same_value(was, now):
             continue
         key = f"{place}.{field.name}" if field.name != "part" else f"{place}.part"
         if isinstance(now, Part):
@@ -32,6 +40,8 @@ def _differences(place: str, old: Any, new: Any) -> Iterator[str]:
             yield f'{key} = "{show(now.value, MEASURES[field.name])}"'
         elif isinstance(now, str):
             yield f'{key} = "{now}"'
+        elif isinstance(now, int):
+            yield f"{key} = {now}"
 
 
 def changed_keys(old: Build, new: Build) -> tuple[str, ...]:
@@ -49,7 +59,7 @@ def changed_keys(old: Build, new: Build) -> tuple[str, ...]:
         lines += _differences(f"riser[{i + 1}]", was, now)
     for i, (use, other) in enumerate(zip(old.modules, new.modules, strict=True)):
         lines += _differences(f"modules[{i + 1}]", use, other)
-    for name in ("seat", "wiring", "screws", "motor", "blade", "guard"):
+    for name in ("seat", "hot_plate", "wiring", "spreader", "sink", "screws", "motor", "blade", "guard"):
         if getattr(old, name) != getattr(new, name):
             lines += _differences(name, getattr(old, name), getattr(new, name))
     return tuple(lines)

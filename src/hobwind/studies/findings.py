@@ -13,7 +13,8 @@ from .telling import SEVERITIES, Finding, Look, Rule
 
 RULES: tuple[Rule, ...] = (
     dangers.modules, dangers.other_parts, dangers.element,
-    faults.outcome, faults.start, faults.air, faults.hunting, faults.guard_acts, faults.stands_still, faults.unlike,
+    faults.outcome, faults.start, faults.air, faults.hunting, faults.guard_acts, faults.stands,
+    faults.stands_still, faults.unlike,
     advice.screws, advice.seat, advice.hot_joint, advice.clamp, advice.unmeasured,
 )  # fmt: skip
 

@@ -1,0 +1,81 @@
+"""Many changed builds through the same evening at once: only the closing figures, a fraction of a verdict's cost."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..build import Build
+from ..physics import wax
+from ..stack.curves import PlateCurve, built_in
+from ..stack.evening import HUNTING_LIFTS, run_many
+from ..stack.keeping import FINISHED, End
+from ..stack.prepare import Stack
+
+Floats = NDArray[np.float64]
+COARSE = 0.2  # K a step; peaks then move by less than 0.1 K, far below what any size is known to
+FACE = "module, hot face"
+TRAVEL = "travel of the wax element"  # in mm, unlike the others
+
+
+def run_stacks(stacks: Sequence[Stack], curves: Sequence[PlateCurve], tolerance: float = COARSE) -> Floats:
+    """Closing figures of many evenings, those with the same choices together.
+
+    Args:
+        stacks: prepared builds.
+        curves: the fire of each, all with the same corners in time.
+        tolerance: largest error of a step. [K]
+
+    Returns:
+        One row for each, in the order of `End`, (m, len(End)). [SI]
+    """
+    ends = np.full((len(stacks), len(End)), np.nan)
+    groups: dict[bytes, list[int]] = defaultdict(list)
+    for i, (stack, curve) in enumerate(zip(stacks, curves, strict=True)):
+        groups[stack.q.tobytes() + curve.time.tobytes()].append(i)
+    for members in groups.values():
+        first = members[0]
+        inputs = np.array([stacks[i].p for i in members])
+        plates = np.array([curves[i].plate for i in members])
+        found = np.zeros((len(members), len(End)))
+        run_many(inputs, stacks[first].q, curves[first].time, plates, tolerance, found)
+        ends[members] = found
+    return ends
+
+
+def fire_of(build: Build, shape: str) -> PlateCurve:
+    """One of the built-in evenings on a build's own stove."""
+    stove = build.stove
+    return built_in(shape, stove.room.value, stove.usual_plate.value, stove.worst_plate.value)
+
+
+def part_margins(build: Build, end: Floats) -> dict[str, float]:
+    """How far the parts that an evening's closing figures tell of stay below their limits, K; millimetres of the wax's travel too.
+
+    Args:
+        build: the build.
+        end: closing figures. [SI]
+
+    Returns:
+        Margin by part. [K, and mm for the travel]
+    """
+    found = {
+        FACE: float(end[End.worst_margin]),
+        "module, cold face": min(use.part.cold_limit.value for use in build.modules) - float(end[End.peak_cold]),
+        "motor body": build.motor.part.limit.value - float(end[End.peak_motor]),
+    }
+    element = build.guard.element
+    if element is not None:
+        hottest = float(end[End.peak_element])
+        pushed = wax.stroke(hottest, element.opens.value, element.full.value, element.travel.value, element.creep.value)
+        found["wax element"] = element.bursts.value - hottest
+        found[TRAVEL] = (element.most_travel.value - float(pushed)) * 1e3
+    return found
+
+
+def calm(end: Floats) -> bool:
+    """Whether an evening ran to its end and the guard did not hunt in it."""
+    return bool(end[End.outcome] == FINISHED and end[End.run] < HUNTING_LIFTS)

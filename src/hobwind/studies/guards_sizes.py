@@ -1,0 +1,276 @@
+"""The kinds of guard, each as many sized builds: what is sold, where it is held, how far it waits, how far it lifts.
+
+A kind is a function from a build to `Sized` builds. What cannot be made is left out by whoever runs them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from ..build import Build, geometry
+from ..build.sections import Guard, Slab
+from ..build.shim import with_shim
+from ..parts.catalogue import Shelf
+from ..parts.kinds import Wax
+from ..units import plain
+from .mends import riser_length
+
+WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
+STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
+PINS = (0.7, 0.85, 1.0)  # where a tilting pin stands, as a share of the foot's depth from the pivot edge
+LEVERS = (1.0, 2.0, 3.0)
+FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the element's own on the stove plate
+RING, BEAD = 0.060, 0.004  # W/K; a cooling ring round the element, a ceramic bead on the pin's tip
+POCKET, BARE = 0.25, 0.010  # W/K; an element in a bored pocket, and what it loses there
+TALLEST = 0.25  # m
+MOST_MORE, MOST_SHIMS = 4, 12
+
+
+@dataclass(frozen=True)
+class Sized:
+    """One guard with its sizes: the changed build, what to say of it, the parts to find."""
+
+    build: Build
+    says: str
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a wax element can be held: `held_in`, its height [m], holder and loss [W/K], length of the pin [m]."""
+
+    held_in: str
+    height: float
+    holder: float
+    loss: float
+    pin: float
+    says: str
+
+
+def bare(build: Build) -> Build:
+    """The build without its guard."""
+    return replace(build, guard=replace(build.guard, kind="none", element=None))
+
+
+def waxes(build: Build) -> list[Wax]:
+    """Elements that are sold, and the build's own where it is another."""
+    shelf, own = Shelf(None), build.guard.element
+    found = [shelf.find("wax", name) for name in shelf.names("wax")]
+    return found if own is None or any(one.name == own.name for one in found) else [*found, own]
+
+
+def places(build: Build, beside: bool) -> Iterator[Place]:
+    """Places for the element: on the stove plate; unless it stands beside the fan, also in riser, plates and sink."""
+    for foot in FEET:
+        says = f"on a foot of its own on the stove plate ({foot * 1e3:.0f} mW/K)"
+        yield Place("plate", 0.02, foot, RING, 0.06, says)
+    if beside:
+        return
+    tall = geometry.riser_height(build)
+    for share in (0.9, 0.7, 0.5, 0.3):
+        high = round(tall * share, 3)
+        yield Place("riser", high, POCKET, BARE, high, f"in the riser at {high * 1e3:.0f} mm")
+    if build.hot_plate is not None:
+        yield Place("hot plate", tall, POCKET, BARE, tall, "in the hot plate")
+        tall += build.hot_plate.thickness.value
+    tall += geometry.module_thickness(build)
+    if build.spreader is not None:
+        yield Place("spreader", tall, POCKET, BARE, tall, "in the spreader")
+    yield Place("sink", tall, POCKET, BARE, tall, "in the sink")
+
+
+def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
+    """A guard of `kind` with the element at a place, its other sizes at their usual values."""
+    foot = build.riser[0]
+    round_ = foot.shape == "cylinder"
+    edge = plain(0.7 * foot.width.value) if round_ else plain(foot.width.value)
+    return replace(
+        build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=plain(place.height),
+        holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
+        pin_length=plain(place.pin), pin_bore=plain(place.pin), lost_motion=plain(1e-3), stop=plain(2e-3),
+        lever_ratio=plain(1.0), pivot_distance=plain(round(PINS[1] * foot.depth.value, 3)), pivot_edge=edge,
+        pin_offset=plain(0.0),
+    )  # fmt: skip
+
+
+def _sized(build: Build, guard: Guard, place: str) -> Sized:
+    assert guard.element is not None
+    kind, wax = guard.kind, guard.element
+    says = f"{wax.name} {place}, lost motion {guard.lost_motion.value * 1e3:.1f} mm, stop {guard.stop.value * 1e3:.1f} mm"
+    parts = [wax.name, f"pin {guard.pin_diameter.value * 1e3:.0f} mm with a ceramic bead", "return spring"]
+    if guard.held_in == "plate":
+        parts += ["thin foot", "cooling ring"]
+    if kind == "central lift":
+        parts.append({"guide": "guide", "foot": "foot", "three pins": "three pins"}[guard.stands])
+    else:
+        says += f", pin {guard.pivot_distance.value * 1e3:.0f} mm from the edge it tilts about"
+        if build.riser[0].shape == "cylinder":
+            parts.append(f"strip {guard.pivot_edge.value * 1e3:.0f} mm long under the rim")
+    if kind == "lever tilt":
+        says += f", lever {guard.lever_ratio.value:.1f} : 1"
+        parts.append("lever with its stand")
+    return Sized(replace(build, guard=guard), says, tuple(parts))
+
+
+def at_place(build: Build, kind: str, place: Place) -> Build:
+    """One wax guard at a place, its element and other sizes as they come: what the place itself does to the element."""
+    return replace(build, guard=_wax_guard(build, kind, waxes(build)[0], place))
+
+
+def lifts_at(wax: Wax, wait: float) -> float:
+    """Temperature of the element at which the pin has used up its lost motion, K."""
+    return float(wax.opens.value + wait * (wax.full.value - wax.opens.value) / wax.travel.value)
+
+
+def wax_guards(build: Build, kind: str, place: Place, settled: float) -> list[tuple[float, Sized]]:
+    """Every element with every lost motion at one place, each with the kelvin that its element has in hand.
+
+    Args:
+        build: the build.
+        kind: of the guard.
+        place: of the element.
+        settled: element's temperature at that place on the usual plate, the fan down. [K]
+
+    Returns:
+        Kelvin from there to lifting, and the sized guard.
+    """
+    found = []
+    for wax in waxes(build):
+        guard = _wax_guard(build, kind, wax, place)
+        lever = plain(2.0) if kind == "lever tilt" else guard.lever_ratio
+        for wait in WAITS:
+            if wait < wax.travel.value:
+                sizes = replace(guard, lost_motion=plain(wait), lever_ratio=lever)
+                found.append((lifts_at(wax, wait) - settled, _sized(build, sizes, place.says)))
+    return found
+
+
+def finer(one: Sized) -> list[Sized]:
+    """The same element with the same lost motion, other stops, pin places and levers: the second look."""
+    build, guard = one.build, one.build.guard
+    assert guard.element is not None
+    place = one.says.removeprefix(f"{guard.element.name} ").split(", lost motion")[0]
+    depth, tilts = build.riser[0].depth.value, guard.kind != "central lift"
+    found = []
+    for stop in STOPS:
+        for pin in PINS if tilts else (PINS[1],):
+            for lever in LEVERS if guard.kind == "lever tilt" else (1.0,):
+                sizes = replace(
+                    guard, stop=plain(stop), lever_ratio=plain(lever),
+                    pivot_distance=plain(round(pin * depth, 3)) if tilts else guard.pivot_distance,
+                )  # fmt: skip
+                found.append(_sized(build, sizes, place))
+    return found
+
+
+def taller_risers(build: Build) -> list[Sized]:
+    """Risers from fresh bar, 5 mm apart."""
+    start, now = bare(build), geometry.riser_height(build)
+    first = math.floor(now / 5e-3 + 1.0) * 5e-3
+    count = max(int((TALLEST - first) / 5e-3 + 1e-9) + 1, 0)
+    found = []
+    for i in range(count):
+        length = round(first + 5e-3 * i, 4)
+        metal = build.riser[0].material.name
+        says = f"a riser of {length * 1e3:.0f} mm instead of {now * 1e3:.0f} mm"
+        found.append(Sized(riser_length(start, length), says, (f"{metal} bar, {length * 1e3:.0f} mm",)))
+    return found
+
+
+def more_modules(build: Build) -> list[Sized]:
+    """One to four modules more of the first kind, all in series or all in parallel, plates and screws widened as they need."""
+    found = []
+    for more in range(1, MOST_MORE + 1):
+        uses = (replace(build.modules[0], count=build.modules[0].count + more), *build.modules[1:])
+        wider = _widened(replace(bare(build), modules=uses))
+        counts = tuple(use.count for use in uses)
+        kinds = range(len(counts))
+        rows = tuple(tuple(int(k == kind) for k in kinds) for kind in kinds for _ in range(counts[kind]))
+        for word, strings in (("series", (counts,)), ("parallel", rows)):
+            if len(strings) <= 8:
+                wiring = replace(build.wiring, arrangement=word, strings=strings)
+                says = f"{sum(counts)} modules instead of {sum(counts) - more}, in {word}"
+                needs: list[str] = [f"{more} more {build.modules[0].part.name}"]
+                if wider.hot_plate != build.hot_plate:
+                    needs.append("wider hot plate and spreader, 10 mm")
+                found.append(Sized(replace(wider, wiring=wiring), says, tuple(needs)))
+    return found
+
+
+def _widened(build: Build) -> Build:
+    """Hot plate and spreader as wide as the modules want, the screws moved out with them."""
+    boxes = geometry.module_places(build)
+    wide = 2.0 * max(abs(x) + 0.5 * w for x, _, w, _ in boxes)
+    deep = 2.0 * max(abs(y) + 0.5 * d for _, y, _, d in boxes)
+    (low_w, low_d), (high_w, high_d) = geometry.low_plate(build), geometry.high_plate(build)
+    if wide <= min(low_w, high_w) and deep <= min(low_d, high_d):
+        return build
+    screws, room = build.screws, 0.0
+    if screws is not None:
+        hole = screws.hole.value
+        across, along = wide + hole + 2e-3, max(deep - hole, 2.0 * hole)
+        room = 2.0 * hole + 8e-3
+        if screws.circle is not None:
+            circle = round(math.hypot(wide, deep) + hole + 2e-3, 4)
+            screws = replace(screws, circle=plain(circle))
+            deep = max(deep, circle + hole + 4e-3) if screws.count > 2 else deep
+            room = max(room, circle + hole + 4e-3 - wide)
+        else:
+            screws = replace(screws, across=plain(round(across, 4)), along=plain(round(along, 4)))
+    metal = Shelf(None).find("material", "aluminium 6082")
+    plates = []
+    for now, (w, d) in ((build.hot_plate, (low_w, low_d)), (build.spreader, (high_w, high_d))):
+        width, depth = round(max(wide + room, w), 4), round(max(deep, d), 4)
+        new = now or Slab(plain(width), plain(depth), plain(0.010), metal, metal.finish)
+        plates.append(replace(new, width=plain(width), depth=plain(depth)))
+    raised = sum(1 for now in (build.hot_plate, build.spreader) if now is None) * 0.010
+    blade = replace(build.blade, height=plain(build.blade.height.value + raised))
+    return replace(build, hot_plate=plates[0], spreader=plates[1], screws=screws, blade=blade)
+
+
+def bigger_sinks_and_blades(build: Build) -> list[Sized]:
+    """Sinks of the catalogue that are heavier, blades that are wider, and both at once."""
+    start, shelf = bare(build), Shelf(None)
+    sinks = [build.sink]
+    for name in shelf.names("sink"):
+        use = replace(build.sink, part=shelf.find("sink", name))
+        if geometry.sink_mass(replace(build, sink=use)) > geometry.sink_mass(build) * 1.05:
+            sinks.append(use)
+    blades, wide = [build.blade], build.blade.part.diameter.value
+    for name in shelf.names("blade"):
+        part = shelf.find("blade", name)
+        if part.diameter.value > wide * 1.02:
+            high = build.blade.height.value + 0.5 * (part.diameter.value - wide)
+            blades.append(replace(build.blade, part=part, height=plain(round(high, 3))))
+    found = []
+    for sink in sinks:
+        for blade in blades:
+            news = [new.part.name for new, old in ((sink, build.sink), (blade, build.blade)) if new is not old]
+            if news:
+                found.append(Sized(replace(start, sink=sink, blade=blade), " and ".join(news), tuple(news)))
+    return found
+
+
+def shims(build: Build) -> list[Sized]:
+    """Sheets that bear the over-fired plate, one to twelve of them under the foot."""
+    start, shelf = bare(build), Shelf(None)
+    found = []
+    for name in shelf.names("sheet"):
+        sheet = shelf.find("sheet", name)
+        if sheet.limit is None or sheet.limit.value <= build.stove.worst_plate.value or sheet.conductivity.value > 1.0:
+            continue
+        for count in range(1, MOST_SHIMS + 1):
+            says = f"{count} sheet{'' if count == 1 else 's'} of {name} under the foot"
+            found.append(Sized(with_shim(start, sheet, count), says, (f"{count} x {name}",)))
+    return found
+
+
+PASSIVE: tuple[tuple[str, Callable[[Build], list[Sized]]], ...] = (
+    ("taller riser", taller_risers),
+    ("more modules", more_modules),
+    ("sink or blade", bigger_sinks_and_blades),
+    ("shim", shims),
+)
+WAX = ("central lift", "edge tilt", "lever tilt")
