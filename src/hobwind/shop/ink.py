@@ -10,7 +10,7 @@ from ..scene.forms import Circle, Dimension, Line, Polyline, Rect, Shape, Text, 
 # Layers of a drawing for saw, mill or laser. What cannot be made stands on FAULT, in red, so that no machine cuts it.
 CUT, MARK, TEXT, FAULT = "CUT", "MARK", "TEXT", "FAULT"
 INK_LAYERS = (CUT, MARK, TEXT, FAULT)
-CENTRE = "centre"  # a line style beside those of scene.forms: long and short dashes
+CENTRE, FACE = "centre", "face"  # styles beside those of scene.forms: long and short dashes; hides what lies behind
 ADVANCE = 0.6021  # width of each letter over its size: the lettering is fixed in width
 SMALL, USUAL, LARGE = 2.4, 2.9, 4.4  # mm, sizes of lettering
 CROSS = 2.0  # mm a centre-punch cross stands out of its hole

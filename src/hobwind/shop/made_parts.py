@@ -38,7 +38,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class MadePart:
-    """One part that is sawn, drilled or both; metres. A round one has width = depth = its diameter."""
+    """One part that is sawn, drilled or both; metres. A round one has width = depth = its diameter; `below` is marked from below."""
 
     number: int
     name: str
@@ -51,6 +51,7 @@ class MadePart:
     holes: tuple[Holes, ...]
     marks: tuple[Mark, ...] = ()
     lead_slot: bool = False
+    below: bool = False
     notes: tuple[str, ...] = ()
 
     @property
@@ -173,7 +174,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
         found.append(
             MadePart(
                 number[name], name, slab.material.name, "block", slab.width.value, slab.depth.value, slab.thickness.value,
-                False, of(name), marks, slot, notes + _holder_note(build, name),
+                False, of(name), marks, slot, notes=notes + _holder_note(build, name),
             )
         )  # fmt: skip
     found += _sink(build, number["sink"], of("sink"))
@@ -197,8 +198,8 @@ def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]
     if not holes or not has_flat_base(build):
         return []
     notes = (
-        "Seen from above, as from the fin side; turn it over to mark the bare face. Holes that a scrap sink has "
-        "already are not known here: look before you punch.",
+        "For the bare face, seen from below. Holes and ribs that a scrap sink has already, and where its fins really "
+        "stand, are not known here: the fins are drawn even about the middle. Look before you punch.",
     )
     marks = _module_marks(build)
     if sink.shape == "plate fins":
@@ -207,8 +208,8 @@ def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]
         marks += tuple(Mark("fin", x, 0.0, sink.fin_thickness.value, long) for x in places)
     width, depth = g.sink_base(build)
     made = MadePart(
-        number, "sink", sink.material.name, "block", width, depth, sink.base_thickness.value, False, holes, marks, False,
-        notes + _holder_note(build, "sink"),
+        number, "sink", sink.material.name, "block", width, depth, sink.base_thickness.value, False, holes, marks, below=True,
+        notes=notes + _holder_note(build, "sink"),
     )  # fmt: skip
     return [made]
 

@@ -7,7 +7,7 @@ import textwrap
 from dataclasses import dataclass
 
 from ..scene.forms import HIDDEN, THIN, Circle, Line, Rect, Shape, Text, bounds
-from .ink import ADVANCE, LARGE, MARK, SMALL, TEXT, USUAL, Box, box_of, moved, wide
+from .ink import ADVANCE, FAULT, LARGE, MARK, SMALL, TEXT, USUAL, Box, box_of, moved
 from .templates import Template
 
 SHEETS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # mm, ISO 216 and ANSI Y14.1
@@ -49,11 +49,26 @@ def proof_bar(x: float, y: float) -> list[Shape]:
     return found
 
 
-def _foot(template: Template, heading: Heading, sheet: tuple[float, float], part: str) -> tuple[list[Shape], float]:
-    """Title, notes and proof bar from the bottom up, and the height they take, mm."""
+def foot_of(template: Template, heading: Heading, sheet: tuple[float, float], part: str) -> tuple[list[Shape], float]:
+    """Title, notes and proof bar from the bottom of a sheet up.
+
+    Args:
+        template: whose title and notes.
+        heading: of every sheet.
+        sheet: width and height. [mm]
+        part: what else is said beside the proof bar.
+
+    Returns:
+        Shapes, and the height they take. [mm]
+    """
     width = sheet[0]
     letters = int((width - 2.0 * MARGIN) / (ADVANCE * SMALL))
-    notes = [line for says in template.says for line in textwrap.wrap(says, letters, subsequent_indent="  ")]
+    notes = [
+        (layer, line)
+        for layer, rows in ((TEXT, template.says), (FAULT, template.wrong))
+        for says in rows
+        for line in textwrap.wrap(says, letters, subsequent_indent="  ")
+    ]
     shapes = proof_bar(MARGIN, MARGIN + 8.0)
     right = MARGIN + PROOF + 6.0
     room = int((width - MARGIN - right) / (ADVANCE * SMALL))
@@ -62,8 +77,8 @@ def _foot(template: Template, heading: Heading, sheet: tuple[float, float], part
     for i, line in enumerate(lines):
         shapes.append(Text("heading", TEXT, right, MARGIN + 9.5 - ROW * SMALL * i, SMALL, line))
     top = MARGIN + 15.0
-    for line in reversed(notes):
-        shapes.append(Text("note", TEXT, MARGIN, top, SMALL, line))
+    for layer, line in reversed(notes):
+        shapes.append(Text("note", layer, MARGIN, top, SMALL, line))
         top += ROW * SMALL
     top += 1.5
     shapes.append(Text("title", TEXT, MARGIN, top, LARGE, template.title))
@@ -78,18 +93,23 @@ def _layout(size: tuple[float, float], area: tuple[float, float]) -> tuple[int, 
     return counts[0], counts[1]
 
 
-def _match_marks(box: Box, tiles: tuple[int, int], area: tuple[float, float]) -> list[Shape]:
-    """Lettered targets in the middle of every overlap, in the drawing's own coordinates."""
+def _steps(need: tuple[float, float], area: tuple[float, float], tiles: tuple[int, int]) -> tuple[float, float]:
+    """From tile to tile, spread evenly so that no tile holds a mere sliver, mm."""
+    across, up = ((n - have) / max(count - 1, 1) for n, have, count in zip(need, area, tiles, strict=True))
+    return max(across, 0.0), max(up, 0.0)
+
+
+def _match_marks(box: Box, tiles: tuple[int, int], area: tuple[float, float], step: tuple[float, float]) -> list[Shape]:
+    """Numbered targets in the middle of every overlap, in the drawing's own coordinates."""
     across, up = tiles
-    step = (area[0] - OVERLAP, area[1] - OVERLAP)
     spots = []
     for i in range(1, across):
-        x = box[0] + i * step[0] + 0.5 * OVERLAP
+        x = box[0] + i * step[0] + 0.5 * (area[0] - step[0])
         for j in range(up):
             low, high = box[1] + j * step[1], min(box[1] + j * step[1] + area[1], box[3])
             spots += [(x, low + share * (high - low)) for share in (0.12, 0.88)]
     for j in range(1, up):
-        y = box[1] + j * step[1] + 0.5 * OVERLAP
+        y = box[1] + j * step[1] + 0.5 * (area[1] - step[1])
         for i in range(across):
             low, high = box[0] + i * step[0], min(box[0] + i * step[0] + area[0], box[2])
             spots += [(low + share * (high - low), y) for share in (0.12, 0.88)]
@@ -118,13 +138,14 @@ def pages(template: Template, heading: Heading, paper: str) -> tuple[Page, ...]:
     short, long = SHEETS[paper]
     choices = []
     for sheet in ((short, long), (long, short)):
-        _, foot = _foot(template, heading, sheet, "")
+        _, foot = foot_of(template, heading, sheet, "")
         area = (sheet[0] - 2.0 * MARGIN, sheet[1] - MARGIN - foot - 2.0)
         choices.append((sheet, foot, area, _layout(need, area)))
     sheet, foot, area, tiles = min(choices, key=lambda one: one[3][0] * one[3][1])
     count, drawn = tiles[0] * tiles[1], list(template.shapes)
+    step = _steps(need, area, tiles)
     if count > 1:
-        drawn += _match_marks(box, tiles, area)
+        drawn += _match_marks(box, tiles, area, step)
     found = []
     for k in range(count):
         column, row = k % tiles[0], k // tiles[0]
@@ -132,14 +153,14 @@ def pages(template: Template, heading: Heading, paper: str) -> tuple[Page, ...]:
             x = MARGIN + 0.5 * (area[0] - need[0]) - box[0]
             y = foot + 0.5 * (area[1] - need[1]) - box[1]
         else:
-            x = MARGIN - box[0] - column * (area[0] - OVERLAP)
-            y = foot - box[1] - row * (area[1] - OVERLAP)
+            x = MARGIN - box[0] - column * step[0]
+            y = foot - box[1] - row * step[1]
         x, y = round(x, 3), round(y, 3)
         window = (MARGIN - 1.0, foot - 1.0, MARGIN + area[0] + 1.0, foot + area[1] + 1.0)
         if count > 1:
             window = (MARGIN, foot, MARGIN + area[0], foot + area[1])
         part = "" if count == 1 else f"Tile {k + 1} of {count}: column {column + 1}, row {row + 1} from below. Lay like numbers on like."
-        shapes, _ = _foot(template, heading, sheet, part)
+        shapes, _ = foot_of(template, heading, sheet, part)
         if count > 1:
             shapes.append(Rect("tile", MARK, *window[:2], area[0], area[1], HIDDEN))
         seen = tuple(placed for shape in drawn if _inside(placed := moved(shape, x, y), window))
@@ -172,7 +193,7 @@ def text_pages(key: str, title: str, lines: tuple[str, ...], heading: Heading, p
     parts = [lines[i : i + fits] for i in range(0, len(lines), fits)] or [()]
     for k, part in enumerate(parts):
         empty = Template(key, "", (), ())
-        shapes, _ = _foot(empty, heading, (width, height), "" if len(parts) == 1 else f"Sheet {k + 1} of {len(parts)}")
+        shapes, _ = foot_of(empty, heading, (width, height), "" if len(parts) == 1 else f"Sheet {k + 1} of {len(parts)}")
         top = height - MARGIN - LARGE
         shapes.append(Text("title", TEXT, MARGIN, top, LARGE, title))
         for i, line in enumerate(part):
@@ -181,8 +202,3 @@ def text_pages(key: str, title: str, lines: tuple[str, ...], heading: Heading, p
         name = key if len(parts) == 1 else f"{key}-{k + 1}"
         found.append(Page(name, title, width, height, (), tuple(shapes), window, (0.0, 0.0)))
     return tuple(found)
-
-
-def fits_in(text: str, width: float, height: float) -> str:
-    """A text cut short, with three dots, where it would run past a width in mm."""
-    return text if wide(text, height) <= width else text[: max(int(width / (ADVANCE * height)) - 3, 1)] + "..."

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import unicodedata
 from xml.sax.saxutils import escape, quoteattr
 
 from ..scene.forms import HIDDEN, SOLID, Circle, Dimension, Line, Polyline, Rect, Shape, Text
 from ..scene.svg import clean
-from .ink import CENTRE, CUT, FAULT, TEXT, drawn
+from .ink import CENTRE, CUT, FACE, FAULT, TEXT, drawn
 from .paper import Page
 
 FONT = "DejaVu Sans Mono"  # comes with the PDF writer; every letter equally wide
@@ -20,13 +21,19 @@ def figure(number: float) -> str:
     return f"{number:.4f}".rstrip("0").rstrip(".").replace("-0", "0") if abs(number) < 5e-5 else f"{number:.4f}".rstrip("0").rstrip(".")
 
 
+def _words(text: str) -> str:
+    """Text without what XML cannot hold; spaces stay, for they keep columns apart."""
+    return escape("".join(" " if unicodedata.category(letter) in ("Cc", "Cs", "Cn") else letter for letter in text))
+
+
 def _pen(shape: Shape) -> str:
     style = getattr(shape, "style", SOLID)
     ink = RED if shape.layer == FAULT else BLACK
     thick = BOLD if shape.layer in (CUT, FAULT) or (style == SOLID and not isinstance(shape, Text)) else FINE
     dashes = f' stroke-dasharray="{DASHES[style]}"' if style in DASHES else ""
     named = f" data-part={quoteattr(shape.part)} data-layer={quoteattr(shape.layer)}"
-    return f'fill="none" stroke="{ink}" stroke-width="{FINE if style in DASHES else thick}"{dashes}{named}'
+    fill = "#ffffff" if style == FACE else "none"
+    return f'fill="{fill}" stroke="{ink}" stroke-width="{FINE if style in DASHES else thick}"{dashes}{named}'
 
 
 def _drawn(shape: Shape, height: float) -> list[str]:
@@ -40,7 +47,7 @@ def _drawn(shape: Shape, height: float) -> list[str]:
             ink = RED if shape.layer == FAULT else BLACK
             place = f'x="{figure(shape.x)}" y="{up(shape.y)}" font-size="{figure(shape.height)}" fill="{ink}"'
             halo = ' stroke="#ffffff" stroke-width="0.5" paint-order="stroke"' if shape.layer in (TEXT, FAULT) else ""
-            return [f"<text {place}{halo}>{escape(clean(shape.text))}</text>"]
+            return [f"<text {place}{halo}>{_words(shape.text)}</text>"]
         case Rect():
             corner = f'x="{figure(shape.x)}" y="{up(shape.y + shape.height)}"'
             return [f'<rect {corner} width="{figure(shape.width)}" height="{figure(shape.height)}" {_pen(shape)}/>']
@@ -73,7 +80,7 @@ def page_svg(page: Page) -> str:
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{tall}mm" viewBox="0 0 {wide} {tall}" '
-            f'font-family="{FONT}, monospace">',
+            f'font-family="{FONT}, monospace" xml:space="preserve">',
             f"<title>{escape(clean(page.title))}</title>",
             f'<defs><clipPath id="window"><rect {hole}/></clipPath></defs>',
             f'<rect width="{wide}" height="{tall}" fill="#ffffff"/>',

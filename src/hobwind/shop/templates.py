@@ -7,11 +7,11 @@ upper end; to the right on the strip is anticlockwise on the bar, seen from abov
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..scene.forms import HIDDEN, SOLID, THIN, Circle, Dimension, Line, Polyline, Rect, Shape, Text, mm
-from .hole_checks import Spot, faults
+from .hole_checks import Spot, faults, red_spots
 from .holes import Holes, size
 from .ink import CENTRE, CUT, FAULT, MARK, SMALL, TEXT, Box, Wording, cross, wide
 from .made_parts import FACING, KERF, LEADS_ACROSS, LEADS_DEEP, MadePart, made_parts
@@ -25,12 +25,13 @@ SEEN = 0.3  # mm; thinner fins are drawn as single lines
 
 @dataclass(frozen=True)
 class Template:
-    """One drawing at true scale, before it is laid on paper."""
+    """One drawing at true scale, before it is laid on paper; `wrong` is written in red."""
 
     key: str
     title: str
     says: tuple[str, ...]
     shapes: tuple[Shape, ...]
+    wrong: tuple[str, ...] = ()
 
 
 def _outline(part: MadePart) -> list[Shape]:
@@ -176,7 +177,7 @@ def flat(part: MadePart, red: frozenset[Spot]) -> Template:
         f"{holes.letter}: {len(holes.places)} x {holes.use}: {holes.beside}{'' if holes.depth is not None else ', through'}"
         for holes in part.holes
     ]
-    title = f"{part.number}  {part.name}, from above" if part.holes else f"{part.number}  {part.name}, from above; no holes"
+    title = f"{part.number}  {part.name}, from {'below' if part.below else 'above'}{'' if part.holes else '; no holes'}"
     return Template(part.name.replace(" ", "-"), title, (*says, *part.notes), tuple(shapes))
 
 
@@ -254,6 +255,14 @@ def strip(part: MadePart, red: frozenset[Spot]) -> Template:
     return Template(f"{name.replace(' ', '-')}-strip", f"{part.number}  {name}, strip to wrap round", says, tuple(shapes))
 
 
+def _seen(part: MadePart) -> MadePart:
+    """The part as it lies under the template: one that is marked from below is turned over, left to right."""
+    if not part.below:
+        return part
+    holes = tuple(replace(one, places=tuple((-x, y) for x, y in one.places)) for one in part.holes)
+    return replace(part, holes=holes, marks=tuple(replace(one, x=-one.x) for one in part.marks))
+
+
 def templates(build: Build) -> tuple[Template, ...]:
     """Every template of a build.
 
@@ -263,10 +272,11 @@ def templates(build: Build) -> tuple[Template, ...]:
     Returns:
         One for each made part, and a strip for each round one.
     """
-    red = faults(build).red
-    found = []
+    findings = faults(build)
+    red, found = red_spots(findings), []
     for part in made_parts(build):
-        found.append(flat(part, red))
+        wrong = tuple(one.says for one in findings if one.part == part.name)
+        found.append(replace(flat(_seen(part), red), wrong=wrong))
         if part.shape == "round":
             found.append(strip(part, red))
     return tuple(found)
