@@ -9,10 +9,10 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, judging, making  # in the order of the help
+from . import basics, benching, judging, making, trusting  # in the order of the help
 from .shared import app, say
 
-__all__ = ["app", "basics", "judging", "main", "making"]
+__all__ = ["app", "basics", "benching", "judging", "main", "making", "trusting"]
 
 
 def main() -> None:

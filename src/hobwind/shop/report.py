@@ -24,7 +24,7 @@ def shop_report(build: Build, sections: Sequence[Section]) -> dict[str, Any]:
         "shape": SHAPE,
         "made_by": made_by(build),
         "name": build.name,
-        "sections": [
-            {"key": one.key, "title": one.title, "findings": list(one.findings), "data": one.data} for one in sections
-        ],
+        "sections": {
+            one.key: {"title": one.title, "findings": list(one.findings), "data": one.data} for one in sections
+        },
     }  # fmt: skip
