@@ -32,6 +32,8 @@ UNITS = {
     "_mm": "in mm",
     "_s": "in s",
     "_W_per_K": "in W/K",
+    "_N": "in N",
+    "_mm2": "in mm²",
 }
 BENCH = Path(__file__).parents[2] / "examples" / "bench"
 WHOLE = {
@@ -40,6 +42,7 @@ WHOLE = {
     "evening": ("evening", str(HUNTER), "--json"),
     "network": ("network", str(SHED), "--json"),
     "parts": ("parts", "wax", "--json"),
+    "shop": ("shop", str(HUNTER), "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
 }
