@@ -38,7 +38,9 @@ def _holes() -> Schema:
         limits[f"{key}_high_mm"] = s.figure(f"Largest {says}", "mm", least=0.0)
     screw = {
         "grip_mm": s.figure("What modules, plates and bush take between head and thread", "mm", least=0.0),
-        "free_mm": s.figure("Free length reckoned with: the build's, or what the parts take where that is more", "mm", least=0.0),
+        "free_mm": s.figure(
+            "Free length reckoned with: the build's, or what the parts take where that is more", "mm", least=0.0
+        ),
         "room_mm": s.figure("Thread that the tapped part has room for, negative when there is none", "mm"),
         "screw_mm": s.figure("Stock length of the screw", "mm", "when none fits and a longer one is cut", 0.0),
         "engaged_mm": s.figure("Length of screw in the thread", "mm", least=0.0),

@@ -27,10 +27,14 @@ def shop_text(build: Build, sections: Sequence[Section], everything: bool = Fals
         Text.
     """
     findings = [one for section in sections for one in section.findings]
-    lines = [f"{build.name}: {len(findings)} findings in the shop" if findings else f"{build.name}: nothing stands against making it"]
+    lines = [
+        f"{build.name}: {len(findings)} findings in the shop" if findings else f"{build.name}: nothing stands against making it"
+    ]
     lines += [line for one in findings for line in _folded(one, "")]
     blocks = [
-        ["", section.title, *(line for text in section.lines for line in _folded(text))] for section in sections if section.lines
+        ["", section.title, *(line for text in section.lines for line in _folded(text))]
+        for section in sections
+        if section.lines
     ]
     whole = lines + [line for block in blocks for line in block]
     if everything or len(whole) <= MOST_LINES:

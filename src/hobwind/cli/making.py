@@ -15,7 +15,8 @@ from .shared import BuildFile, Json, app, load, say, say_json
 def shop(
     build: BuildFile,
     out: Annotated[
-        Path | None, typer.Option("--out", metavar="DIR", help="Write sheets.pdf, and SVG and DXF of each drawing, into this folder.")
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Write sheets.pdf, and SVG and DXF of each drawing, into this folder."),
     ] = None,
     paper: Annotated[str, typer.Option("--paper", metavar="A4|Letter", help="What the sheets are printed on.")] = "A4",
     inch: Annotated[bool, typer.Option("--inch", help="Inches and the nearest inch drills beside the millimetres.")] = False,

@@ -116,7 +116,12 @@ def side(build: Build) -> Scene:
         base += tall
 
     for i, part in enumerate(build.riser):
-        stack(f"riser {i + 1}", RISER, mm(part.width.value if part.shape == "cylinder" else part.depth.value), mm(part.length.value))
+        stack(
+            f"riser {i + 1}",
+            RISER,
+            mm(part.width.value if part.shape == "cylinder" else part.depth.value),
+            mm(part.length.value),
+        )
     if build.hot_plate is not None:
         stack("hot plate", HOT_PLATE, mm(build.hot_plate.depth.value), mm(build.hot_plate.thickness.value))
     rows = {(mm(y), mm(deep)) for _, y, _, deep in g.module_places(build)}

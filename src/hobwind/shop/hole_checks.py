@@ -62,7 +62,7 @@ def _edges(part: MadePart) -> Iterator[Finding]:
         worst = min(walls)
         thin = tuple((holes.part, holes.letter, i) for i, wall in enumerate(walls) if wall < WALL)
         named = f"{part.name}, hole {holes.letter} ({holes.use}, {size(holes.width)} mm)"
-        if worst < 0.0:
+        if worst < -1e-6:
             told = f"breaks out of the part's edge by {mm(-worst)}; move it inwards by {mm(WALL - worst)} or more."
             yield Finding(part.name, f"fault: {named} {told}", thin)
         elif worst < WALL:

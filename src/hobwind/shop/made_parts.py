@@ -151,7 +151,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
         name = f"riser {i + 1}"
         shape = "round" if part.shape == "cylinder" else "block"
         deep = part.width.value if shape == "round" else part.depth.value
-        notes = ("Both ends square to the axis, then lapped.",)
+        notes: tuple[str, ...] = ("Both ends square to the axis, then lapped.",)
         if any(one.use.startswith("pocket") for one in of(name)):
             notes += (
                 "The pocket is drilled from the top; close it above the element with a plug of the same metal, or the "
@@ -186,10 +186,14 @@ def _holder_note(build: Build, name: str) -> tuple[str, ...]:
     if guard.element is None:
         return ()
     if guard.held_in == "plate" and name == low_part(build):
-        return ("The wax element stands on its own foot beside the riser; the build does not say where its pin bears: mark it.",)
+        return (
+            "The wax element stands on its own foot beside the riser; the build does not say where its pin bears: mark it.",
+        )
     if guard.held_in != name:
         return ()
-    return (f"The wax element (Ø{size(guard.element.diameter.value)}) is held at this part's edge; its clip is not in the build.",)
+    return (
+        f"The wax element (Ø{size(guard.element.diameter.value)}) is held at this part's edge; its clip is not in the build.",
+    )
 
 
 def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]:

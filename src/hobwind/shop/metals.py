@@ -45,7 +45,7 @@ _ROWS = {
     "zinc alloy casting": (220.0, 0.20, 2.5, "paraffin; it creeps when hot: better a bolt right through and a nut"),
     "magnesium bar": (180.0, 0.40, 2.5, "DANGER: its chips burn. Dry and slow, sharp tools, dry sand at hand, never water"),
 }
-METALS = {name: Tapped(tensile * 1e6, *rest) for name, (tensile, *rest) in _ROWS.items()}
+METALS = {name: Tapped(tensile * 1e6, hot, deep, advice) for name, (tensile, hot, deep, advice) in _ROWS.items()}
 UNKNOWN = Tapped(70e6, 0.25, 2.5, "unknown metal: try the tap in an offcut first")
 
 

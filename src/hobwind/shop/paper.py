@@ -14,6 +14,7 @@ SHEETS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # mm, ISO 216 and ANS
 MARGIN = 9.0  # mm that any printer leaves white
 OVERLAP = 12.0  # mm one tile shares with the next
 PROOF = 100.0  # mm
+APART = 12.0  # mm between match marks at least; one target serves two seams
 ROW = 1.38  # lines of lettering stand so many sizes apart
 
 
@@ -113,8 +114,12 @@ def _match_marks(box: Box, tiles: tuple[int, int], area: tuple[float, float], st
         for i in range(across):
             low, high = box[0] + i * step[0], min(box[0] + i * step[0] + area[0], box[2])
             spots += [(low + share * (high - low), y) for share in (0.12, 0.88)]
+    apart: list[tuple[float, float]] = []
+    for spot in spots:
+        if all(math.dist(spot, other) > APART for other in apart):
+            apart.append(spot)
     found: list[Shape] = []
-    for k, (x, y) in enumerate(spots):
+    for k, (x, y) in enumerate(apart):
         found += [
             Circle("match mark", MARK, x, y, 4.0, THIN), Line("match mark", MARK, x - 4.0, y, x + 4.0, y),
             Line("match mark", MARK, x, y - 4.0, x, y + 4.0), Text("match mark", TEXT, x + 2.3, y + 1.0, SMALL, f"{k + 1}"),
@@ -159,7 +164,11 @@ def pages(template: Template, heading: Heading, paper: str) -> tuple[Page, ...]:
         window = (MARGIN - 1.0, foot - 1.0, MARGIN + area[0] + 1.0, foot + area[1] + 1.0)
         if count > 1:
             window = (MARGIN, foot, MARGIN + area[0], foot + area[1])
-        part = "" if count == 1 else f"Tile {k + 1} of {count}: column {column + 1}, row {row + 1} from below. Lay like numbers on like."
+        part = (
+            ""
+            if count == 1
+            else f"Tile {k + 1} of {count}: column {column + 1}, row {row + 1} from below. Lay like numbers on like."
+        )
         shapes, _ = foot_of(template, heading, sheet, part)
         if count > 1:
             shapes.append(Rect("tile", MARK, *window[:2], area[0], area[1], HIDDEN))

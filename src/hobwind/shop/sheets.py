@@ -75,7 +75,11 @@ def sheets_section(build: Build, paper: str = "A4") -> Section:
     for page in made:
         keep[page.title] = keep.get(page.title, 0) + 1
     lines = [title + (f" ({count} tiles)" if count > 1 else "") for title, count in keep.items()]
-    data = {"paper": paper, "pages": [{"key": page.key, "title": page.title} for page in made], "parts": list(parts_table(build))}
+    data = {
+        "paper": paper,
+        "pages": [{"key": page.key, "title": page.title} for page in made],
+        "parts": list(parts_table(build)),
+    }
     return Section("sheets", f"Sheets, {paper}", tuple(lines), data, ())
 
 

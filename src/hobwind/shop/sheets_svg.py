@@ -18,7 +18,11 @@ DASHES = {HIDDEN: "2 1", CENTRE: "6 1 1 1"}
 
 def figure(number: float) -> str:
     """A coordinate to a tenth of a micrometre, without trailing zeros."""
-    return f"{number:.4f}".rstrip("0").rstrip(".").replace("-0", "0") if abs(number) < 5e-5 else f"{number:.4f}".rstrip("0").rstrip(".")
+    return (
+        f"{number:.4f}".rstrip("0").rstrip(".").replace("-0", "0")
+        if abs(number) < 5e-5
+        else f"{number:.4f}".rstrip("0").rstrip(".")
+    )
 
 
 def _words(text: str) -> str:
