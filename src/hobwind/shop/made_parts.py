@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
+from ..units import Spread
 from .holes import Holes, all_holes, has_flat_base, low_part, size
 
 FACING = 0.5e-3  # m left on each sawn end to be faced or filed away; common practice
@@ -66,6 +67,10 @@ class MadePart:
         return f"{across} x {size(self.tall)}"
 
 
+def _box(*sides: Spread) -> str:
+    return " x ".join(size(side.value) for side in sides)
+
+
 def numbered(build: Build) -> tuple[Numbered, ...]:
     """Every part of the fan from the plate upward, numbered from 1.
 
@@ -84,11 +89,11 @@ def numbered(build: Build) -> tuple[Numbered, ...]:
     for name, slab in (("hot plate", build.hot_plate), ("spreader", build.spreader)):
         if name == "spreader":
             rows += [
-                ("module", use.count, use.part.name, " x ".join(size(s.value) for s in (use.part.width, use.part.depth, use.part.thickness)))
+                ("module", use.count, use.part.name, _box(use.part.width, use.part.depth, use.part.thickness))
                 for use in build.modules
             ]  # fmt: skip
         if slab is not None:
-            sizes = " x ".join(size(s.value) for s in (slab.width, slab.depth, slab.thickness))
+            sizes = _box(slab.width, slab.depth, slab.thickness)
             rows.append((name, 1, slab.material.name, sizes))
     rows.append(("sink", 1, build.sink.part.material.name, " x ".join(size(one) for one in g.sink_box(build))))
     if build.screws is not None:
@@ -98,7 +103,7 @@ def numbered(build: Build) -> tuple[Numbered, ...]:
             bush = f"Ø{size(screws.bush.outer.value)} / {size(screws.bush.inner.value)}"
             rows.append(("bushes", screws.count, screws.bush.material.name, bush))
         if screws.washer is not None:
-            sizes = " x ".join(size(s.value) for s in (screws.washer.outer, screws.washer.inner, screws.washer.thickness))
+            sizes = _box(screws.washer.outer, screws.washer.inner, screws.washer.thickness)
             rows.append(("washers", screws.count, screws.washer.material.name, sizes))
     motor = build.motor.part
     rows.append(("motor", 1, "as found", f"Ø{size(motor.diameter.value)} x {size(motor.length.value)}"))
