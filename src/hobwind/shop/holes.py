@@ -72,7 +72,7 @@ class ScrewFit:
 
 def size(length: float) -> str:
     """A length in mm without trailing zeros, to a hundredth."""
-    return f"{length * 1e3:.2f}".rstrip("0").rstrip(".")
+    return f"{round(length * 1e3, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
 
 
 def low_part(build: Build) -> str:
