@@ -25,6 +25,7 @@ EXAMPLES = {
     "parts": 'hobwind parts module "cooler 40 mm"',
     "bench": "hobwind bench wax examples/bench/tractor-element.toml --part my-element --out curves",
     "check": "hobwind check my-fan.toml --at 150,200,250 --all",
+    "shop": "hobwind shop my-fan.toml --out sheets --paper A4",
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
     "guards": "hobwind guards my-fan.toml --out guards",
     "faults": "hobwind faults my-fan.toml --all",

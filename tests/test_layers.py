@@ -80,7 +80,7 @@ def test_check_loads_only_what_it_needs() -> None:
         [sys.executable, "-c", script, str(ROOT / "examples" / "boat-shed.toml")], capture_output=True, text=True, check=True
     )
     loaded = json.loads(ran.stdout.splitlines()[-1])
-    for heavy in ("scipy.stats", "altair", "ezdxf", "vl_convert", "pandas", "matplotlib"):
+    for heavy in ("scipy.stats", "altair", "ezdxf", "vl_convert", "typst", "pandas", "matplotlib"):
         assert heavy not in loaded
 
 

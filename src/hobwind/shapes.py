@@ -12,6 +12,7 @@ from .shapes_bench import bench
 from .shapes_bin import SHAPES as BIN_SHAPES
 from .shapes_guarding import faults, guards
 from .shapes_odds import odds, worth
+from .shapes_shop import shop
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
 from .stack.steady import BRANCHES, Rest
@@ -306,4 +307,5 @@ SHAPES: dict[str, Schema] = {
     "odds": odds(),
     "worth": worth(),
     **BIN_SHAPES,
+    "shop": shop(),
 }

@@ -35,6 +35,7 @@ UNITS = {
     "_deg": "in degrees",
     "_s": "in s",
     "_W_per_K": "in W/K",
+    "_mm2": "in mm²",
 }
 BENCH = Path(__file__).parents[2] / "examples" / "bench"
 WHOLE = {
@@ -45,6 +46,7 @@ WHOLE = {
     "parts": ("parts", "wax", "--json"),
     "guards": ("guards", str(HUNTER), "--json"),
     "faults": ("faults", str(SHED), "--json"),
+    "shop": ("shop", str(HUNTER), "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
     "pick": ("pick", str(BIN), "--most", "3000", "--json"),

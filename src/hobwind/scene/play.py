@@ -10,7 +10,7 @@ from .forms import HIDDEN, LAYERS, SIZES, THIN, WORDS, Circle, Dimension, Line, 
 from .heat import section_temperatures
 from .svg import clean, to_svg
 
-__all__ = ["section_temperatures", "to_dxf", "to_svg"]
+__all__ = ["plain_text", "section_temperatures", "to_dxf", "to_svg"]
 
 COLOURS = dict(zip(LAYERS, (8, 7, 6, 30, 5, 40, 4, 3, 9, 9, 8, 7), strict=True))  # numbers of the DXF colour table
 WIDTHS = {THIN: 18, HIDDEN: 25}  # hundredths of a millimetre
@@ -39,7 +39,7 @@ def to_dxf(scene: Scene) -> str:
             _draw(space, shape)
         left, _, _, top = scene.box
         place = (left, top + 2.0 * WORD)
-        space.add_text(_plain(scene.title), height=WORD, dxfattribs={"layer": WORDS, "insert": place})
+        space.add_text(plain_text(scene.title), height=WORD, dxfattribs={"layer": WORDS, "insert": place})
         stream = io.StringIO()
         document.write(stream)
     finally:
@@ -47,7 +47,7 @@ def to_dxf(scene: Scene) -> str:
     return stream.getvalue()
 
 
-def _plain(text: str) -> str:
+def plain_text(text: str) -> str:
     """Text that a drawing program shows as it stands: two percent signs would begin one of its codes."""
     return clean(text).replace("%%", "% %")
 
@@ -73,7 +73,7 @@ def _draw(space: Any, shape: Shape) -> None:
             space.add_lwpolyline(shape.points, close=shape.closed, dxfattribs=attributes)
         case Text():
             attributes["insert"] = (shape.x, shape.y)
-            space.add_text(_plain(shape.text), height=shape.height, dxfattribs=attributes)
+            space.add_text(plain_text(shape.text), height=shape.height, dxfattribs=attributes)
         case Dimension():
             # "EZDXF" is metres at 1:100; the sizes below make it millimetres at 1:1.
             figures = {

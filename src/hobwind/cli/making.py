@@ -1,0 +1,52 @@
+"""The command that makes paper for the bench."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from ..errors import InputError
+from .shared import BuildFile, Json, app, load, say, say_json
+
+
+@app.command()
+def shop(
+    build: BuildFile,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Write sheets.pdf, and SVG and DXF of each drawing, into this folder."),
+    ] = None,
+    paper: Annotated[str, typer.Option("--paper", metavar="A4|Letter", help="What the sheets are printed on.")] = "A4",
+    inch: Annotated[bool, typer.Option("--inch", help="Inches and the nearest inch drills beside the millimetres.")] = False,
+    every: Annotated[bool, typer.Option("--all", help="Every line, however many.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Marking-out templates at true scale, general arrangement, holes and threads.
+
+    Each sheet carries a bar of 100 mm: measure it before you cut. What cannot be made as described is a finding, and is
+    drawn in red.
+    """
+    sizes = {"a4": "A4", "letter": "Letter"}
+    if paper.lower() not in sizes:
+        raise InputError(f'--paper: got "{paper[:40]}"; A4 or Letter is wanted')
+    made, sheet = load(build), sizes[paper.lower()]
+    from ..shop.sheets import shop_files, shop_sections
+    from ..shop_screen import shop_text
+
+    sections = shop_sections(made, sheet, inch)
+    if as_json:
+        from ..shop.report import shop_report
+
+        say_json(shop_report(made, sections))
+    else:
+        say(shop_text(made, sections, every))
+    if out is not None:
+        from ..files import write_whole
+
+        files = shop_files(made, sections, sheet)
+        for name, data in files.items():
+            write_whole(out / name, data)
+        others = len(files) - 1
+        say(f"Wrote {out / 'sheets.pdf'} and {others} drawings beside it", error=as_json)

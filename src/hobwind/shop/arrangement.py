@@ -1,0 +1,322 @@
+"""The general arrangement: section, plan and, where the fan tilts, its side, each on one sheet with numbers and sizes.
+
+Drawn at one of the standard scales; the proof bar on these sheets is true all the same. Dashed: lifted to its stop.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from ..build import Build
+from ..build import geometry as g
+from ..scene.forms import (
+    HIDDEN,
+    HOT_PLATE,
+    RISER,
+    SCREWS,
+    SINK,
+    SOLID,
+    SPREADER,
+    STOVE,
+    THIN,
+    Circle,
+    Dimension,
+    Label,
+    Line,
+    Polyline,
+    Rect,
+    Scene,
+    Shape,
+    Text,
+    bounds,
+    mm,
+)
+from ..scene.shapes import plan, section
+from .ink import CENTRE, CUT, FACE, MARK, TEXT, USUAL, box_of, drawn, moved, wide
+from .made_parts import numbered
+from .paper import MARGIN, SHEETS, Heading, Page, foot_of
+from .templates import Template
+
+SCALES = ((1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1, "1:10"))  # ISO 5455
+LEFT, RIGHT, BELOW, ABOVE = 34.0, 20.0, 16.0, 10.0  # mm of paper for sizes and numbers round the drawing
+BALLOON = 6.4  # mm across
+SAME = {"module hot face": "module", "module cold face": "module", "wax pocket": "wax element", "screw holes": "clamp screws"}
+
+
+def parts_table(build: Build) -> tuple[str, ...]:
+    """The numbered parts as lines of fixed-width lettering."""
+    rows = [(str(one.number), one.name, str(one.count), one.material, one.sizes) for one in numbered(build)]
+    rows.insert(0, ("no.", "part", "of", "material", "size, mm"))
+    widths = [max(len(row[i]) for row in rows) for i in range(5)]
+    return tuple("  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)).rstrip() for row in rows)
+
+
+def _inked(shapes: tuple[Shape, ...]) -> list[Shape]:
+    """A scene's shapes in black: faces hide what lies behind them; sizes are drawn anew for the scale."""
+    found: list[Shape] = []
+    for shape in shapes:
+        if isinstance(shape, Dimension | Text):
+            continue
+        if isinstance(shape, Line):
+            found.append(replace(shape, layer=MARK))
+        elif shape.style == SOLID:
+            found.append(replace(shape, layer=CUT, style=FACE))
+        else:
+            found.append(replace(shape, layer=MARK))
+    return found
+
+
+def _box(shapes: list[Shape]) -> Rect:
+    """One box round many shapes."""
+    left, bottom, right, top = box_of(shapes)
+    return Rect("sink", MARK, left, bottom, right - left, top - bottom, HIDDEN)
+
+
+def _lifted(scene: Scene, lift: float) -> list[Shape]:
+    """Outlines of what rises with the fan, raised, dashed."""
+    found: list[Shape] = []
+    for shape in scene.shapes:
+        if isinstance(shape, Rect) and shape.layer in (RISER, HOT_PLATE, SPREADER):
+            found.append(replace(shape, y=shape.y + lift, layer=MARK, style=HIDDEN))
+        if isinstance(shape, Circle) and shape.part == "blade":
+            found.append(replace(shape, y=shape.y + lift, layer=MARK, style=HIDDEN))
+    fins = [moved(shape, 0.0, lift) for shape in scene.shapes if shape.layer == SINK]
+    return [*found, _box(fins)]
+
+
+def _turned(shape: Rect, about: float, angle: float) -> Polyline:
+    """A rectangle turned about a place on the stove plate, dashed."""
+    cos, sin = math.cos(angle), math.sin(angle)
+    corners = [
+        (shape.x, shape.y), (shape.x + shape.width, shape.y), (shape.x + shape.width, shape.y + shape.height),
+        (shape.x, shape.y + shape.height),
+    ]  # fmt: skip
+    points = tuple((about + cos * (x - about) - sin * y, sin * (x - about) + cos * y) for x, y in corners)
+    return Polyline(shape.part, MARK, points, True, HIDDEN)
+
+
+def side(build: Build) -> Scene:
+    """The fan seen across its fins: y to the right, and z up; motor and blade are left out.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Plain boxes: how far out the motor stands is not in the build.
+    """
+    shapes: list[Shape] = []
+    labels: list[Label] = []
+    base = 0.0
+
+    def stack(part: str, layer: str, deep: float, tall: float) -> None:
+        nonlocal base
+        shapes.append(Rect(part, layer, -0.5 * deep, base, deep, tall))
+        labels.append(Label(part, part, 0.5 * deep - 2.0, base + 0.5 * tall))
+        base += tall
+
+    for i, part in enumerate(build.riser):
+        stack(
+            f"riser {i + 1}",
+            RISER,
+            mm(part.width.value if part.shape == "cylinder" else part.depth.value),
+            mm(part.length.value),
+        )
+    if build.hot_plate is not None:
+        stack("hot plate", HOT_PLATE, mm(build.hot_plate.depth.value), mm(build.hot_plate.thickness.value))
+    rows = {(mm(y), mm(deep)) for _, y, _, deep in g.module_places(build)}
+    thick = mm(g.module_thickness(build))
+    shapes += [Rect("module", SCREWS, y - 0.5 * deep, base, deep, thick) for y, deep in sorted(rows)]
+    labels.append(Label("module", "module", max(y + 0.5 * deep for y, deep in rows) - 2.0, base + 0.5 * thick))
+    base += thick
+    if build.spreader is not None:
+        stack("spreader", SPREADER, mm(build.spreader.depth.value), mm(build.spreader.thickness.value))
+    _, deep, tall = (mm(one) for one in g.sink_box(build))
+    stack("sink", SINK, deep, tall)
+    left, _, right, _ = box_of(shapes)
+    plate = mm(build.stove.plate_thickness.value)
+    shapes.insert(0, Rect("stove plate", STOVE, left - 8.0, -plate, right - left + 16.0, plate))
+    return Scene(f"{build.name}: from the side", tuple(shapes), tuple(labels))
+
+
+def _tilted(build: Build, scene: Scene) -> list[Shape]:
+    """The side view turned about the foot's far edge until the pin stands at its stop."""
+    guard, foot = build.guard, build.riser[0]
+    about = -0.5 * mm(foot.width.value if foot.shape == "cylinder" else foot.depth.value)
+    angle = math.asin(min(guard.stop.value / guard.pivot_distance.value, 1.0))
+    found: list[Shape] = [
+        _turned(shape, about, angle) for shape in scene.shapes if isinstance(shape, Rect) and shape.layer != STOVE
+    ]
+    return [*found, Circle("pivot", MARK, about, 0.0, 3.0, THIN)]
+
+
+def _pointed(build: Build, scene: Scene) -> list[Label]:
+    """Where each part is pointed at: its label, or the first shape of a part without one."""
+    labels = list(scene.labels)
+    known = {label.part for label in labels}
+    for one in numbered(build):
+        if one.name not in known:
+            shape = next((shape for shape in scene.shapes if shape.part == one.name), None)
+            if shape is not None:
+                left, bottom, right, top = bounds(shape)
+                labels.append(Label(one.name, one.name, 0.5 * (left + right), bottom + 0.3 * (top - bottom)))
+    return labels
+
+
+def _balloons(
+    build: Build, labels: list[Label], at: tuple[float, float, float], column: float, low: float, top: float
+) -> list[Shape]:
+    """Part numbers in a column beside the drawing, with a line to each part, pushed apart until none touch."""
+    number = {one.name: one.number for one in reversed(numbered(build))}
+    scale, x0, y0 = at
+    first: dict[int, tuple[float, float]] = {}
+    for label in labels:
+        part = SAME.get(label.part, "module" if label.part.startswith("module ") else label.part)
+        if part in number:
+            first.setdefault(number[part], (scale * label.x + x0, scale * label.y + y0))
+    order = sorted(first, key=lambda one: (first[one][1], first[one][0], one))
+    places: list[float] = []
+    for one in order:
+        places.append(max(first[one][1], places[-1] + BALLOON + 1.4 if places else low))
+    highest = top
+    for i in reversed(range(len(places))):
+        places[i] = min(places[i], highest)
+        highest = places[i] - BALLOON - 1.4
+    found: list[Shape] = []
+    for one, y in zip(order, places, strict=True):
+        px, py = first[one]
+        found += [
+            Polyline("leader", MARK, ((px, py), (column - 0.5 * BALLOON - 3.0, y), (column - 0.5 * BALLOON, y)), False, THIN),
+            Circle("leader end", MARK, px, py, 0.7, SOLID), Circle("number", MARK, column, y, BALLOON, THIN),
+            Text("number", TEXT, column - 0.5 * wide(str(one), USUAL), y - 0.36 * USUAL, USUAL, str(one)),
+        ]  # fmt: skip
+    return found
+
+
+def _level(part: str, y1: float, y2: float, x: float, at: float) -> Dimension:
+    return Dimension(part, MARK, x, y1, x, y2, at, True)
+
+
+def _section_sizes(build: Build, box: tuple[float, float, float, float]) -> list[tuple[Dimension, int]]:
+    """Sizes of the section in the fan's own mm, and how many rows out each stands."""
+    left, bottom, _, top = box
+    foot, hub = 0.5 * mm(build.riser[0].width.value), mm(build.blade.height.value)
+    blade = 0.5 * mm(build.blade.part.diameter.value)
+    return [
+        (_level("riser", 0.0, mm(g.riser_height(build)), -foot, left), 1),
+        (_level("hub", 0.0, hub, 0.0, left), 2),
+        (_level("fan", 0.0, top, 0.0, left), 3),
+        (Dimension("foot", MARK, -foot, 0.0, foot, 0.0, bottom, False), 1),
+        (Dimension("blade", MARK, -blade, hub, blade, hub, top, False), -1),
+    ]  # fmt: skip
+
+
+def _plan_sizes(build: Build, box: tuple[float, float, float, float]) -> list[tuple[Dimension, int]]:
+    left, bottom, _, top = box
+    width, depth = (0.5 * mm(one) for one in g.low_plate(build))
+    found = [
+        (Dimension("plate", MARK, -width, -depth, width, -depth, bottom, False), 1),
+        (_level("plate", -depth, depth, -width, left), 2),
+    ]
+    if build.screws is not None:
+        places = [(mm(x), mm(y)) for x, y in g.screw_places(build.screws)]
+        x1, x2 = min(x for x, _ in places), max(x for x, _ in places)
+        y1, y2 = min(y for _, y in places), max(y for _, y in places)
+        if x2 - x1 > 1e-6:
+            found.append((Dimension("screws", MARK, x1, y2, x2, y2, top, False), -1))
+        if y2 - y1 > 1e-6:
+            found.append((_level("screws", y1, y2, x1, left), 1))
+    return found
+
+
+def _sheet(
+    build: Build, key: str, title: str, scene: Scene, more: list[Shape], sizes: list[tuple[Dimension, int]],
+    says: tuple[str, ...], heading: Heading, paper: str,
+) -> Page:  # fmt: skip
+    """One view on one upright sheet at the largest standard scale that fits."""
+    width, height = SHEETS[paper]
+    shapes = [*_inked(scene.shapes), *more]
+    box = box_of(shapes)
+    room_x = width - 2.0 * MARGIN - LEFT - RIGHT
+    for scale, named in SCALES:
+        foot, low = foot_of(Template(key, f"{title}, {named}", says, ()), heading, (width, height), "Scale " + named)
+        room_y = height - MARGIN - low - BELOW - ABOVE
+        if scale * (box[2] - box[0]) <= room_x and scale * (box[3] - box[1]) <= room_y:
+            break
+    x0 = MARGIN + LEFT + 0.5 * (room_x - scale * (box[2] - box[0])) - scale * box[0]
+    y0 = low + BELOW + 0.5 * (room_y - scale * (box[3] - box[1])) - scale * box[1]
+    placed = [moved(shape, x0, y0, scale) for shape in shapes]
+    left, bottom, right, top = box_of(placed)
+    for size, row in sizes:
+        scaled = moved(size, x0, y0, scale)
+        assert isinstance(scaled, Dimension)
+        edge = left - 2.0 - 10.0 * (row - 1) if scaled.upright else (bottom - 8.0 * row if row > 0 else top - 5.0 * row)
+        placed += drawn(replace(scaled, at=edge), scale)
+    placed += _balloons(build, _pointed(build, scene), (scale, x0, y0), right + 0.6 * RIGHT, bottom + 4.0, top - 2.0)
+    window = (0.0, 0.0, width, height)
+    return Page(key, title, width, height, (), tuple([*placed, *foot]), window, (x0, y0))
+
+
+def _tapped(build: Build, scene: Scene) -> Scene:
+    """The plan with its screw holes as wide as the threads tapped there."""
+    if build.screws is None:
+        return scene
+    thread = mm(build.screws.part.diameter.value)
+    shapes = tuple(
+        replace(shape, diameter=thread) if isinstance(shape, Circle) and shape.part == "screw holes" else shape
+        for shape in scene.shapes
+    )
+    return replace(scene, shapes=shapes)
+
+
+def _lift_says(build: Build) -> tuple[str, ...]:
+    guard = build.guard
+    if guard.element is None:
+        return ("No guard: it does not lift.",)
+    stop = f"{mm(guard.stop.value):g} mm"
+    if guard.kind == "central lift":
+        tips = "" if g.stands_when_lifted(build) else " Its foot is too small to stand level: it would tip (see the verdict)."
+        return (f"Solid: cold, seated. Dashed: lifted to its stop, {stop}.{tips}",)
+    return (f"Solid: cold, seated. Dashed: tilted to its stop, {stop} at the pin, about the foot's far edge.",)
+
+
+def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
+    """Section, plan and, where the guard tilts the fan, its side.
+
+    Args:
+        build: a checked build.
+        heading: of every sheet.
+        paper: A4 or Letter.
+
+    Returns:
+        One page for each view.
+    """
+    guard, drawn_section, drawn_plan = build.guard, section(build), _tapped(build, plan(build))
+    lifts = guard.element is not None and guard.kind == "central lift"
+    more = _lifted(drawn_section, mm(guard.stop.value)) if lifts else []
+    ends = [shape for shape in drawn_section.shapes if not isinstance(shape, Dimension)]
+    says = (
+        *_lift_says(build),
+        "The build does not say how the motor is held, nor how the element's foot or clip is made: draw them in.",
+        *parts_table(build),
+    )
+    found = [
+        _sheet(build, "arrangement-section", "General arrangement, section along the fins", drawn_section, more,
+               _section_sizes(build, box_of(ends)), says, heading, paper)
+    ]  # fmt: skip
+    if guard.element is not None and not lifts:
+        view = side(build)
+        tall = [(_level("fan", 0.0, box_of(list(view.shapes))[3], 0.0, 0.0), 1)]
+        found.append(
+            _sheet(build, "arrangement-side", "General arrangement, from the side", view, _tilted(build, view), tall,
+                   (*_lift_says(build), "How far out motor and blade stand is not in the build: they are left out."), heading, paper)
+        )  # fmt: skip
+    lines: list[Shape] = []
+    width, depth = (0.5 * mm(one) + 4.0 for one in g.low_plate(build))
+    lines += [Line("centre", MARK, -width, 0.0, width, 0.0, CENTRE), Line("centre", MARK, 0.0, -depth, 0.0, depth, CENTRE)]
+    flat_ends = [shape for shape in drawn_plan.shapes if not isinstance(shape, Dimension)]
+    found.append(
+        _sheet(build, "arrangement-plan", "General arrangement, plate below the modules from above", drawn_plan, lines,
+               _plan_sizes(build, box_of(flat_ends)), ("Dashed: what lies beneath the plate.",), heading, paper)
+    )  # fmt: skip
+    return tuple(found)

@@ -1,0 +1,214 @@
+"""Every hole the maker drills: where, how wide, how deep, which thread, and for whom.
+
+Places are as in `build.geometry`: x across, y along, from the middle of the fan, seen from above.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from ..build import Build
+from ..build import geometry as g
+from .metals import Tapped, tapped
+from .threads import THREADS, Thread, engagement_for, pull_out
+
+LENGTHS = tuple(i * 1e-3 for i in (6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120))
+WALL = 1.5e-3  # m; thinner walls are a finding
+HELD = 2.0  # times the clamp's force that a thread must hold when hot; common practice
+LEAST = 1.0  # diameters of engagement, whatever the force; common practice
+SPARE = 2.0  # pitches of thread deeper than the screw reaches, so that it never bottoms
+POINT = 0.3004  # a 118° drill's point is so many diameters long: 0.5 / tan 59°
+SHORT = 0.5e-3  # m; a screw's end stays this far from the face of the part below
+PIN_ROOM, POCKET_ROOM = 0.3e-3, 0.2e-3  # m; a pin slides though rusty, an element slips in; common practice
+
+
+@dataclass(frozen=True)
+class Holes:
+    """Holes of one kind in one part; metres. `depth` counts from `face` to the drill's full width, None is through."""
+
+    part: str
+    letter: str
+    use: str
+    places: tuple[tuple[float, float], ...]
+    drill: float
+    depth: float | None = None
+    face: str = "top"
+    thread: Thread | None = None
+    thread_depth: float | None = None
+
+    @property
+    def beside(self) -> str:
+        """What is written beside each hole."""
+        drill = f"drill {size(self.drill)}"
+        deep = "" if self.depth is None else f" x {size(self.depth)} deep"
+        if self.thread is None:
+            return f"{drill}{deep}"
+        tap = "" if self.thread_depth is None else f" x {size(self.thread_depth)}"
+        return f"{self.thread.name}{tap}, {drill}{deep}"
+
+    @property
+    def width(self) -> float:
+        """Width of what is cut away: the thread where there is one, m."""
+        return self.drill if self.thread is None else self.thread.diameter
+
+
+@dataclass(frozen=True)
+class ScrewFit:
+    """How a clamp screw sits in the tapped part; metres, newtons. `screw` is None when no stock length fits."""
+
+    thread: Thread
+    metal: Tapped
+    grip: float
+    free: float
+    room: float
+    usual: float
+    least: float
+    screw: float | None
+    engaged: float
+    load: float
+    holds: float
+    through: bool
+
+
+def size(length: float) -> str:
+    """A length in mm without trailing zeros, to a hundredth."""
+    return f"{round(length * 1e3, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+
+
+def low_part(build: Build) -> str:
+    """Which part the clamp screws are tapped into."""
+    return "hot plate" if build.hot_plate is not None else f"riser {len(build.riser)}"
+
+
+def has_flat_base(build: Build) -> bool:
+    """Whether the sink is known to have a base plate that holes can go through."""
+    return build.sink.part.shape in ("plate fins", "pin fins")
+
+
+def grip(build: Build) -> float:
+    """From the tapped plate's face to under the screw's head: modules, spreader, the sink's base, the bush's collar, m."""
+    screws = build.screws
+    found = g.module_thickness(build)
+    found += build.spreader.thickness.value if build.spreader is not None else 0.0
+    if has_flat_base(build) and _reaches_sink(build):
+        found += build.sink.part.base_thickness.value
+    if screws is not None and screws.bush is not None:
+        found += screws.bush.flange_thickness.value
+    return found
+
+
+def _reaches_sink(build: Build) -> bool:
+    """Whether the clamp screws stand under the sink's base, and so go through it."""
+    if build.screws is None:
+        return False
+    width, depth = g.sink_base(build)
+    return all(abs(x) < 0.5 * width and abs(y) < 0.5 * depth for x, y in g.screw_places(build.screws))
+
+
+def clamp_load(build: Build) -> float:
+    """Force on one clamp screw: the pressure wanted over all modules, shared evenly, N."""
+    area = sum(use.count * use.part.width.value * use.part.depth.value for use in build.modules)
+    return build.clamp_pressure.value * area / (build.screws.count if build.screws is not None else 1)
+
+
+def screw_fit(build: Build) -> ScrewFit | None:
+    """How far the clamp screws reach into the tapped part and what the thread there holds when hot.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        None when there are no clamp screws, or their thread is not in the table.
+    """
+    if build.screws is None:
+        return None
+    thread = THREADS.get(build.screws.part.thread.strip().upper())
+    if thread is None:
+        return None
+    slab, top = build.hot_plate, build.riser[-1]
+    material = slab.material if slab is not None else top.material
+    metal, load = tapped(material.name), clamp_load(build)
+    tall = slab.thickness.value if slab is not None else top.length.value
+    through = slab is not None
+    room = tall - SHORT if through else tall - WALL - POINT * thread.tap_drill - thread.runout - SPARE * thread.pitch
+    free = max(build.screws.free_length.value, grip(build))
+    usual = metal.engagement * thread.diameter
+    least = max(LEAST * thread.diameter, engagement_for(thread, HELD * load, metal.shear_hot))
+    aim = min(usual, room) if room >= least else room
+    fits = [one for one in LENGTHS if free + least - 1e-9 <= one <= free + room + 1e-9]
+    screw = min(fits, key=lambda one: (abs(one - free - aim), one)) if fits else None
+    engaged = max(screw - free if screw is not None else aim, 0.0)
+    holds = pull_out(thread, engaged, metal.shear_hot)
+    return ScrewFit(thread, metal, grip(build), free, room, usual, least, screw, engaged, load, holds, through)
+
+
+def _screw_holes(build: Build) -> list[Holes]:
+    screws = build.screws
+    if screws is None:
+        return []
+    places, fit = tuple(g.screw_places(screws)), screw_fit(build)
+    found = []
+    if fit is None:
+        found.append(Holes(low_part(build), "", f"clamp screw {screws.part.thread}", places, screws.part.diameter.value))
+    elif fit.through:
+        found.append(Holes(low_part(build), "", "clamp screw", places, fit.thread.tap_drill, thread=fit.thread))
+    else:
+        deep = fit.engaged + SPARE * fit.thread.pitch
+        found.append(
+            Holes(
+                low_part(build), "", "clamp screw", places, fit.thread.tap_drill, deep + fit.thread.runout, "top",
+                fit.thread, deep,
+            )
+        )  # fmt: skip
+    what = "clamp screw passes" if screws.bush is None else "bush of the clamp screw"
+    if build.spreader is not None:
+        found.append(Holes("spreader", "", what, places, screws.hole.value))
+    if has_flat_base(build) and _reaches_sink(build):
+        found.append(Holes("sink", "", what, places, screws.hole.value))
+    return found
+
+
+def pocket_spot(build: Build) -> tuple[float, float]:
+    """Where pin and pocket stand, m; a tilting fan turns about the foot's far edge."""
+    guard, foot = build.guard, build.riser[0]
+    if guard.kind in ("edge tilt", "lever tilt"):
+        return 0.0, guard.pivot_distance.value - 0.5 * foot.depth.value
+    return 0.0, 0.0
+
+
+def _guard_holes(build: Build) -> list[Holes]:
+    """An element in the riser: its pocket from the top of the part it begins in, and the pin's bore down to the foot."""
+    guard = build.guard
+    if guard.element is None or guard.held_in != "riser":
+        return []
+    spot, wide = (pocket_spot(build),), guard.element.diameter.value + POCKET_ROOM
+    bottom = max(guard.element_height.value - 0.5 * guard.element.length.value, 0.0)
+    lid = bottom + guard.element.length.value
+    pin, found, base = guard.pin_diameter.value + PIN_ROOM, [], 0.0
+    for i, part in enumerate(build.riser):
+        name, top = f"riser {i + 1}", base + part.length.value
+        if base < lid and bottom < top:
+            depth = None if bottom <= base + 1e-9 else top - bottom
+            found.append(Holes(name, "", "pocket of the wax element", spot, wide, depth))
+            if depth is not None:
+                found.append(Holes(name, "", "push pin", spot, pin))
+        elif top <= bottom + 1e-9:
+            found.append(Holes(name, "", "push pin", spot, pin))
+        base = top
+    return found
+
+
+def all_holes(build: Build) -> tuple[Holes, ...]:
+    """Every hole that the build asks for, lettered part by part.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Sets of like holes; A, B, ... within each part.
+    """
+    found, seen = [], dict[str, int]()
+    for one in _screw_holes(build) + _guard_holes(build):
+        found.append(replace(one, letter=chr(65 + seen.get(one.part, 0))))
+        seen[one.part] = seen.get(one.part, 0) + 1
+    return tuple(found)

@@ -1,0 +1,234 @@
+"""Which things a fan is made of, numbered once for every sheet, and which of them the maker saws and drills."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..build import Build
+from ..build import geometry as g
+from ..units import Spread
+from .holes import Holes, all_holes, has_flat_base, low_part, size
+
+FACING = 0.5e-3  # m left on each sawn end to be faced or filed away; common practice
+KERF = 1.5e-3  # m a hand or band saw turns to dust, wandering included; common practice
+LEADS_ACROSS, LEADS_DEEP = 6e-3, 4e-3  # m; a slot for two sleeved leads, ours
+
+
+@dataclass(frozen=True)
+class Numbered:
+    """One line of the parts list that the drawings point to."""
+
+    number: int
+    name: str
+    count: int
+    material: str
+    sizes: str
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A light outline on a template of what lies there, not cut: rectangle, or circle when `depth` is zero; metres."""
+
+    says: str
+    x: float
+    y: float
+    width: float
+    depth: float
+
+
+@dataclass(frozen=True)
+class MadePart:
+    """One part that is sawn, drilled or both; metres. A round one has width = depth = its diameter; `below` is marked from below."""
+
+    number: int
+    name: str
+    material: str
+    shape: str
+    width: float
+    depth: float
+    tall: float
+    sawn: bool
+    holes: tuple[Holes, ...]
+    marks: tuple[Mark, ...] = ()
+    lead_slot: bool = False
+    below: bool = False
+    notes: tuple[str, ...] = ()
+
+    @property
+    def saw_length(self) -> float:
+        """Where to saw: finished length and what is faced away at both ends, m."""
+        return self.tall + 2.0 * FACING
+
+    @property
+    def sizes(self) -> str:
+        """Finished sizes, mm."""
+        across = f"Ø{size(self.width)}" if self.shape == "round" else f"{size(self.width)} x {size(self.depth)}"
+        return f"{across} x {size(self.tall)}"
+
+
+def _box(*sides: Spread) -> str:
+    return " x ".join(size(side.value) for side in sides)
+
+
+def numbered(build: Build) -> tuple[Numbered, ...]:
+    """Every part of the fan from the plate upward, numbered from 1.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        One row for each part name that the section uses.
+    """
+    rows: list[tuple[str, int, str, str]] = []
+    for i, part in enumerate(build.riser):
+        wide = f"Ø{size(part.width.value)}"
+        if part.shape == "block":
+            wide = f"{size(part.width.value)} x {size(part.depth.value)}"
+        rows.append((f"riser {i + 1}", 1, part.material.name, f"{wide} x {size(part.length.value)}"))
+    for name, slab in (("hot plate", build.hot_plate), ("spreader", build.spreader)):
+        if name == "spreader":
+            rows += [
+                ("module", use.count, use.part.name, _box(use.part.width, use.part.depth, use.part.thickness))
+                for use in build.modules
+            ]  # fmt: skip
+        if slab is not None:
+            sizes = _box(slab.width, slab.depth, slab.thickness)
+            rows.append((name, 1, slab.material.name, sizes))
+    rows.append(("sink", 1, build.sink.part.material.name, " x ".join(size(one) for one in g.sink_box(build))))
+    if build.screws is not None:
+        screws = build.screws
+        rows.append(("clamp screws", screws.count, screws.part.material.name, screws.part.thread))
+        if screws.bush is not None:
+            bush = f"Ø{size(screws.bush.outer.value)} / {size(screws.bush.inner.value)}"
+            rows.append(("bushes", screws.count, screws.bush.material.name, bush))
+        if screws.washer is not None:
+            sizes = _box(screws.washer.outer, screws.washer.inner, screws.washer.thickness)
+            rows.append(("washers", screws.count, screws.washer.material.name, sizes))
+    motor = build.motor.part
+    rows.append(("motor", 1, "as found", f"Ø{size(motor.diameter.value)} x {size(motor.length.value)}"))
+    rows.append(("blade", 1, "as found", f"Ø{size(build.blade.part.diameter.value)}"))
+    guard = build.guard
+    if guard.element is not None:
+        element = f"Ø{size(guard.element.diameter.value)} x {size(guard.element.length.value)}"
+        rows.append(("wax element", 1, guard.element.name, element))
+        pin = f"Ø{size(guard.pin_diameter.value)} x {size(guard.pin_length.value)}"
+        rows.append(("push pin", 1, guard.pin_material.name, pin))
+    return tuple(Numbered(i + 1, *row) for i, row in enumerate(rows))
+
+
+def _module_marks(build: Build) -> tuple[Mark, ...]:
+    return tuple(Mark("module", x, y, w, d) for x, y, w, d in g.module_places(build))
+
+
+def _riser_mark(build: Build) -> Mark:
+    top = build.riser[-1]
+    depth = top.depth.value if top.shape == "block" else 0.0
+    return Mark("riser beneath", 0.0, 0.0, top.width.value, depth)
+
+
+def _lead_slot(build: Build) -> bool:
+    """Whether the spreader has an edge wide enough beyond the modules for a slot that keeps the leads off the metal."""
+    slab = build.spreader
+    if slab is None:
+        return False
+    reach = max(y + 0.5 * d for _, y, _, d in g.module_places(build))
+    return 0.5 * slab.depth.value - reach >= LEADS_DEEP + 1.5e-3
+
+
+def made_parts(build: Build) -> tuple[MadePart, ...]:
+    """The parts that are marked out, sawn or drilled, in the order of their numbers.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Risers, plates, the sink and the push pin; what comes as found and undrilled is left out.
+    """
+    number = {row.name: row.number for row in reversed(numbered(build))}
+    holes = all_holes(build)
+
+    def of(name: str) -> tuple[Holes, ...]:
+        return tuple(one for one in holes if one.part == name)
+
+    found, low = [], low_part(build)
+    for i, part in enumerate(build.riser):
+        name = f"riser {i + 1}"
+        shape = "round" if part.shape == "cylinder" else "block"
+        deep = part.width.value if shape == "round" else part.depth.value
+        notes: tuple[str, ...] = ("Both ends square to the axis, then lapped.",)
+        if any(one.use.startswith("pocket") for one in of(name)):
+            notes += (
+                "The pocket is drilled from the top; close it above the element with a plug of the same metal, or the "
+                "heat must go round the hole.",
+            )
+        found.append(
+            MadePart(
+                number[name], name, part.material.name, shape, part.width.value, deep, part.length.value, True, of(name),
+                _module_marks(build) if name == low else (), notes=notes + _holder_note(build, name),
+            )
+        )  # fmt: skip
+    for name, slab in (("hot plate", build.hot_plate), ("spreader", build.spreader)):
+        if slab is None:
+            continue
+        marks, slot = _module_marks(build), name == "spreader" and _lead_slot(build)
+        marks += (_riser_mark(build),) if name == "hot plate" else ()
+        notes = ("Break every edge; both faces lapped where something lies on them.",)
+        if slot:
+            notes += ("The lead slot is ours: the build does not say where the leads run. Leave it out if they go elsewhere.",)
+        found.append(
+            MadePart(
+                number[name], name, slab.material.name, "block", slab.width.value, slab.depth.value, slab.thickness.value,
+                False, of(name), marks, slot, notes=notes + _holder_note(build, name),
+            )
+        )  # fmt: skip
+    found += _sink(build, number["sink"], of("sink"))
+    return tuple(found)
+
+
+def _holder_note(build: Build, name: str) -> tuple[str, ...]:
+    guard = build.guard
+    if guard.element is None:
+        return ()
+    if guard.held_in == "plate" and name == low_part(build):
+        return (
+            "The wax element stands on its own foot beside the riser; the build does not say where its pin bears: mark it.",
+        )
+    if guard.held_in != name:
+        return ()
+    return (
+        f"The wax element (Ø{size(guard.element.diameter.value)}) is held at this part's edge; its clip is not in the build.",
+    )
+
+
+def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]:
+    """The sink, when holes go through it and it has a base plate to drill."""
+    sink = build.sink.part
+    if not holes or not has_flat_base(build):
+        return []
+    notes = (
+        "For the bare face, seen from below. Holes and ribs that a scrap sink has already, and where its fins really "
+        "stand, are not known here: the fins are drawn even about the middle. Look before you punch.",
+    )
+    marks = _module_marks(build)
+    if sink.shape == "plate fins":
+        long = sink.base_length.value
+        places = [(i - 0.5 * (sink.fin_count - 1)) * sink.fin_pitch.value for i in range(sink.fin_count)]
+        marks += tuple(Mark("fin", x, 0.0, sink.fin_thickness.value, long) for x in places)
+    width, depth = g.sink_base(build)
+    made = MadePart(
+        number, "sink", sink.material.name, "block", width, depth, sink.base_thickness.value, False, holes, marks, below=True,
+        notes=notes + _holder_note(build, "sink"),
+    )  # fmt: skip
+    return [made]
+
+
+def bar_needed(parts: tuple[MadePart, ...]) -> list[tuple[str, str, float]]:
+    """Bar to have on hand: cross-section, material and length with one kerf for each cut, m."""
+    wanted: dict[tuple[str, str], float] = {}
+    for part in parts:
+        if part.sawn:
+            across = f"Ø{size(part.width)}" if part.shape == "round" else f"{size(part.width)} x {size(part.depth)}"
+            key = (across, part.material)
+            wanted[key] = wanted.get(key, 0.0) + part.saw_length + KERF
+    return [(across, material, math.ceil(length * 1e3 - 1e-9) * 1e-3) for (across, material), length in wanted.items()]
