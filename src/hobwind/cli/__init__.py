@@ -9,7 +9,7 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, judging  # in the order of the help
+from . import basics, judging, handing  # in the order of the help
 from .shared import app, say
 
 __all__ = ["app", "basics", "judging", "main"]
