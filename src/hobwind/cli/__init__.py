@@ -9,10 +9,13 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, judging, handing  # in the order of the help
+from . import basics, judging  # in the order of the help
+
+# isort: split
+from . import handing
 from .shared import app, say
 
-__all__ = ["app", "basics", "judging", "main"]
+__all__ = ["app", "basics", "handing", "judging", "main"]
 
 
 def main() -> None:

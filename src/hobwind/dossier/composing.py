@@ -9,13 +9,16 @@ from typing import Any
 
 from .. import __version__
 from ..build import Build, digest
+from ..parts.kinds import MAKERS, Part
+from ..parts.part_fields import FIELDS
+from ..shop.order_plan import BOX
 from ..shop.section import Section
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.steady import MapPoint, Rest
 from ..studies.headline import Headline
 from ..studies.verdict import Verdict
-from ..units import show
+from ..units import Spread, show, show_spread
 
 # Key of a figure in `figures` below to the two ends between which 19 in 20 lie, in the unit of the key.
 Bands = Mapping[str, tuple[float, float]]
@@ -71,8 +74,8 @@ def _lines(section: Section) -> list[dict[str, Any]]:
     rows = []
     for line in section.lines:
         text = line.lstrip(" ")
-        check = re.match(r"check before \d+: (.*)$", text)
-        rows.append({"text": check[1] if check else text, "in": len(line) - len(text) > 0, "tick": check is not None})
+        tick = text.startswith(BOX)
+        rows.append({"text": text.removeprefix(BOX).lstrip(" "), "in": len(text) < len(line), "tick": tick})
     return rows
 
 
@@ -88,6 +91,21 @@ def _expected(point: MapPoint) -> list[str]:
         f"{float(seen[Seen.motor_voltage]):.2f} V",
         f"{float(seen[Seen.gap]) * 1e3:.1f} mm",
     ]
+
+
+def _part_values(build: Build) -> list[list[str]]:
+    """Numbers of the parts that decide most, each with its source."""
+    parts: list[Part] = [use.part for use in build.modules]
+    parts += [build.motor.part, build.blade.part]
+    parts += [build.guard.element] if build.guard.element is not None else []
+    rows = []
+    for part in parts:
+        kind = next(name for name, maker in MAKERS.items() if maker is type(part))
+        for field, how in FIELDS[kind].items():
+            value = getattr(part, field)
+            if isinstance(value, Spread):
+                rows.append([f"{part.name}: {field}", show_spread(value, how.kind), part.sources.get(field, "given")])
+    return rows
 
 
 def _fire_plan(build: Build) -> list[str]:
@@ -146,20 +164,30 @@ def content(
         "banded": bands is not None,
         "findings": [{"severity": f.severity, "says": f.says, "mend": f.mend, "source": f.source} for f in judged.findings],
         "margins": [
-            [m.part, f"{m.peak - ZERO:.0f} °C", f"{m.limit - ZERO:.0f} °C", f"{m.margin:.0f} K", m.source] for m in judged.margins
+            [m.part, f"{m.peak - ZERO:.0f} °C", f"{m.limit - ZERO:.0f} °C", f"{m.margin:.0f} K", m.source]
+            for m in judged.margins
+        ],
+        "bench_findings": [
+            {"title": one.title, "says": text} for one in sections for text in one.findings if not text.startswith("advice")
         ],
         "cautions": judged.cautions,
         "limits": judged.notes,
         "pictures": [{"caption": caption, "svg": svg} for caption, svg in pictures],
         "sheets": list(sheets),
         "topics": [
-            {"title": one.title, "lines": _lines(one), "findings": list(one.findings), "svg": wiring if one.key == "wiring" else ""}
+            {
+                "title": one.title,
+                "lines": _lines(one),
+                "findings": list(one.findings),
+                "svg": wiring if one.key == "wiring" else "",
+            }
             for one in sections
         ],
         "fire_plan": _fire_plan(build),
         "expected": [_expected(point) for point in solved.at.from_rest],
         "reading_rows": READING_ROWS,
         "values": [[one.place, one.text, one.origin] for one in build.records],
+        "part_values": _part_values(build),
         "notes": [text for text in re.split(r"\n\s*\n", hand.notes) if text.strip()],
         "terms": hand.terms,
         "photos": [f"photo-{i + 1}.jpg" for i in range(photos)],

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import io
 import json
+import tempfile
 from collections.abc import Sequence
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 from ..errors import SolveError
@@ -37,9 +39,15 @@ def dossier_pdf(data: dict[str, Any], build_file: bytes, photos: Sequence[bytes]
     inside = {"main.typ": template, "data.json": json.dumps(data | {"paper": PAPERS[paper]}, ensure_ascii=False).encode()}
     inside |= {f"photo-{i + 1}.jpg": one for i, one in enumerate(photos)}
     try:
-        pages = typst.compile(inside, format="pdf", ignore_system_fonts=True, timestamp=0)
-    except typst.TypstError as error:
-        raise SolveError(f"the dossier's pages could not be set: {str(error)[:300]}. Report this with the build file") from error
+        # A folder of its own is the root: the template can reach what was put there and nothing else.
+        with tempfile.TemporaryDirectory(prefix="hobwind-") as root:
+            for name, content in inside.items():
+                Path(root, name).write_bytes(content)
+            pages = typst.compile(Path(root, "main.typ"), root=Path(root), format="pdf", ignore_system_fonts=True, timestamp=0)
+    except (typst.TypstError, RuntimeError) as error:
+        raise SolveError(
+            f"the dossier's pages could not be set: {str(error)[:300]}. Report this with the build file"
+        ) from error
     writer = PdfWriter(clone_from=io.BytesIO(pages))
     writer.add_attachment(ATTACHED, build_file)
     for i, one in enumerate(photos):

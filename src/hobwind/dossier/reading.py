@@ -61,7 +61,9 @@ def from_dossier(path: Path) -> Found:
     inside = _inside(path)
     text = inside.get(ATTACHED)
     if text is None:
-        raise FileError(f"{path.name} is a PDF, but no build of hobwind lies in it; dossiers are made with: hobwind dossier BUILD")
+        raise FileError(
+            f"{path.name} is a PDF, but no build of hobwind lies in it; dossiers are made with: hobwind dossier BUILD"
+        )
     if len(text) > MOST_INSIDE:
         raise FileError(f"The build inside {path.name} holds {len(text)} bytes; at most {MOST_INSIDE} are read")
     try:

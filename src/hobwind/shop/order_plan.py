@@ -10,6 +10,7 @@ from .section import Section
 from .stackup import Stackup
 
 COMPOUND = "compound on both module faces"
+BOX = "[ ]"  # to tick; the dossier draws it
 
 
 def parts_of(build: Build) -> tuple[str, ...]:
@@ -233,8 +234,9 @@ def order_section(made: Plan) -> Section:
     """
     lines: list[str] = []
     for number, step in enumerate(made.steps, 1):
-        for check in step.checks:
-            lines.append(f"   check before {number}: {check}")
+        if step.checks:
+            lines.append(f"Check before step {number}:")
+        lines += [f"   {BOX} {check}" for check in step.checks]
         lines.append(f"{number}. {step.says}")
         about = [f"parts: {', '.join(step.fits)}"] if step.fits else []
         about += [f"tools: {', '.join(step.tools)}"] if step.tools else []
@@ -242,11 +244,13 @@ def order_section(made: Plan) -> Section:
         lines.append("   " + "; ".join(about))
         if step.closes:
             lines.append(f"   From here on out of reach: {', '.join(step.closes)}.")
+    numbered = {step.key: number for number, step in enumerate(made.steps, 1)}
     closed = list(dict.fromkeys(part for step in made.steps for part in step.closes))
     rows = []
     for part in closed:
         back = way_back(made, part)
         spent = f", uses up {' and '.join(back.spent)}" if back.spent else ""
         rows.append({"part": part, "undo": list(back.undo), "duration_min": back.minutes, "used_up": list(back.spent)})
-        lines.append(f"To reach {part} again: undo and redo {', '.join(back.undo)}; about {back.minutes} min{spent}.")
+        steps = ", ".join(str(numbered[key]) for key in back.undo)
+        lines.append(f"To reach {part} again: undo and redo steps {steps}; about {back.minutes} min{spent}.")
     return Section("order", "Build order", tuple(lines), figures(made) | {"ways_back": rows}, ())
