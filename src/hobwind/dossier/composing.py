@@ -186,7 +186,7 @@ def content(
         "fire_plan": _fire_plan(build),
         "expected": [_expected(point) for point in solved.at.from_rest],
         "reading_rows": READING_ROWS,
-        "values": [[one.place, one.text, one.origin] for one in build.records],
+        "values": [[one.place, one.text, one.origin] for one in build.records if one.text],
         "part_values": _part_values(build),
         "notes": [text for text in re.split(r"\n\s*\n", hand.notes) if text.strip()],
         "terms": hand.terms,
