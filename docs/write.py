@@ -23,9 +23,11 @@ RUN = "import sys; from hobwind.cli import app; app(sys.argv[1:], prog_name='hob
 EXAMPLES = {
     "begin": "hobwind begin my-fan",
     "parts": 'hobwind parts module "cooler 40 mm"',
-    "bench": "hobwind bench wax examples/bench/tractor-element.toml --part my-element",
+    "bench": "hobwind bench wax examples/bench/tractor-element.toml --part my-element --out curves",
     "check": "hobwind check my-fan.toml --at 150,200,250 --all",
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
+    "odds": "hobwind odds my-fan.toml --shares --out odds",
+    "worth": "hobwind worth my-fan.toml --all",
     "network": "hobwind network my-fan.toml --plate 200",
     "demo": "hobwind demo --out out",
 }

@@ -83,12 +83,12 @@ def map_chart(solved: Headline) -> Chart:
         (speeds, "speed, rpm", "#3d3d3d"), (airs, "air, m³/h", "#3d3d3d"), (gaps, "gap, mm", "#3d3d3d"),
     ):  # fmt: skip
         line = (
-            alt.Chart(_data(rows))
+            alt.Chart(data(rows))
             .mark_line(color=colour, clip=True)
             .encode(x=x, y=alt.Y("value:Q", title=title), strokeWidth=width)
         )
         panels.append(line.properties(width=WIDTH, height=LOW))
-    return _finish(panels, f"{solved.build.name}: settled map")
+    return finish(panels, f"{solved.build.name}: settled map")
 
 
 def evening_chart(ran: Evening, limit: float) -> Chart:
@@ -114,15 +114,15 @@ def evening_chart(ran: Evening, limit: float) -> Chart:
     if happened:
         kinds = [kind for kind in EVENTS if any(row["what"] == kind for row in happened)]
         shapes = alt.Scale(domain=kinds, range=[EVENTS[kind] for kind in kinds])
-        marks = alt.Chart(_data(happened)).mark_point(size=70, filled=True, color="#111111", opacity=1.0)
+        marks = alt.Chart(data(happened)).mark_point(size=70, filled=True, color="#111111", opacity=1.0)
         layers.append(marks.encode(x=x, y="value:Q", shape=alt.Shape("what:N", title="what happened", scale=shapes)))
     panels = [alt.layer(*layers).resolve_scale(shape="independent").properties(width=WIDTH, height=TALL)]
     for column, factor, title in ((Seen.gap, 1e3, "gap, mm"), (Seen.speed, RPM, "speed, rpm")):
         figures = [_figure(float(row[column]) * factor) for row in ran.seen]
         rows = [{"hour": hour, "value": figure} for hour, figure in zip(hours, figures, strict=True)]
-        line = alt.Chart(_data(rows)).mark_line(color="#3d3d3d", strokeWidth=1.3)
+        line = alt.Chart(data(rows)).mark_line(color="#3d3d3d", strokeWidth=1.3)
         panels.append(line.encode(x=x, y=alt.Y("value:Q", title=title)).properties(width=WIDTH, height=LOW))
-    return _finish(panels, f"{ran.curve.name} evening")
+    return finish(panels, f"{ran.curve.name} evening")
 
 
 def picture(chart: Any, kind: Literal["svg", "png"]) -> bytes:
@@ -156,7 +156,7 @@ def _settled(point: MapPoint, column: Seen, factor: float, shift: float = 0.0) -
     return _figure(float(point.seen[column]) * factor + shift) if point.outcome is Rest.SETTLED else None
 
 
-def _data(rows: Iterable[Row]) -> alt.InlineData:
+def data(rows: Iterable[Row]) -> alt.InlineData:
     return alt.InlineData(values=list(rows))
 
 
@@ -175,7 +175,7 @@ def _scales(traces: tuple[Trace, ...], limited: bool) -> tuple[alt.Scale, alt.Sc
 def _lines(rows: list[Row], x: alt.X, title: str, traces: tuple[Trace, ...], limited: bool) -> alt.Chart:
     colours, dashes = _scales(traces, limited)
     chart: alt.Chart = (
-        alt.Chart(_data(rows))
+        alt.Chart(data(rows))
         .mark_line(strokeJoin="round")
         .encode(
             x=x,
@@ -191,7 +191,7 @@ def _limit(value: float, traces: tuple[Trace, ...]) -> alt.Chart:
     colours, dashes = _scales(traces, True)
     rows = [{"value": round(value, 3), "line": LIMIT[0]}]
     chart: alt.Chart = (
-        alt.Chart(_data(rows))
+        alt.Chart(data(rows))
         .mark_rule(strokeWidth=1.4)
         .encode(
             y="value:Q",
@@ -202,7 +202,8 @@ def _limit(value: float, traces: tuple[Trace, ...]) -> alt.Chart:
     return chart
 
 
-def _finish(panels: list[Any], title: str) -> Chart:
+def finish(panels: list[Any], title: str) -> Chart:
+    """Panels below each other, in the house style."""
     chart = alt.vconcat(*panels, spacing=14).properties(title=title)
     finished: Chart = (
         chart.configure_view(stroke="#bbbbbb")

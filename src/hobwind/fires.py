@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import math
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -13,6 +10,7 @@ import numpy as np
 from .errors import InputError
 from .files import read_text
 from .stack.curves import PlateCurve
+from .tables import cell_number, read_cells
 
 TIMES = {"time_s": 1.0, "time_min": 60.0, "time_h": 3600.0}
 PLATES = {"plate_degC": (1.0, 273.15), "plate_K": (1.0, 0.0), "plate_degF": (5.0 / 9.0, 459.67 * 5.0 / 9.0)}
@@ -38,15 +36,8 @@ def read_fire(path: Path) -> PlateCurve:
 
 def fire_from_text(text: str, name: str) -> PlateCurve:
     """Read an evening from the text of a CSV file; as `read_fire`."""
-    try:
-        reader = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text))
-        lines = [(reader.line_num, row) for row in reader]
-    except csv.Error as error:
-        raise InputError(f"{name}: is not readable as a table ({error}); {HEADER} is wanted") from error
-    lines = [(i, row) for i, row in lines if any(cell.strip() for cell in row) and not row[0].lstrip().startswith("#")]
-    if not lines:
-        raise InputError(f"{name}: is empty; {HEADER} and at least two lines are wanted")
-    first, header = lines[0][0], [cell.strip() for cell in lines[0][1]]
+    table = read_cells(text, name, HEADER)
+    first, header, lines = table.first, table.header, table.lines
     times = [i for i, cell in enumerate(header) if cell in TIMES]
     plates = [i for i, cell in enumerate(header) if cell in PLATES]
     if len(times) != 1 or len(plates) != 1:
@@ -54,20 +45,20 @@ def fire_from_text(text: str, name: str) -> PlateCurve:
         raise InputError(
             f'{name} line {first}: got "{got}"; {HEADER} is wanted: one of {_words(TIMES)}, one of {_words(PLATES)}'
         )
-    if len(lines) - 1 > MOST_ROWS:
-        raise InputError(f"{name}: has {len(lines) - 1} lines; at most {MOST_ROWS} are read. Keep one line in ten")
+    if len(lines) > MOST_ROWS:
+        raise InputError(f"{name}: has {len(lines)} lines; at most {MOST_ROWS} are read. Keep one line in ten")
     scale, off = PLATES[header[plates[0]]]
     time_scale = TIMES[header[times[0]]]
     time: list[float] = []
     plate: list[float] = []
     wrong: list[str] = []
-    for i, row in lines[1:]:
+    for i, row in lines:
         if any(cell.strip() for cell in row[len(header) :]):  # decimal commas between commas would be misread in silence
             got = ",".join(row)[:60]
             wrong.append(f'line {i}: got "{got}", more cells than the header has; part cells by ; where decimals have commas')
             continue
         try:
-            t, k = _number(row[times[0]]) * time_scale, _number(row[plates[0]]) * scale + off
+            t, k = cell_number(row[times[0]]) * time_scale, cell_number(row[plates[0]]) * scale + off
         except (ValueError, IndexError):
             wrong.append(f'line {i}: got "{",".join(row)[:60]}"; a time and a temperature are wanted')
             continue
@@ -86,18 +77,6 @@ def fire_from_text(text: str, name: str) -> PlateCurve:
     if time[-1] - time[0] > LONGEST:
         raise InputError(f"{name}: lasts {(time[-1] - time[0]) / 3600:.0f} h; at most 48 h are run. Is the time's unit right?")
     return PlateCurve(name, np.array(time) - time[0], np.array(plate))
-
-
-def _delimiter(text: str) -> str:
-    first = next((line for line in text.splitlines() if line.strip() and not line.startswith("#")), "")
-    return max((",", ";", "\t"), key=first.count)
-
-
-def _number(cell: str) -> float:
-    value = float(cell.strip().replace(",", "."))
-    if not math.isfinite(value):
-        raise ValueError(cell)
-    return value
 
 
 def _words(table: Iterable[str]) -> str:

@@ -20,7 +20,8 @@ def _limit(build: Build) -> float:
     return min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules)
 
 
-def _write(out: Path, files: dict[str, str | bytes]) -> list[Path]:
+def write_files(out: Path, files: dict[str, str | bytes]) -> list[Path]:
+    """Write each file whole into a folder; gives back their paths."""
     written = []
     for name, data in files.items():
         path = out / name
@@ -29,7 +30,8 @@ def _write(out: Path, files: dict[str, str | bytes]) -> list[Path]:
     return written
 
 
-def _json(data: dict[str, Any]) -> str:
+def json_text(data: dict[str, Any]) -> str:
+    """Data as the text of a JSON file."""
     return json.dumps(data, indent=1, allow_nan=False) + "\n"
 
 
@@ -51,7 +53,7 @@ def write_check(judged: Verdict, text: str, out: Path) -> list[Path]:
     drawn = section(build)
     chart = map_chart(solved)
     over_fired = evening_chart(solved.worst, _limit(build))
-    return _write(
+    return write_files(
         out,
         {
             "section.svg": to_svg(drawn, section_temperatures(solved.usual_point.seen)),
@@ -63,7 +65,7 @@ def write_check(judged: Verdict, text: str, out: Path) -> list[Path]:
             "section.dxf": to_dxf(drawn),
             "plan.svg": to_svg(plan(build)),
             "plan.dxf": to_dxf(plan(build)),
-            "check.json": _json(check_report(judged)),
+            "check.json": json_text(check_report(judged)),
             "verdict.txt": text,
         },
     )
@@ -84,11 +86,11 @@ def write_evening(build: Build, ran: Evening, out: Path) -> list[Path]:
         FileError: the folder or a file cannot be written.
     """
     chart = evening_chart(ran, _limit(build))
-    return _write(
+    return write_files(
         out,
         {
             "evening.svg": picture(chart, "svg"),
             "evening.png": picture(chart, "png"),
-            "evening.json": _json(evening_report(build, ran)),
+            "evening.json": json_text(evening_report(build, ran)),
         },
     )

@@ -110,6 +110,7 @@ force                     | N               | N          | 8 ± 3 N
 spring_rate               | N/m             | N/mm       | 0.5 N/mm
 speed                     | m/s             | m/s        | 1.2 m/s
 turning                   | rad/s           | rpm        | 900 rpm
+frequency                 | 1/s             | Hz         | 54 Hz
 air_flow                  | m**3/s          | m³/h       | 40 m³/h
 angle                     | rad             | °          | 3 °
 """)
@@ -200,6 +201,7 @@ def _fill_ready() -> None:
         "force": "N 1",
         "spring_rate": "N/m 1 N/mm 1e3",
         "speed": "m/s 1",
+        "frequency": "Hz 1 kHz 1e3",
         "air_flow": f"m³/h {1 / 3600!r} m³/s 1",
         "angle": f"rad 1 ° {math.pi / 180!r} deg {math.pi / 180!r}",
     }

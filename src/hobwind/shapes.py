@@ -5,104 +5,18 @@ Every key is always there. A figure that never came about is null, and its descr
 
 from __future__ import annotations
 
-from typing import Any
-
-from .build import FORMAT
 from .build.assemble import GUARD_KINDS
 from .parts.catalogue import BESIDE, CATALOGUE, KINDS, USERS
+from .shape_words import Schema, bare, column, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
+from .shapes_bench import bench
+from .shapes_odds import odds, worth
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
 from .stack.steady import BRANCHES, Rest
-from .studies.report import SHAPE
 from .studies.telling import SEVERITIES
 
-Schema = dict[str, Any]
-DRAFT = "https://json-schema.org/draft/2020-12/schema"
-COLDEST = -273.15  # °C
 NO_NUMBER = "where the fan does not come to rest"
 SOURCE = "Where it is from: a key of docs/sources.md, exact for plain sums, or given for a figure of your own"
-
-
-def text(says: str, least: int = 1, **more: Any) -> Schema:
-    """A piece of text."""
-    return {"description": f"{says}.", "type": "string", "minLength": least, **more}
-
-
-def one_of(says: str, words: tuple[str, ...]) -> Schema:
-    """One of a few words."""
-    return {"description": f"{says}.", "enum": list(words)}
-
-
-def yes_no(says: str) -> Schema:
-    """True or false."""
-    return {"description": f"{says}.", "type": "boolean"}
-
-
-def count(says: str) -> Schema:
-    """A whole number from zero."""
-    return {"description": f"{says}.", "type": "integer", "minimum": 0}
-
-
-def figure(says: str, unit: str, null: str | None = None, least: float | None = None) -> Schema:
-    """A number with its unit; `null` tells when it is absent, `least` is its smallest possible value."""
-    told = f"{says}, in {unit}" + ("." if null is None else f"; null {null}.")
-    found: Schema = {"description": told, "type": "number" if null is None else ["number", "null"]}
-    bound = COLDEST if unit == "°C" else least
-    return found if bound is None else found | {"minimum": bound}
-
-
-def column(says: str, unit: str, least: float | None = None) -> Schema:
-    """One number for every time that was kept, null after an evening that could not go on."""
-    told = f"{says}, in {unit}, one for each entry of time_s; null after an evening that stopped early."
-    return {"description": told, "type": "array", "items": _bare(figure("", unit, "", least))}
-
-
-def thing(says: str, properties: dict[str, Schema], null: str | None = None) -> Schema:
-    """An object with exactly these keys; `null` tells when it is absent."""
-    told = f"{says}." if null is None else f"{says}; null {null}."
-    kind = "object" if null is None else ["object", "null"]
-    return {
-        "description": told,
-        "type": kind,
-        "properties": properties,
-        "required": list(properties),
-        "additionalProperties": False,
-    }
-
-
-def rows(says: str, properties: dict[str, Schema]) -> Schema:
-    """A list of objects with exactly these keys."""
-    return {"description": f"{says}.", "type": "array", "items": _bare(thing("", properties))}
-
-
-def texts(says: str) -> Schema:
-    """A list of sentences."""
-    return {"description": f"{says}.", "type": "array", "items": {"type": "string", "minLength": 1}}
-
-
-def _bare(schema: Schema) -> Schema:
-    return {key: value for key, value in schema.items() if key != "description"}
-
-
-def _whole(title: str, says: str, properties: dict[str, Schema]) -> Schema:
-    head = {"shape": {"description": "Version of this shape; it rises when a key changes its meaning or goes.", "const": SHAPE}}
-    return {"$schema": DRAFT, "title": title, **thing(says, head | properties)}
-
-
-def _made_by() -> Schema:
-    return thing(
-        "What made these figures",
-        {
-            "hobwind": text("Version of hobwind"),
-            "format": {"description": "Version of the build file's format.", "const": FORMAT},
-            "build": text("Mark of the build: it changes when any value of the build does", pattern="^[0-9a-f]{16}$"),
-            "seed": {"description": "Always null: nothing here is drawn by chance.", "type": "null"},
-        },
-    )
-
-
-def _name() -> Schema:
-    return text("What the build is called", 0)
 
 
 def _hunting(null: str) -> Schema:
@@ -218,12 +132,12 @@ def _findings() -> Schema:
 def check() -> Schema:
     """What `hobwind check BUILD --json` prints."""
     never_starts, never_stops = "when it never starts", "when it never stops"
-    return _whole(
+    return whole(
         "hobwind check",
         "Everything known about one build: when it turns, how hot it gets, what to mend",
         {
-            "made_by": _made_by(),
-            "name": _name(),
+            "made_by": made_by(),
+            "name": name(),
             "sentence": text("The verdict in one sentence"),
             "starts_at_plate_degC": figure("Plate at which the blade first turns in the usual evening", "°C", never_starts),
             "starts_at_slow_plate_degC": figure(
@@ -260,12 +174,12 @@ def check() -> Schema:
 
 def evening() -> Schema:
     """What `hobwind evening BUILD --json` prints."""
-    return _whole(
+    return whole(
         "hobwind evening",
         "One evening over time, from a cold stove",
         {
-            "made_by": _made_by(),
-            "name": _name(),
+            "made_by": made_by(),
+            "name": name(),
             "evening": text("Name of the fire", 0),
             "outcome": one_of("How the evening ended; only finished has every figure", tuple(o.value for o in Outcome)),
             "time_s": {
@@ -306,12 +220,12 @@ def evening() -> Schema:
 
 def network() -> Schema:
     """What `hobwind network BUILD --json` prints."""
-    return _whole(
+    return whole(
         "hobwind network",
         "One settled state as nodes with temperatures and links with watts",
         {
-            "made_by": _made_by(),
-            "name": _name(),
+            "made_by": made_by(),
+            "name": name(),
             "plate_degC": figure("Stove plate away from the fan", "°C"),
             "outcome": one_of("How the search for rest ended", (Rest.SETTLED.value, Rest.HUNTS.value)),
             "nodes": rows(
@@ -357,9 +271,9 @@ def parts() -> Schema:
         "description": "Figures by the names they have in a part file; which there are depends on the kind.",
         "type": "object",
         "propertyNames": {"pattern": "^[a-z][a-z0-9_]*$"},
-        "additionalProperties": _bare(thing("", one)),
+        "additionalProperties": bare(thing("", one)),
     }
-    return _whole(
+    return whole(
         "hobwind parts",
         "Parts within reach, with every figure and its source",
         {
@@ -379,4 +293,12 @@ def parts() -> Schema:
     )
 
 
-SHAPES: dict[str, Schema] = {"check": check(), "evening": evening(), "network": network(), "parts": parts()}
+SHAPES: dict[str, Schema] = {
+    "check": check(),
+    "evening": evening(),
+    "network": network(),
+    "parts": parts(),
+    "bench": bench(),
+    "odds": odds(),
+    "worth": worth(),
+}

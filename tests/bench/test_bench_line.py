@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 
-from hobwind.bench.measured import fit_line
+from hobwind.bench.measured import Measured, combine, fit_line, odd_one
 
 # GUM H.3, table H.6: thermometer readings t_k [°C] and corrections b_k [°C].
 READ = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
@@ -49,3 +51,38 @@ def test_slope_with_doubts_in_both_directions() -> None:
     ours = fit_line(x, y, [0.1] * 12, [0.2] * 12)
     assert ours.slope.value == pytest.approx(found[0], rel=2e-3)
     assert ours.intercept.value == pytest.approx(found[1], abs=0.02)
+
+
+def test_gum_h2() -> None:
+    """GUM H.2: volts, amperes and phase read together five times: R 127.732(71), X 219.847(295), Z 254.260(236) Ω."""
+    sets = {
+        "v": [5.007, 4.994, 5.005, 4.990, 4.999],
+        "i": [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3],
+        "p": [1.0456, 1.0438, 1.0468, 1.0428, 1.0433],
+    }
+    means = {name: Measured(float(np.mean(one)), float(np.std(one, ddof=1)) / 5**0.5) for name, one in sets.items()}
+    r = {(a, b): float(np.corrcoef(sets[a], sets[b])[0, 1]) for a, b in (("v", "i"), ("v", "p"), ("i", "p"))}
+    # The example prints -0.36, 0.86 and -0.65 for these.
+    assert [round(one, 2) for one in r.values()] == [-0.36, 0.86, -0.65]
+    wanted = {
+        (127.732, 0.071): lambda v, i, p: v / i * math.cos(p),
+        (219.847, 0.295): lambda v, i, p: v / i * math.sin(p),
+        (254.260, 0.236): lambda v, i, p: v / i,
+    }
+    for (value, u), formula in wanted.items():
+        found, _ = combine(formula, means, r)
+        assert found.value == pytest.approx(value, abs=6e-4) and found.u == pytest.approx(u, abs=6e-4)  # printed to 3 places
+        alone, _ = combine(formula, means)
+        assert abs(alone.u - u) > 0.02  # what goes together matters here
+
+
+def test_odd_one_is_found_and_nothing_else() -> None:
+    """A reading 30 of its own doubts off among twenty even ones; none in honest scatter, none among three."""
+    draw = np.random.default_rng(1)
+    x = [float(i) for i in range(20)]
+    y = [2.0 * one + 1.0 + 0.1 * draw.normal() for one in x]
+    assert odd_one(x, y, [0.0] * 20, [0.1] * 20) is None
+    y[7] += 3.0
+    found = odd_one(x, y, [0.0] * 20, [0.1] * 20)
+    assert found is not None and found[0] == 7 and found[1] == pytest.approx(15.0, abs=0.2)
+    assert odd_one(x[:3], [0.0, 5.0, 0.0], [0.0] * 3, [0.1] * 3) is None

@@ -11,13 +11,14 @@ import pytest
 
 from hobwind.bench.health import Kind
 from hobwind.bench.measured import Instrument, Measured, fit_line
-from hobwind.bench.module import (
+from hobwind.bench.module import identify_generator
+from hobwind.bench.module_kettle import identify_kettle
+from hobwind.bench.module_readings import (
     HeaterReading,
     Instruments,
     LoadReading,
     ModuleReadings,
     OpenReading,
-    identify_generator,
 )
 from hobwind.errors import InputError
 from hobwind.physics.thermoelectric import conductance_shape, resistance_shape, seebeck_shape
@@ -240,3 +241,23 @@ def test_what_all_readings_share_is_not_averaged_away(tools: Instruments, name: 
     before = identify_generator(clean()).figure(name)
     after = identify_generator(replace(clean(), instruments=tools)).figure(name)
     assert after.relative == pytest.approx(np.hypot(before.relative, 0.1 / np.sqrt(3.0)), rel=0.03)
+
+
+def test_kettle_and_ice_alone() -> None:
+    """Volts per kelvin as with loads; ohms and heat only as the kind has them, and wide; told so."""
+    good = clean()
+    whole, kettle = identify_generator(good), identify_kettle(replace(good, loads=(), heaters=()))
+    assert kettle.figure("seebeck").value == pytest.approx(whole.figure("seebeck").value, rel=1e-6)
+    assert kettle.figure("seebeck").u == pytest.approx(whole.figure("seebeck").u, rel=0.05)
+    with pytest.raises(KeyError):
+        kettle.figure("resistance")
+    # By hand: 0.05^2/2.9e-3 and 0.05^2/1.6e-3.
+    assert "0.86 to 1.6 for ohms times W/K" in kettle.doubts[-1]
+    named = identify_kettle(replace(good, loads=(), heaters=(), kind=NEW))
+    assert named.fit and named.figure("resistance").relative > 0.07 and named.figure("conductance").relative > 0.07
+    weak = identify_kettle(replace(good, loads=(), heaters=(), kind=replace(NEW, seebeck=Measured(0.08, 0.002))))
+    assert not weak.fit and "of the volts" in weak.verdict
+    far = identify_kettle(replace(good, loads=(), heaters=(), far_side=True))
+    assert far.figure("seebeck").value == pytest.approx(TRUTH["seebeck"] * 1.125, rel=1e-3)  # 1 + 0.25 K/W times 0.5 W/K
+    with pytest.raises(InputError, match="open readings: got none"):
+        identify_kettle(replace(good, opens=(), loads=()))

@@ -82,3 +82,14 @@ def test_part_file_reads_back() -> None:
     table = tomllib.loads(identify_wax(pan()).part_text("tractor element"))["tractor element"]
     assert read_quantity(table["opens"][0], "temperature").value == pytest.approx(OPENS, abs=0.1)
     assert table["opens"][1] == "bench"
+
+
+def test_dunk_in_its_holder() -> None:
+    """Twice the seconds to half stroke are twice the lag; the holder cannot make it quicker."""
+    rows = pan()
+    held = identify_wax(WaxReadings(rows.up, rows.down, (20 + ZERO, 96 + ZERO, 38.0), dunk_held=(20 + ZERO, 96 + ZERO, 76.0)))
+    assert held.figure("lag_held").value == pytest.approx(2.0 * held.figure("lag").value)
+    swapped = identify_wax(
+        WaxReadings(rows.up, rows.down, (20 + ZERO, 96 + ZERO, 76.0), dunk_held=(20 + ZERO, 96 + ZERO, 38.0))
+    )
+    assert any("were the two dunks exchanged" in doubt for doubt in swapped.doubts)

@@ -33,11 +33,15 @@ UNITS = {
     "_s": "in s",
     "_W_per_K": "in W/K",
 }
+BENCH = Path(__file__).parents[2] / "examples" / "bench"
 WHOLE = {
+    "bench": ("bench", "health", str(BENCH / "coolbox-health.toml"), "--json"),
     "check": ("check", str(HUNTER), "--json"),
     "evening": ("evening", str(HUNTER), "--json"),
     "network": ("network", str(SHED), "--json"),
     "parts": ("parts", "wax", "--json"),
+    "odds": ("odds", str(SHED), "--count", "32", "--json"),
+    "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
 }
 
 

@@ -152,7 +152,7 @@ def judge_health(readings: HealthReadings) -> Result:
 
     Limits: single-stage modules at room temperature; thresholds are practice. One turned couple of 127 takes 1.6 % of the
         volts, less than makers differ by: beside the catalogue it cannot be told, beside its twin it can.
-    Source: ioffe-1957.
+    Source: ioffe-1957, bench-practice.
     """
     kind, figures, doubts, steps, fit = readings.kind, list[Figure](), list[str](), list[str](), True
     jumps, wanders = _moves("pressed", readings.pressed), _moves("wandering", readings.wandering)

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ..errors import InputError
 from ..units import Spread
 
 Floats = NDArray[np.float64]
@@ -53,15 +54,18 @@ class Instrument:
         return math.hypot(even(self.share * abs(reading)), even(self.digits))
 
 
-def combine(formula: Callable[..., float], inputs: Mapping[str, Measured]) -> tuple[Measured, dict[str, float]]:
-    """Carry doubts through a formula (GUM 5.1.2, independent inputs).
+def combine(
+    formula: Callable[..., float], inputs: Mapping[str, Measured], together: Mapping[tuple[str, str], float] | None = None
+) -> tuple[Measured, dict[str, float]]:
+    """Carry doubts through a formula (GUM 5.1.2; 5.2.2 where inputs go together).
 
     Args:
         formula: called with the inputs by name.
         inputs: name to measured value.
+        together: how far two inputs go together, from -1 to 1; pairs not named do not. [-]
 
     Returns:
-        The result, and each input's share of its variance. [any, -]
+        The result, and each input's own share of its spread squared, without what goes together. [any, -]
     """
     values = {name: one.value for name, one in inputs.items()}
     middle = formula(**values)
@@ -69,12 +73,13 @@ def combine(formula: Callable[..., float], inputs: Mapping[str, Measured]) -> tu
     for name, one in inputs.items():
         if one.u > 0.0:
             up, down = formula(**{**values, name: one.value + one.u}), formula(**{**values, name: one.value - one.u})
-            parts[name] = (0.5 * (up - down)) ** 2
+            parts[name] = 0.5 * (up - down)
         else:
             parts[name] = 0.0
-    total = sum(parts.values())
-    shares = {name: part / total if total > 0.0 else 0.0 for name, part in parts.items()}
-    return Measured(middle, math.sqrt(total)), shares
+    own = sum(part * part for part in parts.values())
+    pairs = sum(2.0 * r * parts[a] * parts[b] for (a, b), r in (together or {}).items())
+    shares = {name: part * part / own if own > 0.0 else 0.0 for name, part in parts.items()}
+    return Measured(middle, math.sqrt(max(own + pairs, 0.0))), shares
 
 
 @dataclass(frozen=True)
@@ -108,11 +113,14 @@ def fit_line(x: Sequence[float], y: Sequence[float], ux: Sequence[float], uy: Se
         The line.
 
     Raises:
-        ValueError: fewer than three readings, or all at one x.
+        InputError: fewer than three readings, or all at one x.
     """
     xs, ys, vx, vy = (np.asarray(one, float) for one in (x, y, ux, uy))
     if xs.size < 3 or np.ptp(xs) <= 0.0:
-        raise ValueError("a line needs three readings at different places")
+        raise InputError(
+            f"readings: got {xs.size}, over a range of {np.ptp(xs) if xs.size else 0.0:.3g}; a line needs three readings at different "
+            "places; read at one more"
+        )
     slope = float(np.polyfit(xs, ys, 1)[0])
     for _ in range(20):
         weight = 1.0 / np.maximum(vy**2 + (slope * vx) ** 2, 1e-300)
@@ -128,3 +136,36 @@ def fit_line(x: Sequence[float], y: Sequence[float], ux: Sequence[float], uy: Se
     us, ui = grown / math.sqrt(spread), grown * math.sqrt(1.0 / total + middle**2 / spread)
     together = -middle / spread * grown**2 / (us * ui) if us * ui > 0.0 else 0.0
     return Line(Measured(slope, us), Measured(intercept, ui), float(together), off)
+
+
+def odd_one(
+    x: Sequence[float],
+    y: Sequence[float],
+    ux: Sequence[float],
+    uy: Sequence[float],
+    line: Callable[..., Line] = fit_line,
+    far: float = 4.5,
+) -> tuple[int, float] | None:
+    """The reading that stands far from the line of all the others, if one does and there are enough to tell.
+
+    Args:
+        x: of the readings. [any]
+        y: of the readings. [any]
+        ux: standard uncertainties. [as x]
+        uy: standard uncertainties. [as y]
+        line: draws a line through readings.
+        far: times its own doubt and the line's. [-]
+
+    Returns:
+        Its number from nought and where the others say it should be; None when all go together. [-, as y]
+    """
+    if len(x) < 4:
+        return None
+    worst, found = far, None
+    for i in range(len(x)):
+        rest = line(*([*one[:i], *one[i + 1 :]] for one in (x, y, ux, uy)))
+        there = rest.at(x[i])
+        own = math.sqrt(there.u**2 + uy[i] ** 2 + (rest.slope.value * ux[i]) ** 2)
+        if own > 0.0 and abs(y[i] - there.value) / own > worst:
+            worst, found = abs(y[i] - there.value) / own, (i, there.value)
+    return found

@@ -78,7 +78,7 @@ def identify_metal(readings: MetalReadings) -> Result:
     Raises:
         InputError: masses that cannot be.
 
-    Source: metals-handbook and the catalogue's other sources for density; GUM for the doubts.
+    Source: metals-handbook and the catalogue's other sources for density; gum for the doubts.
     """
     if not 1e-3 <= readings.mass <= 100.0:
         raise InputError(f"mass: got {readings.mass * 1e3:.0f} g; 1 g to 100 kg is allowed")

@@ -8,109 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from ..errors import InputError
-from .measured import Instrument, Line, Measured, combine, fit_line
+from .measured import Line, Measured, combine, even, fit_line
+from .motor_constant import from_chuck, from_running, name_octaves, name_odd, settled_constant, winding
+from .motor_readings import RPM, MotorReadings, check
 from .result import Curve, Figure, Result
 
-RPM = math.pi / 30.0  # rad/s per turn a minute
-ROUGH = 0.35  # scatter of the winding's ohms over the shaft's positions above which brushes or commutator are suspect
-OCTAVE = 0.25  # how near a factor of two or a half must be to be named as a miscounted speed
 STIFF = 0.6e-3  # N m; a break-away above this asks more than one module gives
-
-
-@dataclass(frozen=True)
-class Running:
-    """Without load: volts at the terminals [V], current [A], speed [rad/s]."""
-
-    volts: float
-    amperes: float
-    speed: float
-
-
-@dataclass(frozen=True)
-class MotorReadings:
-    """Readings of one motor: winding ohms over shaft positions, running, (speed, volts) as a generator, volts to break away."""
-
-    ohms: Sequence[float]
-    running: Sequence[Running] = ()
-    generator: Sequence[tuple[float, float]] = ()
-    breaks_at: Sequence[float] = ()
-    ohmmeter: Instrument = Instrument(0.01, 0.1)
-    voltmeter: Instrument = Instrument(0.005, 0.005)
-    ammeter: Instrument = Instrument(0.015, 0.3e-3)
-    tachometer: Instrument = Instrument(0.005, 1.0)
-
-
-def _checked(readings: MotorReadings) -> None:
-    if not readings.ohms:
-        raise InputError("ohms: none given; read the winding at five shaft positions or more, turning it a little each time")
-    if not readings.running and not readings.generator:
-        raise InputError("running: neither that nor generator readings given; without one the volts per speed stay unknown")
-    for i, ohms in enumerate(readings.ohms):
-        if not 0.05 <= ohms <= 2000.0:
-            raise InputError(f"ohms {i + 1}: got {ohms:g} Ω; 0.05 to 2000 Ω is allowed. Is a governor still between the leads?")
-    for i, row in enumerate(readings.running):
-        if row.volts <= 0.0 or row.amperes <= 0.0 or row.speed <= 0.0:
-            raise InputError(
-                f"running {i + 1}: got {row.volts:g} V, {row.amperes:g} A, {row.speed / RPM:.0f} rpm; all must be above nothing. "
-                "Turn both meters round if the motor runs backwards"
-            )
-
-
-def _winding(readings: MotorReadings, doubts: list[str]) -> Measured:
-    """Mean over the positions; the scatter of the commutator counts with the meter."""
-    ohms = np.array(readings.ohms)
-    mean = float(ohms.mean())
-    scatter = float(ohms.std(ddof=1)) if ohms.size > 1 else 0.2 * mean
-    if ohms.size == 1:
-        doubts.append("only one reading of the winding: turn the shaft a little and read again, five times")
-    if scatter > ROUGH * mean:
-        doubts.append(
-            f"the winding's ohms scatter by {scatter / mean:.0%} as the shaft turns: worn brushes, oil, or a dead segment"
-        )
-    return Measured(mean, math.hypot(scatter / math.sqrt(max(ohms.size, 1)), readings.ohmmeter.u(mean)))
-
-
-def _octaves(readings: MotorReadings, resistance: float, doubts: list[str]) -> None:
-    """Name a speed that is twice or half what the others say: blades or flashes miscounted."""
-    constants = [(row.volts - row.amperes * resistance) / row.speed for row in readings.running]
-    if len(constants) < 3:
-        return
-    middle = float(np.median(constants))
-    for i, one in enumerate(constants):
-        for factor, word in ((2.0, "half"), (0.5, "twice")):
-            if abs(one / middle / factor - 1.0) < OCTAVE:
-                doubts.append(f"running {i + 1}: its speed is {word} what the others say; were blades or flashes miscounted?")
-
-
-def _from_running(readings: MotorReadings, resistance: Measured) -> tuple[Measured, Measured | None, Line | None]:
-    """Constant, brush drop and the line behind them."""
-    rows = readings.running
-    if len(rows) < 3:
-        row = rows[0]
-        constant, _ = combine(
-            lambda v, i, r, w: (v - i * r) / w,
-            {
-                "v": Measured(row.volts, readings.voltmeter.u(row.volts)),
-                "i": Measured(row.amperes, readings.ammeter.u(row.amperes)),
-                "r": resistance,
-                "w": Measured(row.speed, readings.tachometer.u(row.speed / RPM) * RPM),
-            },
-        )
-        return constant, None, None
-    x = [row.speed for row in rows]
-    y = [row.volts - row.amperes * resistance.value for row in rows]
-    ux = [readings.tachometer.u(row.speed / RPM) * RPM for row in rows]
-    uy = []
-    for row in rows:
-        winding = math.hypot(row.amperes * resistance.u, readings.ammeter.u(row.amperes) * resistance.value)
-        uy.append(math.hypot(readings.voltmeter.u(row.volts), winding))
-    line = fit_line(x, y, ux, uy)
-    return line.slope, Measured(max(line.intercept.value, 0.0), line.intercept.u), line
 
 
 def identify_motor(readings: MotorReadings) -> Result:
@@ -126,32 +33,17 @@ def identify_motor(readings: MotorReadings) -> Result:
         InputError: too few readings, or readings that cannot be.
 
     Limits: at room temperature; the blade is off.
-    Source: mit-motor-notes; GUM for the doubts.
+    Source: mit-motor-notes; gum for the doubts.
     """
-    _checked(readings)
+    check(readings)
     doubts: list[str] = []
-    resistance = _winding(readings, doubts)
-    _octaves(readings, resistance.value, doubts)
-    brush, line = None, None
-    if len(readings.generator) >= 3:
-        speeds, volts = [one[0] for one in readings.generator], [one[1] for one in readings.generator]
-        driven = fit_line(
-            speeds, volts, [readings.tachometer.u(w / RPM) * RPM for w in speeds], [readings.voltmeter.u(v) for v in volts]
-        )
-        constant = driven.slope
-        if readings.running:
-            _, brush, line = _from_running(readings, resistance)
-    elif readings.generator and not readings.running:
-        speed, volts_read = readings.generator[0]
-        constant, _ = combine(
-            lambda v, w: v / w,
-            {
-                "v": Measured(volts_read, readings.voltmeter.u(volts_read)),
-                "w": Measured(speed, readings.tachometer.u(speed / RPM) * RPM),
-            },
-        )
-    else:
-        constant, brush, line = _from_running(readings, resistance)
+    resistance = winding(readings, doubts)
+    name_octaves(readings, resistance.value, doubts)
+    brush, line, running = None, None, None
+    if readings.running:
+        running, brush, line = from_running(readings, resistance)
+    constant = settled_constant(running, from_chuck(readings), doubts)
+    name_odd(readings, resistance.value, doubts)
     if constant.value <= 0.0:
         raise InputError(
             f"running: they give {constant.value * 1e3:.3g} mV·s for the constant; above nothing is wanted. Check ohms, volts and speeds"
@@ -162,40 +54,72 @@ def identify_motor(readings: MotorReadings) -> Result:
     ]
     if brush is not None:
         figures.append(Figure("brush_drop", "lost at the brushes", brush, "voltage"))
-    figures += _frictions(readings, constant)
-    figures += _breakaway(readings, constant, resistance, brush)
-    curves: tuple[Curve, ...] = ()
-    if line is not None:
-        points = [(row.speed / RPM, row.volts - row.amperes * resistance.value) for row in readings.running]
-        ends = (min(p[0] for p in points), max(p[0] for p in points))
-        curves = (Curve("speed, rpm", "volts less the winding's, V", points, [(n, line.at(n * RPM).value) for n in ends]),)
+    drop = brush or Measured(0.0, 0.02)
+    stops = _at_rest(readings, readings.stops_at, constant, resistance, drop)
+    figures += _frictions(readings, constant, stops, doubts)
+    breaks = _at_rest(readings, readings.breaks_at, constant, resistance, drop)
+    if breaks is not None:
+        figures.append(Figure("breakaway", "breaks away at", breaks, "torque"))
+    if breaks is not None and stops is not None and breaks.value + 2.0 * breaks.u < stops.value - 2.0 * stops.u:
+        doubts.append("It stops at more volts than it breaks away at; were going up and coming down exchanged?")
+    curves = _curves(readings, resistance, constant, line)
     fit, verdict = _verdict(figures, resistance)
     return Result("motor", "motor, tested on the bench", tuple(figures), fit, verdict, tuple(doubts), curves)
 
 
-def _frictions(readings: MotorReadings, constant: Measured) -> list[Figure]:
-    """Running friction and drag from torque against speed; one reading gives friction alone."""
+def _curves(readings: MotorReadings, resistance: Measured, constant: Measured, line: Line | None) -> tuple[Curve, ...]:
+    """Volts over speed, running and driven, each on its line."""
+    axes, curves = ("speed, rpm", "volts less the winding's, V"), []
+    if line is not None:
+        points = [(row.speed / RPM, row.volts - row.amperes * resistance.value) for row in readings.running]
+        ends = (min(p[0] for p in points), max(p[0] for p in points))
+        curves.append(Curve(*axes, points, [(n, line.at(n * RPM).value) for n in ends], "running free"))
+    if readings.generator:
+        points = [(speed / RPM, volts) for speed, volts in readings.generator]
+        ends = (0.0, max(p[0] for p in points))
+        curves.append(Curve(*axes, points, [(n, constant.value * n * RPM) for n in ends], "in a drill chuck"))
+    return tuple(curves)
+
+
+def _frictions(readings: MotorReadings, constant: Measured, stops: Measured | None, doubts: list[str]) -> list[Figure]:
+    """Running friction and drag from torque against speed; one reading gives friction alone, and so do volts at stopping."""
     rows = readings.running
-    if not rows:
-        return []
     twist = [constant.value * row.amperes for row in rows]
     u = [math.hypot(constant.value * readings.ammeter.u(row.amperes), constant.u * row.amperes) for row in rows]
-    if len(rows) < 3:
-        return [Figure("friction", "friction, running", Measured(twist[0], u[0]), "torque")]
-    line = fit_line([row.speed for row in rows], twist, [readings.tachometer.u(row.speed / RPM) * RPM for row in rows], u)
-    found = [Figure("friction", "friction, running", Measured(max(line.intercept.value, 0.0), line.intercept.u), "torque")]
-    if line.slope.value > 0.0:
-        found.append(Figure("drag", "friction, more with speed", line.slope, "rotary_drag"))
-    return found
+    running, drag = None, None
+    if len(rows) >= 3:
+        own = [constant.value * even(readings.ammeter.digits)] * len(rows)
+        line = fit_line([row.speed for row in rows], twist, [even(readings.tachometer.digits) * RPM] * len(rows), own)
+        shared = math.hypot(constant.relative, even(readings.ammeter.share))
+        foot = max(line.intercept.value, 0.0)
+        running = Measured(foot, math.hypot(line.intercept.u, shared * foot))
+        if line.slope.value > 0.0:
+            drag = Measured(line.slope.value, math.hypot(line.slope.u, shared * line.slope.value))
+    elif rows:
+        running = Measured(twist[0], u[0])
+    if running is not None and stops is not None:
+        if abs(running.value - stops.value) > 3.0 * math.hypot(running.u, stops.u):
+            doubts.append(
+                f"Running free asks {running.value * 1e6:.0f} µN·m, stopping {stops.value * 1e6:.0f}: dirt, a bent shaft, or volts "
+                "lowered too fast; both are widened"
+            )
+            running = Measured(0.5 * (running.value + stops.value), 0.5 * abs(running.value - stops.value))
+        else:
+            a, b = 1.0 / max(running.u, 1e-12) ** 2, 1.0 / max(stops.u, 1e-12) ** 2
+            running = Measured((a * running.value + b * stops.value) / (a + b), (a + b) ** -0.5)
+    running = running or stops
+    found = [] if running is None else [Figure("friction", "friction, running", running, "torque")]
+    return found if drag is None else [*found, Figure("drag", "friction, more with speed", drag, "rotary_drag")]
 
 
-def _breakaway(readings: MotorReadings, constant: Measured, resistance: Measured, brush: Measured | None) -> list[Figure]:
-    """Torque at which it breaks away, from the volts at which it just does, over several shaft positions."""
-    if not readings.breaks_at:
-        return []
-    volts = np.array(readings.breaks_at)
+def _at_rest(
+    readings: MotorReadings, read: Sequence[float], constant: Measured, resistance: Measured, drop: Measured
+) -> Measured | None:
+    """Torque at a standstill from the volts at which it just breaks away or stops, over several shaft positions."""
+    if not read:
+        return None
+    volts = np.array(read)
     scatter = float(volts.std(ddof=1)) / math.sqrt(volts.size) if volts.size > 1 else 0.2 * float(volts.mean())
-    drop = brush or Measured(0.0, 0.02)
     torque, _ = combine(
         lambda v, b, k, r: k * max(v - b, 0.0) / r,
         {
@@ -205,7 +129,7 @@ def _breakaway(readings: MotorReadings, constant: Measured, resistance: Measured
             "r": resistance,
         },
     )
-    return [Figure("breakaway", "breaks away at", torque, "torque")]
+    return torque
 
 
 def _verdict(figures: list[Figure], resistance: Measured) -> tuple[bool, str]:

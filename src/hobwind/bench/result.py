@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from ..parts.part_fields import FIELDS
@@ -13,12 +13,13 @@ from .measured import Measured
 
 @dataclass(frozen=True)
 class Curve:
-    """Readings and the curve fitted to them, for a picture: titles with units, points, line; SI or as titled."""
+    """Readings and the curve fitted to them, for a picture; curves with the same titles share one, told apart by name."""
 
     x_title: str
     y_title: str
     points: Sequence[tuple[float, float]]
     line: Sequence[tuple[float, float]]
+    name: str = "readings"
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,23 @@ class Figure:
 
 @dataclass(frozen=True)
 class Result:
-    """One bench test's outcome. `part` names the fields of a part file that its figures fill."""
+    """One bench test's outcome.
+
+    Args:
+        kind: of part that the figures fill; empty when there is no such part, and `lines` say where the figures go.
+        title: what was tested.
+        figures: what was found.
+        fit: worth building with.
+        verdict: why, or why not.
+        doubts: what was odd about the readings.
+        curves: readings on the fitted curve.
+        base: a part like it, for what was not measured.
+        steps: what to try next.
+        source: key of docs/sources.md.
+        words: fields of the part that are words, such as the shape of a sink.
+        lines: ready for a build file.
+        tools: what the readings were reckoned to be off by.
+    """
 
     kind: str
     title: str
@@ -49,6 +66,9 @@ class Result:
     base: str = ""
     steps: tuple[str, ...] = field(default=())
     source: str = "bench"
+    words: Mapping[str, str] = field(default_factory=dict)
+    lines: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
 
     def figure(self, name: str) -> Measured:
         """One figure by name.
@@ -72,10 +92,12 @@ class Result:
         """
         fields = FIELDS[self.kind]
         lines = [f"[{json.dumps(name, ensure_ascii=False)}]", f"says = {json.dumps(self.title, ensure_ascii=False)}"]
+        lines += [f"{name} = {json.dumps(word, ensure_ascii=False)}" for name, word in self.words.items()]
         for one in self.figures:
             if one.name in fields:
                 unit = DIMENSIONS[one.dimension].si
                 tail = "" if one.dimension == "number" else f" {unit}"
                 value, half = one.measured.value, 2.0 * one.measured.u
-                lines.append(f'{one.name} = ["{value:.6g} ± {half:.3g}{tail}", "{self.source}"]')
+                spread = f" ± {half:.3g}" if half > 0.0 else ""
+                lines.append(f'{one.name} = ["{value:.6g}{spread}{tail}", "{self.source}"]')
         return "\n".join(lines) + "\n"

@@ -38,6 +38,7 @@ class WaxReadings:
     ruler: Instrument = Instrument(0.0, 0.3e-3)
     watch: Instrument = Instrument(0.0, 2.0)
     balance: Instrument = Instrument(0.02, 0.05)
+    dunk_held: tuple[float, float, float] | None = None  # as dunk, in its own holder
 
 
 def _middle(readings: Sequence[Reading], top: float) -> list[int]:
@@ -84,7 +85,7 @@ def identify_wax(readings: WaxReadings) -> Result:
         InputError: too few readings, or readings that cannot be.
 
     Limits: read after the water has been stirred and held for a minute; the element hangs free.
-    Source: vehicle-limits (what opening and travel are usual); GUM for the doubts.
+    Source: vehicle-limits (what opening and travel are usual); gum for the doubts.
     """
     top, doubts = _checked(readings), []
     chosen = _middle(readings.up, top)
@@ -108,13 +109,25 @@ def identify_wax(readings: WaxReadings) -> Result:
         Figure("full", "fully open at", full, "temperature"),
         Figure("travel", "travel", travel, "length"),
     ]
-    curves = [_curve(readings.up, opens.value, full.value, travel.value, "water going up, °C")]
+    creep = max(beyond.slope.value, 0.0) if beyond is not None else 0.0
+    curves = [_curve(readings.up, opens.value, full.value, travel.value, creep, "going up")]
     hysteresis = _hysteresis(readings, up, travel.value, doubts)
+    if hysteresis is not None:
+        back = hysteresis.value
+        curves.append(_curve(readings.down, opens.value - back, full.value - back, travel.value, creep, "coming down"))
     if hysteresis is not None:
         figures.append(Figure("hysteresis", "returns lower by", hysteresis, "temperature_difference"))
     if beyond is not None:
         figures.append(Figure("creep", "creeps on by", Measured(max(beyond.slope.value, 0.0), beyond.slope.u), "creep"))
-    figures += _dunk(readings, 0.5 * (opens.value + full.value))
+    half_at = 0.5 * (opens.value + full.value)
+    bare = _dunk(readings, readings.dunk, half_at, "dunk")
+    held = _dunk(readings, readings.dunk_held, half_at, "dunk_held")
+    if bare is not None:
+        figures.append(Figure("lag", "answers after", bare, "time"))
+    if held is not None:
+        figures.append(Figure("lag_held", "answers in its holder after", held, "time"))
+    if bare is not None and held is not None and held.value + 2.0 * held.u < bare.value - 2.0 * bare.u:
+        doubts.append("It answers sooner in its holder than bare; were the two dunks exchanged, or the water not stirred?")
     if readings.scale is not None:
         force = Measured(readings.scale * GRAVITY, readings.balance.u(readings.scale) * GRAVITY)
         figures.append(Figure("force", "lifts", force, "force"))
@@ -122,10 +135,10 @@ def identify_wax(readings: WaxReadings) -> Result:
     return Result("wax", "wax element, measured in a pan of water", tuple(figures), fit, verdict, tuple(doubts), tuple(curves))
 
 
-def _curve(readings: Sequence[Reading], opens: float, full: float, travel: float, title: str) -> Curve:
+def _curve(readings: Sequence[Reading], opens: float, full: float, travel: float, creep: float, name: str) -> Curve:
     points = [(water - 273.15, stroke * 1e3) for water, stroke in readings]
-    corners = [(opens - 10.0, 0.0), (opens, 0.0), (full, travel), (full + 5.0, travel)]
-    return Curve(title, "stroke, mm", points, [(t - 273.15, s * 1e3) for t, s in corners])
+    corners = [(opens - 5.0, 0.0), (opens, 0.0), (full, travel), (full + 8.0, travel + 8.0 * creep)]
+    return Curve("water, °C", "stroke, mm", points, [(t - 273.15, s * 1e3) for t, s in corners], name)
 
 
 def _hysteresis(readings: WaxReadings, up: Line, travel: float, doubts: list[str]) -> Measured | None:
@@ -163,13 +176,13 @@ def _travel(readings: WaxReadings, up: Line, beyond: Line | None) -> Measured:
     return Measured((c + d * a) / (1.0 - d * b), readings.ruler.u(top))
 
 
-def _dunk(readings: WaxReadings, half_at: float) -> list[Figure]:
-    if readings.dunk is None:
-        return []
-    start, bath, seconds = readings.dunk
+def _dunk(readings: WaxReadings, dunk: tuple[float, float, float] | None, half_at: float, place: str) -> Measured | None:
+    if dunk is None:
+        return None
+    start, bath, seconds = dunk
     if not start < half_at < bath - 2.0:
         raise InputError(
-            f"dunk: from {start - 273.15:.0f} °C into {bath - 273.15:.0f} °C never passes half stroke at {half_at - 273.15:.0f} °C "
+            f"{place}: from {start - 273.15:.0f} °C into {bath - 273.15:.0f} °C never passes half stroke at {half_at - 273.15:.0f} °C "
             "with room to spare; use hotter water"
         )
     u = readings.thermometer.u(0.0)
@@ -177,7 +190,7 @@ def _dunk(readings: WaxReadings, half_at: float) -> list[Figure]:
         lambda t, a, b, h: t / math.log((b - a) / (b - h)),
         {"t": Measured(seconds, readings.watch.u(seconds)), "a": Measured(start, u), "b": Measured(bath, u), "h": Measured(half_at, u)},
     )  # fmt: skip
-    return [Figure("lag", "answers after", lag, "time")]
+    return lag
 
 
 def _verdict(travel: Measured, hysteresis: Measured | None, window: float) -> tuple[bool, str]:

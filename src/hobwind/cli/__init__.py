@@ -9,13 +9,13 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, judging  # in the order of the help
+from . import basics, benching, judging, trusting  # in the order of the help
 
 # isort: split
 from . import handing
 from .shared import app, say
 
-__all__ = ["app", "basics", "handing", "judging", "main"]
+__all__ = ["app", "basics", "benching", "handing", "judging", "main", "trusting"]
 
 
 def main() -> None:

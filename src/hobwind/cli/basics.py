@@ -1,4 +1,4 @@
-"""Commands that begin a build, list parts and measure scrap."""
+"""Commands that begin a build and list parts."""
 
 from __future__ import annotations
 
@@ -41,29 +41,3 @@ def parts(
     from ..listing import parts_json, parts_text
 
     say_json(parts_json(kind, name)) if as_json else say(parts_text(kind, name, sources))
-
-
-@app.command()
-def bench(
-    test: Annotated[str | None, typer.Argument(help="A bench test, such as wax; the list when left out.")] = None,
-    readings: Annotated[Path | None, typer.Argument(help="The readings; the procedure when left out.")] = None,
-    part: Annotated[str | None, typer.Option("--part", metavar="NAME", help="Keep the result as a part of this name.")] = None,
-    like: Annotated[str | None, typer.Option("--like", metavar="PART", help="What fills in for figures not measured.")] = None,
-    as_json: Json = False,
-) -> None:
-    """Measure scrap: household readings in, part values with their spread out."""
-    from ..bench.readings import measure
-    from ..bench_screen import find_test, keep_part, procedure_text, result_json, result_text, tests_text
-
-    if test is None:
-        say(tests_text())
-        return
-    found = find_test(test)
-    if readings is None:
-        say(procedure_text(found))
-        return
-    result = measure(found, readings)
-    say_json(result_json(found, result)) if as_json else say(result_text(result))
-    if part is not None:
-        path, model, filled = keep_part(result, part, like)
-        say(f"Wrote {part} into {path}; not measured and taken from {model}: {', '.join(filled) or 'nothing'}.", error=as_json)

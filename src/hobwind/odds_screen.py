@@ -1,0 +1,213 @@
+"""Odds as text for an 80-column screen."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterable
+
+from . import __version__
+from .build import digest
+from .studies.dice import Chance
+from .studies.odds import HEAD, LEFT, Event, Measure, Odds
+from .studies.odds_fans import TOLD, Figure
+from .studies.odds_inputs import how
+from .units import in_inches, show
+
+WIDE = 79
+SHORT_MEASURES, SHORT_EVENTS = 3, 7
+FELT = 0.96  # a band that keeps more of its width than that is not told as narrowed
+NARROWED = {Figure.starts_at: "start", Figure.air: "air", Figure.peak_face: "hottest face"}
+# Figures of the short screen; the rest with --all. Those of the guard only where there is one.
+SHORT = (
+    Figure.starts_at, Figure.air, Figure.peak_face, Figure.margin, Figure.minutes_above, Figure.lifts_at, Figure.sits_back_at,
+)  # fmt: skip
+DIFFERENCE = ("temperature", "temperature_difference")
+
+
+def one_in(share: float) -> str:
+    """A share below a half as "1 in 40", two figures at most."""
+    many = 1.0 / share
+    step = 10.0 ** max(0.0, math.floor(math.log10(many)) - 1.0)
+    return f"1 in {round(many / step) * step:,.0f}"
+
+
+def rate(share: float) -> str:
+    """A share in so many of so many: "1 in 40", "7 in 20", "all but 1 in 40"."""
+    if share <= 0.0:
+        return "none"
+    if share >= 1.0:
+        return "all"
+    if share < 0.1:
+        return one_in(share)
+    return f"{round(20.0 * share)} in 20" if share <= 0.9 else f"all but {one_in(1.0 - share)}"
+
+
+def chance_text(chance: Chance) -> str:
+    """A chance in plain words, and between what it lies, 19 in 20."""
+    # Never in n throws: with 1 in n/3, one such run in twenty would still show none.
+    few = f"fewer than {one_in(3.0 / chance.count)}"
+    if chance.share <= 0.0:
+        return few
+    if chance.share >= 1.0:
+        return f"all but {few}"
+    least, most = rate(max(chance.share - chance.loose, 3.0 / chance.count)), rate(min(chance.share + chance.loose, 1.0))
+    told = rate(chance.share)
+    return f"about {told}" if least == most or chance.share - chance.loose <= 0.0 else f"about {told} ({least} to {most})"
+
+
+def _figure(value: float, dimension: str, setting: str) -> str:
+    if not math.isfinite(value):
+        return "-"
+    if dimension == "time":
+        return f"{value / 60.0:.0f} min"
+    if dimension == "air_flow" and setting == "metric":
+        return f"{value * 3600.0:.0f} m³/h"
+    if dimension in DIFFERENCE[1:]:
+        return in_inches(f"{value:.0f} K") if setting == "inch" else f"{value:.0f} K"
+    return f"{value:.0f}" if dimension == "number" else show(value, dimension, setting)
+
+
+def _range(low: float, high: float, dimension: str, setting: str) -> str:
+    """Two figures and their unit once."""
+    first, last = _figure(low, dimension, setting), _figure(high, dimension, setting)
+    number, _, unit = first.partition(" ")
+    return f"{number} to {last}" if unit and last.endswith(unit) else f"{first} to {last}"
+
+
+def _give(value: float, dimension: str, setting: str) -> str:
+    """A difference of that dimension."""
+    if dimension == "time":
+        return f"{value / 60.0:.1f} min"
+    if dimension == "number":
+        return f"{value:.1f}"
+    if dimension in DIFFERENCE:
+        text = f"{value:.1f} K" if value < 1.0 else f"{value:.0f} K"
+        return in_inches(text) if setting == "inch" else text
+    if dimension == "air_flow":
+        per_hour = f"{value * 3600.0:.{0 if value * 3600.0 >= 1.0 else 1}f} m³/h"
+        return in_inches(per_hour) if setting == "inch" else per_hour
+    return show(value, dimension, setting)
+
+
+def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
+    lines = [f"{'':<18}{'19 in 20 lie':<20}{'middle':<13}{'as written':<13}ends settled to"]
+    for figure in figures:
+        band = odds.bands.get(figure)
+        if band is None or not math.isfinite(band.middle):
+            continue
+        told = TOLD[figure]
+        cells = (
+            told.says[:1].upper() + told.says[1:],
+            _range(band.low, band.high, told.dimension, setting),
+            _figure(band.middle, told.dimension, setting),
+            _figure(float(odds.written[figure]), told.dimension, setting),
+            "±" + _give(max(band.low_loose, band.high_loose), told.dimension, setting),
+        )
+        never = f" ({rate(band.missing)} never)" if band.missing > 0.0005 else ""
+        lines.append(f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}{never}".rstrip())
+    return lines
+
+
+def _event(event: Event, setting: str) -> list[str]:
+    says = in_inches(event.says) if setting == "inch" else event.says
+    return textwrap.wrap(f"{chance_text(event.chance)}: {says}", WIDE, initial_indent="  ", subsequent_indent="      ")
+
+
+def _narrowing(measure: Measure, setting: str) -> str:
+    """What measuring one input would do to the bands, in words."""
+    parts = []
+    for figure, share, loose, now, then in zip(HEAD, measure.share, measure.loose, measure.now, measure.then, strict=True):
+        told = TOLD[figure]
+        before, after = _give(now, told.dimension, setting), _give(then, told.dimension, setting)
+        if math.isfinite(share) and share > loose and then < FELT * now and before != after:
+            parts.append(f"{NARROWED[figure]} from ±{before.split(' ')[0]} to ±{after}")
+    return ", ".join(parts)
+
+
+def _measures(odds: Odds, most: int, setting: str) -> list[str]:
+    lines: list[str] = []
+    for measure in odds.measures:
+        narrows = _narrowing(measure, setting)
+        if narrows and len(lines) < most:
+            lines.append(f"{measure.input.die.name}: would narrow {narrows} ({how(measure.input)})")
+    if not lines:
+        return ["Measure next: nothing stands out; the spread comes from many small things."]
+    told = ["Measure next, each alone and carefully:"]
+    for number, line in enumerate(lines, start=1):
+        told += textwrap.wrap(line, WIDE, initial_indent=f"  {number} ", subsequent_indent="    ")
+    return told
+
+
+def _shares(odds: Odds) -> list[str]:
+    shares = odds.shares
+    if shares is None:
+        return []
+    names = [TOLD[figure].says for figure in HEAD]
+    lines = ["", "Shares of the spread in 100: alone (with all it does together with others)"]
+    lines.append(f"{'':<9}" + "".join(f"{name:<23}" for name in names).rstrip())
+    order = sorted(range(len(shares.groups)), key=lambda g: -float(sum(x for x in shares.together[:, g] if math.isfinite(x))))
+    for g in order:
+        cells = []
+        for f in range(len(HEAD)):
+            alone, whole = 100.0 * shares.alone[f, g], 100.0 * shares.together[f, g]
+            if not math.isfinite(whole):
+                cells.append("-")
+                continue
+            a, b = 100.0 * shares.alone_loose[f, g], 100.0 * shares.together_loose[f, g]
+            cells.append(f"{max(alone, 0.0):.0f}±{a:.0f} ({max(whole, 0.0):.0f}±{b:.0f})")
+        lines.append(f"{shares.groups[g]:<9}" + "".join(f"{cell:<23}" for cell in cells).rstrip())
+    lines.append(f"from {2 * shares.count:,} evenings; ± is 19 in 20")
+    return lines
+
+
+def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
+    """Bands, chances, what to measure next and, where they were asked for, shares.
+
+    Args:
+        odds: what the thrown fans came to.
+        setting: "metric" or "inch".
+        every: all figures, all chances and all inputs, however many lines that takes.
+
+    Returns:
+        Text, a newline at its end.
+    """
+    build = odds.build
+    lines = textwrap.wrap(f"{build.name} ({build.file})", WIDE)
+    lines += textwrap.wrap(
+        f"{odds.count:,} fans thrown, each with {len(odds.inputs)} guesses within their spreads, each through a usual and an "
+        f"over-fired evening ({2 * odds.count:,} evenings).",
+        WIDE,
+    )
+    lines += ["", *_rows(odds, TOLD if every else SHORT, setting), ""]
+    events = odds.events
+    shown = events if every else _telling(events)
+    lines.append("Chances")
+    for event in shown:
+        lines += _event(event, setting)
+    if len(shown) < len(events):
+        rest = len(events) - len(shown)
+        few = one_in(3.0 / odds.count)
+        lines.append(f"  and {rest} more that happen in fewer than {few}: see --all")
+    lines += ["", *_measures(odds, len(odds.measures) if every else SHORT_MEASURES, setting), *_shares(odds)]
+    if every:
+        lines += ["", "What was thrown"]
+        for one in odds.inputs:
+            die = one.die
+            lines += textwrap.wrap(
+                f"{die.group}: {die.name}" + (f", in {len(one.places)} places" if len(one.places) > 1 else ""),
+                WIDE,
+                initial_indent="- ",
+                subsequent_indent="  ",
+            )
+    left = f"Measured means: {LEFT:.0%} of the input's spread is left. " if odds.measures else ""
+    lines += ["", *textwrap.wrap(f"{left}The formulas' own scatter and the shape of the fires are not thrown.", WIDE)]
+    lines.append(f"hobwind {__version__}, build {digest(build)}, seed {odds.seed}")
+    return "\n".join(lines) + "\n"
+
+
+def _telling(events: tuple[Event, ...]) -> list[Event]:
+    """What happened at all, the likeliest kept when there is too much; the first, the face's limit, always."""
+    happened = [event for event in events[1:] if event.chance.share > 0.0]
+    kept = sorted(happened, key=lambda event: -event.chance.share)[: SHORT_EVENTS - 1]
+    return [events[0], *(event for event in happened if event in kept)]

@@ -1,0 +1,106 @@
+"""Many thrown fans through a usual and an over-fired evening and to rest on the usual plate: one row of figures each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+
+from ..build import Build
+from ..stack.batch_settled import STRIDES, settle_many
+from ..stack.curves import PlateCurve
+from ..stack.evening import HUNTING_LIFTS, run_many
+from ..stack.fields import CELLS_AT, MOST_RISERS, Q, Seen
+from ..stack.keeping import FINISHED, End
+from ..stack.net import Ints
+from ..stack.prepare import prepare
+from .dice import Floats
+from .odds_inputs import fires
+
+# Largest error of a step, K: ten times a single evening's. The bands move by far less than they are unsettled by.
+ROUGH = 0.2
+ALOFT = 0.0  # m; a lift above it counts as lifted
+
+Figure = IntEnum(
+    "Figure",
+    "starts_at stops_at air breeze peak_face margin minutes_above lifts_at sits_back_at lifts motor_margin wax_margin "
+    "hunts lifted weak finished",
+    start=0,
+)
+
+
+@dataclass(frozen=True)
+class Told:
+    """How one figure is told: its words, its dimension, and whether more of it is better (0: neither)."""
+
+    says: str
+    dimension: str
+    better: int
+
+
+TOLD: dict[Figure, Told] = {
+    Figure.starts_at: Told("starts at", "temperature", -1),
+    Figure.stops_at: Told("stops at", "temperature", -1),
+    Figure.air: Told("air, usual plate", "air_flow", 1),
+    Figure.breeze: Told("breeze at 1 m", "speed", 1),
+    Figure.peak_face: Told("hottest face", "temperature", -1),
+    Figure.margin: Told("left to its limit", "temperature_difference", 1),
+    Figure.minutes_above: Told("above the limit", "time", -1),
+    Figure.lifts_at: Told("guard lifts at", "temperature", 0),
+    Figure.sits_back_at: Told("sits back at", "temperature", 0),
+    Figure.lifts: Told("number of lifts", "number", 0),
+    Figure.motor_margin: Told("left, motor body", "temperature_difference", 1),
+    Figure.wax_margin: Told("left, wax element", "temperature_difference", 1),
+}
+
+
+def fans(thrown: Sequence[Build], base: Build | None = None) -> Floats:
+    """March builds through their evenings; those with the same choices go through the kernel together.
+
+    Args:
+        thrown: the builds.
+        base: what they were thrown from, where they differ from one build in their numbers only; it lends them the cells
+            of its riser, so that all are cut alike.
+
+    Returns:
+        (builds, Figure), NaN where a figure never came about. Peak face, margin, minutes and lifts are of the over-fired
+        evening, starts and stops of the usual one, air and breeze settled on the usual plate. [SI; minutes in s]
+    """
+    stacks = [prepare(one) for one in thrown]
+    choices = np.array([stack.q for stack in stacks])
+    if base is not None:
+        cells = slice(CELLS_AT, CELLS_AT + MOST_RISERS)
+        choices[:, cells] = prepare(base).q[cells]
+    inputs, burning = np.array([stack.p for stack in stacks]), [fires(one) for one in thrown]
+    found = np.full((len(thrown), len(Figure)), np.nan)
+    kinds, which = np.unique(choices, axis=0, return_inverse=True)
+    for k, q in enumerate(kinds):
+        rows = np.flatnonzero(which.ravel() == k)
+        found[rows] = _march(q, inputs[rows], [burning[int(i)] for i in rows], [thrown[int(i)] for i in rows])
+    return found
+
+
+def _march(q: Ints, inputs: Floats, burning: list[tuple[PlateCurve, PlateCurve]], made: list[Build]) -> Floats:
+    m = len(made)
+    usual, worst = (np.zeros((m, len(End))) for _ in range(2))
+    for which, ends in ((0, usual), (1, worst)):
+        plates = np.array([pair[which].plate for pair in burning])
+        run_many(inputs, q, burning[0][which].time, plates, ROUGH, ends)
+    seen = np.zeros((m, len(Seen)))
+    settle_many(inputs, q, np.array([one.stove.usual_plate.value for one in made]), STRIDES, seen)
+    found = np.full((m, len(Figure)), np.nan)
+    found[:, Figure.starts_at], found[:, Figure.stops_at] = usual[:, End.starts_at], usual[:, End.stops_at]
+    found[:, Figure.air], found[:, Figure.breeze] = seen[:, Seen.air_flow], seen[:, Seen.breeze]
+    found[:, Figure.peak_face], found[:, Figure.margin] = worst[:, End.peak_hot], worst[:, End.worst_margin]
+    found[:, Figure.minutes_above], found[:, Figure.lifts] = worst[:, End.above], worst[:, End.lifts]
+    found[:, Figure.lifts_at], found[:, Figure.sits_back_at] = worst[:, End.lift_at], worst[:, End.sit_at]
+    found[:, Figure.motor_margin] = [one.motor.part.limit.value for one in made] - worst[:, End.peak_motor]
+    bursts = [np.nan if one.guard.element is None else one.guard.element.bursts.value for one in made]
+    found[:, Figure.wax_margin] = bursts - worst[:, End.peak_element]
+    found[:, Figure.hunts] = np.maximum(usual[:, End.run], worst[:, End.run]) >= HUNTING_LIFTS
+    found[:, Figure.weak] = q[Q.stuck]
+    found[:, Figure.lifted] = seen[:, Seen.lift] > ALOFT
+    found[:, Figure.finished] = (usual[:, End.outcome] == FINISHED) & (worst[:, End.outcome] == FINISHED)
+    return found
