@@ -29,6 +29,9 @@ EXAMPLES = {
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
     "network": "hobwind network my-fan.toml --plate 200",
+    "dossier": "hobwind dossier my-fan.toml --paper Letter",
+    "from-dossier": "hobwind from-dossier my-fan-dossier.pdf --out theirs.toml",
+    "hand-on": "hobwind hand-on my-fan.toml",
     "demo": "hobwind demo --out out",
 }
 HEAD = """\

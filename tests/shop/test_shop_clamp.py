@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 
 from builds import NAMES, build_with, example, judged
+from hobwind.bench.washers import Disc, disc_force
 from hobwind.errors import BuildError
 from hobwind.shop.clamp import clamp
 from hobwind.shop.clamp_sheet import clamp_section, order_of
-from hobwind.shop.disc_springs import SIZES, Disc, Stack, force_at, stacks_for, travel_at
+from hobwind.shop.disc_springs import SIZES, Stack, stacks_for, travel_at
 from hobwind.shop.preload import force_after, growth_force, most_preload, screw_compliance, torque_per_newton
 from hobwind.shop.threads import THREADS
 
@@ -52,8 +53,8 @@ def test_disc_forces_are_the_standard_s(
     outer: float, inner: float, thick: float, dish: float, travel: float, newton: float
 ) -> None:
     disc = Disc(outer * 1e-3, inner * 1e-3, thick * 1e-3, dish * 1e-3)
-    assert force_at(disc, travel * 1e-3) == pytest.approx(newton, rel=0.02)  # the table rounds the travel to 0.01 mm
-    assert travel_at(disc, force_at(disc, travel * 1e-3)) == pytest.approx(travel * 1e-3, rel=1e-9)
+    assert disc_force(disc, travel * 1e-3) == pytest.approx(newton, rel=0.02)  # the table rounds the travel to 0.01 mm
+    assert travel_at(disc, disc_force(disc, travel * 1e-3)) == pytest.approx(travel * 1e-3, rel=1e-9)
 
 
 def test_stacks_add_as_springs_do() -> None:

@@ -13,12 +13,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from ..bench.washers import Disc
 from ..build import Build, geometry
 from ..build.sections import Screws
 from ..parts.kinds import Material, Screw
 from ..stack.fields import P, Seen
 from ..studies.headline import Headline
-from .disc_springs import Disc, Spring, Stack, no_stack, stacks_for
+from .disc_springs import Spring, Stack, no_stack, stacks_for
 from .preload import force_after, most_preload, screw_compliance, torque_per_newton
 from .threads import THREADS
 

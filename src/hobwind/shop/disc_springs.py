@@ -1,31 +1,23 @@
-"""Disc washers (EN 16984, once DIN 2093): force over travel after Almen and László, stacks, and a stack for a clamp.
+"""Disc washers (EN 16984, once DIN 2093): stacks of them, how far a stack gives, and which stacks suit a screw.
+
+The force of one disc is the bench's.
 
 Left out: friction between nested discs (2 to 3 % of the force for each further disc), the stiffening near flat.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-MODULUS, POISSON = 206e9, 0.3  # Pa, -; spring steel as the standard takes it
+from ..bench.washers import Disc, disc_force
+
 MOST_NESTED, MOST_SERIES = 5, 8
 
 
-@dataclass(frozen=True)
-class Disc:
-    """One size of disc; metres."""
-
-    outer: float
-    inner: float
-    thickness: float
-    dish: float
-
-    @property
-    def size(self) -> str:
-        """Outer x inner x thickness x dish in millimetres."""
-        return " x ".join(f"{1e3 * one:g}" for one in (self.outer, self.inner, self.thickness, self.dish)) + " mm"
+def size_of(disc: Disc) -> str:
+    """Outer x inner x thickness x dish in millimetres."""
+    return " x ".join(f"{1e3 * one:g}" for one in (disc.outer, disc.inner, disc.thickness, disc.dish)) + " mm"
 
 
 @dataclass(frozen=True)
@@ -48,52 +40,28 @@ class Stack:
     @property
     def flat_force(self) -> float:
         """Force that presses the stack flat, N."""
-        return self.nested * force_at(self.disc, self.disc.dish)
+        return self.nested * disc_force(self.disc, self.disc.dish)
 
     @property
     def says(self) -> str:
         """How to lay it."""
         if self.count == 1:
-            return f"1 disc {self.disc.size}"
+            return f"1 disc {size_of(self.disc)}"
         if self.series == 1:
-            return f"{self.count} discs {self.disc.size}, all the same way up"
+            return f"{self.count} discs {size_of(self.disc)}, all the same way up"
         if self.nested == 1:
-            return f"{self.count} discs {self.disc.size}, each facing the next"
-        return f"{self.count} discs {self.disc.size}: {self.series} groups of {self.nested} alike, group facing group"
-
-
-def force_at(disc: Disc, travel: float) -> float:
-    """Force of one disc pressed down.
-
-        F = 4E/(1 - mu^2) t^4/(K1 De^2) s/t [(h/t - s/t)(h/t - s/2t) + 1]
-        K1 = 1/pi ((d - 1)/d)^2/((d + 1)/(d - 1) - 2/ln d),   d = De/Di
-
-    Args:
-        disc: its size. [m]
-        travel: s, from free. [m]
-
-    Returns:
-        Force. [N]
-
-    Limits: dish up to about 1.3 times the thickness: beyond, the force falls again on the way down.
-    Source: en-16984, almen-laszlo.
-    Check: 8 x 4.2 x 0.4 x 0.2 at 0.15 mm 210 N.
-    """
-    d = disc.outer / disc.inner
-    k1 = ((d - 1.0) / d) ** 2 / ((d + 1.0) / (d - 1.0) - 2.0 / math.log(d)) / math.pi
-    s, h = travel / disc.thickness, disc.dish / disc.thickness
-    stiff = 4.0 * MODULUS / (1.0 - POISSON**2) * disc.thickness**4 / (k1 * disc.outer**2)
-    return stiff * s * ((h - s) * (h - 0.5 * s) + 1.0)
+            return f"{self.count} discs {size_of(self.disc)}, each facing the next"
+        return f"{self.count} discs {size_of(self.disc)}: {self.series} groups of {self.nested} alike, group facing group"
 
 
 def travel_at(disc: Disc, force: float) -> float:
     """How far one disc is pressed down by a force, m; at most flat."""
-    if force >= force_at(disc, disc.dish):
+    if force >= disc_force(disc, disc.dish):
         return disc.dish
     low, high = 0.0, disc.dish
     for _ in range(60):
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if force_at(disc, middle) < force else (low, middle)
+        low, high = (middle, high) if disc_force(disc, middle) < force else (low, middle)
     return 0.5 * (low + high)
 
 

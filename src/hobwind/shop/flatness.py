@@ -132,8 +132,8 @@ def flatness_section(plan: Lapping, solved: Headline) -> Section:
     check = [
         "How to check. Blue: a thin smear of marking blue on glass, the foot set down and slid 5 mm; blue must show in spots "
         "over the whole face, not only at the rim or the middle.",
-        "Light gap: a straightedge on edge across the foot against a bright window, both diagonals; light you cannot see "
-        "through is below about 3 µm, a thin even line about 10 µm.",
+        "Light gap: a straightedge on edge across the foot against a bright window, both diagonals; no light means "
+        "less than about 2 µm, coloured light up to about 4, white light more.",
         "Feeler: foot on plate glass, no corner lets 0.03 mm in; then the same on the cold stove plate, which is part of the gap.",
     ]
     if plan.then is None:

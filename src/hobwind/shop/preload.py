@@ -29,7 +29,7 @@ def torque_per_newton(
         Torque over preload. [m]
 
     Scatter: friction of scrap screws lies anywhere from 0.08 to 0.18.
-    Source: vdi-2230.
+    Source: vdi-2230-tables.
     Check: M8 x 1, 0.10, D_km 10.3 mm: 20.7 kN and 22.8 N·m.
 
     >>> round(20.7 * 1e3 * torque_per_newton(1e-3, 7.3505e-3, 0.10, 0.10, 10.3e-3), 1)
@@ -53,7 +53,7 @@ def most_preload(pitch: float, pitch_diameter: float, core_diameter: float, fric
     Returns:
         Preload. [N]
 
-    Source: vdi-2230.
+    Source: vdi-2230-tables.
     Check: M8 x 1, class 8.8 (640 MPa), 0.10: 20.7 kN.
 
     >>> round(most_preload(1e-3, 7.3505e-3, 6.7731e-3, 0.10, 640e6) / 1e3, 1)
@@ -79,7 +79,7 @@ def screw_compliance(length: float, diameter: float, stress_area: float, core_di
     Returns:
         Stretch over force. [m/N]
 
-    Source: vdi-2230.
+    Source: vdi-2230-tables.
     """
     whole, core = 0.25 * math.pi * diameter**2, 0.25 * math.pi * core_diameter**2
     return (length / stress_area + 0.8 * diameter / whole + 0.5 * diameter / core) / modulus
