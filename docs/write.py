@@ -35,6 +35,9 @@ EXAMPLES = {
     "pick": "hobwind pick my-bin.toml --take 1 --out pick",
     "follow": "hobwind follow their-fan.toml my-bin.toml --take mine.toml",
     "compare": "hobwind compare my-fan.toml their-fan.toml",
+    "dossier": "hobwind dossier my-fan.toml --paper Letter",
+    "from-dossier": "hobwind from-dossier my-fan-dossier.pdf --out theirs.toml",
+    "hand-on": "hobwind hand-on my-fan.toml",
     "demo": "hobwind demo --out out",
 }
 HEAD = """\

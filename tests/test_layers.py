@@ -27,6 +27,7 @@ MAY = {
     "studies": EDGES | {"physics", "parts", "build", "stack", "studies"},
     "bench": EDGES | {"physics", "parts", "build", "stack", "bench"},
     "shop": EDGES | {"physics", "parts", "build", "stack", "scene", "bench", "studies", "shop"},
+    "dossier": EDGES | {"parts", "build", "stack", "studies", "shop", "dossier"},
     "scene": EDGES | {"parts", "build", "scene", "stack"},
 }
 
@@ -80,7 +81,7 @@ def test_check_loads_only_what_it_needs() -> None:
         [sys.executable, "-c", script, str(ROOT / "examples" / "boat-shed.toml")], capture_output=True, text=True, check=True
     )
     loaded = json.loads(ran.stdout.splitlines()[-1])
-    for heavy in ("scipy.stats", "altair", "ezdxf", "vl_convert", "typst", "pandas", "matplotlib"):
+    for heavy in ("scipy.stats", "altair", "ezdxf", "vl_convert", "pandas", "matplotlib", "typst", "pypdf", "PIL"):
         assert heavy not in loaded
 
 

@@ -79,6 +79,12 @@ def _holes() -> Schema:
     )
 
 
+def _topic(says: str) -> Schema:
+    """A topic of words and figures: every figure carries its unit in its key."""
+    data = {"description": "Figures of the topic, the unit of each in its key.", "type": "object"}
+    return _section(says, data)
+
+
 def _section(says: str, data: Schema) -> Schema:
     inside = {"title": s.text("Heading"), "findings": s.texts("What cannot be made, or not well, as described"), "data": data}
     return s.thing(says, inside)
@@ -87,6 +93,12 @@ def _section(says: str, data: Schema) -> Schema:
 SECTIONS = {
     "sheets": _section("The drawings", _sheets()),
     "holes": _section("What is drilled, tapped and sawn", _holes()),
+    "clamp": _topic("Torque, preload, pressure on the modules cold and hot"),
+    "stack-up": _topic("The chain of lengths from the plate to the pin's tip"),
+    "flatness": _topic("How to lap a face and what it buys"),
+    "wiring": _topic("How the modules and the motor are joined"),
+    "order": _topic("Steps of the work, checks before each closing"),
+    "parts": _topic("What to look for, how to test it, what to buy"),
 }
 
 

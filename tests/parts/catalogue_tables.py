@@ -29,7 +29,7 @@ SPECIAL = {
 DIMENSION = {
     "temperature": "limit hot_limit cold_limit solder opens full bursts",
     "temperature_difference": "hysteresis still_rise",
-    "length": "flatness thickness width depth height diameter length pitch travel most_travel head_diameter inner "
+    "length": "flatness thickness dish width depth height diameter length pitch travel most_travel head_diameter inner "
     "outer flange_diameter flange_thickness base_width base_length base_thickness fin_height fin_thickness fin_pitch "
     "core_diameter outer_diameter bore pin_diameter pin_height pin_pitch",
     "area": "stress_area",

@@ -28,6 +28,7 @@ from hobwind.shop.sheets_dxf import template_dxf
 from hobwind.shop.sheets_pdf import pages_pdf
 from hobwind.shop.sheets_svg import page_svg
 from hobwind.shop.templates import Template, strip_length, strip_place, templates
+from hobwind.studies.headline import headline
 
 SVG = "{http://www.w3.org/2000/svg}"
 FINE = 0.01  # mm, what a careful maker could still see under a glass
@@ -138,7 +139,7 @@ def test_poppler_measures_the_bar_and_reads_the_words(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["boat-shed", "wide"])
 def test_same_bytes_twice(name: str) -> None:
     build = BUILDS[name]
-    sections = shop_sections(build)
+    sections = shop_sections(build, headline(build))
     first, second = shop_files(build, sections), shop_files(build, sections)
     assert first == second
     assert {"sheets.pdf", "hot-plate.dxf", "arrangement-section.svg", "text-holes.svg"} <= set(first)

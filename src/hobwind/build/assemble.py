@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from ..units import plain
+from .handing import hand_on, measured
 from .reader import Notes, Section
 from .sections import (
     BladeUse,
@@ -21,20 +22,23 @@ from .sections import (
     SinkUse,
     Slab,
     Stove,
-    Wiring,
+    Tightening,
     Wish,
 )
 from .shim import shimmed
+from .strings import read_wiring
 
 SECTIONS = (
     "stove", "wish", "riser", "seat", "joint", "hot_plate", "modules", "wiring", "clamp", "surround", "spreader", "sink",
-    "screws", "motor", "blade", "guard", "fan",
+    "screws", "motor", "blade", "guard", "fan", "measured", "hand_on",
 )  # fmt: skip
 ZERO = 273.15
-MOST_RISERS, MOST_KINDS, MOST_STRINGS = 4, 4, 8
+MOST_RISERS, MOST_KINDS = 4, 4
 RISER_SHAPES = ("cylinder", "block")
 GUARD_KINDS = ("none", "central lift", "edge tilt", "lever tilt")
 HELD_IN = ("riser", "hot plate", "spreader", "sink", "plate")
+TOOLS = ("torque wrench", "spring scale on the key", "feel")
+PIN_FITS = ("H7/g6", "H8/f7", "H9/d9")
 STANDS = ("guide", "three pins", "foot")
 
 
@@ -62,6 +66,11 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
     joint = _joints(notes, table.get("joint"))
     clamp = Section(notes, "clamp", table.get("clamp"))
     pressure = clamp.quantity("pressure", "pressure", "1.0 ± 0.4 MPa", 1e3, 1e7, "assembly-notes")
+    tightening = Tightening(
+        torque=clamp.maybe("torque", "torque", 0.01, 100.0),
+        friction=clamp.quantity("friction", "number", "0.13 ± 0.05", 0.02, 0.6),
+        tool=clamp.choice("tool", TOOLS, "spring scale on the key"),
+    )
     clamp.close()
     surround_section = Section(notes, "surround", table.get("surround"))
     fill = surround_section.table.get("fill", "air")
@@ -83,8 +92,9 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
         joint=joint,
         hot_plate=hot_plate,
         modules=modules,
-        wiring=_wiring(notes, table.get("wiring"), modules),
+        wiring=read_wiring(notes, table.get("wiring"), modules),
         clamp_pressure=pressure,
+        tightening=tightening,
         surround=surround,
         spreader=spreader,
         sink=sink,
@@ -92,6 +102,8 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
         motor=_motor(notes, table.get("motor")),
         blade=_blade(notes, table.get("blade")),
         guard=_guard(notes, table.get("guard"), riser),
+        measured=measured(notes, table.get("measured")),
+        hand_on=hand_on(notes, table.get("hand_on")),
         mass=mass,
         records=tuple(notes.records),
     )
@@ -246,52 +258,6 @@ def _modules(notes: Notes, rows: object) -> tuple[ModuleUse, ...]:
     return tuple(uses)
 
 
-def _wiring(notes: Notes, table: object, modules: tuple[ModuleUse, ...]) -> Wiring:
-    s = Section(notes, "wiring", table)
-    arrangement = s.choice("arrangement", ("series", "parallel", "groups"), "series")
-    leads = s.quantity("leads", "ohms", "0.15 ± 0.10 Ω", 0.0, 50.0)
-    limit = s.quantity("limit", "temperature", "200 °C", ZERO + 60, ZERO + 600, "practice")
-    s.known.append("strings")
-    counts = [use.count for use in modules]
-    strings: tuple[tuple[int, ...], ...]
-    if arrangement == "series":
-        strings = (tuple(counts),)
-    elif arrangement == "parallel":
-        strings = tuple(
-            tuple(1 if k == kind else 0 for k in range(len(counts))) for kind in range(len(counts)) for _ in range(counts[kind])
-        )
-    else:
-        strings = _groups(notes, s.table.get("strings"), counts)
-    if len(strings) > MOST_STRINGS:
-        notes.complain("wiring", f"got {len(strings)} strings in parallel; at most {MOST_STRINGS} are allowed")
-        strings = strings[:MOST_STRINGS]
-    s.close()
-    return Wiring(arrangement, strings, leads, limit)
-
-
-def _groups(notes: Notes, rows: object, counts: list[int]) -> tuple[tuple[int, ...], ...]:
-    wanted = f"a list such as [[{', '.join(map(str, counts))}]], one row a string, one number a kind of module"
-    right = (
-        isinstance(rows, list)
-        and bool(rows)
-        and all(
-            isinstance(row, list)
-            and len(row) == len(counts)
-            and all(isinstance(n, int) and not isinstance(n, bool) and 0 <= n <= 16 for n in row)
-            and sum(row) > 0
-            for row in rows
-        )
-    )
-    if not right or not isinstance(rows, list):
-        notes.complain("wiring.strings", f"got {repr(rows)[:60]}; {wanted} is wanted")
-        return (tuple(counts),)
-    total = [sum(row[k] for row in rows) for k in range(len(counts))]
-    if total != counts:
-        notes.complain("wiring.strings", f"wires {total} modules of each kind, but the build has {counts}")
-        return (tuple(counts),)
-    return tuple(tuple(row) for row in rows)
-
-
 def _sink(notes: Notes, table: object) -> SinkUse:
     s = Section(notes, "sink", table)
     use = SinkUse(
@@ -323,6 +289,10 @@ def _screws(notes: Notes, table: object) -> Screws:
         head_contact=s.quantity("head_contact", "heat_transfer_coefficient", "5000..20000 W/(m² K)", 10.0, 1e6),
         bush=bush,
         washer=s.named("washer", "washer", None) if s.has("washer") else None,
+        washers=s.count("washers", 1, 1, 40),
+        nested=s.count("nested", 1, 1, 6),
+        engaged=s.maybe("engaged", "length", 5e-4, 0.1),
+        strength=s.maybe("strength", "pressure", 2e7, 2e9),
     )
     s.known.append("washer")
     round_, straight = s.has("circle"), (s.has("across"), s.has("along"))
@@ -388,6 +358,11 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
         spring_force=s.quantity("spring_force", "force", "8 ± 3 N", 0.0, 500.0),
         spring_rate=s.quantity("spring_rate", "spring_rate", "500 ± 200 N/m", 0.0, 1e6),
         plate_slope=s.quantity("plate_slope", "angle", "1 ± 0.4 °", 0.0, 0.3, "practice"),
+        piston_out=s.quantity("piston_out", "length", "0 mm", 0.0, 0.05, "practice"),
+        carrier_length=s.maybe("carrier_length", "length", 5e-4, 0.2),
+        carrier_diameter=s.maybe("carrier_diameter", "length", 2e-3, 0.1),
+        carrier_square=s.quantity("carrier_square", "length", "0.05 mm", 0.0, 5e-3, "practice"),
+        pin_fit=s.choice("pin_fit", PIN_FITS, "H8/f7"),
     )
     s.close()
     return guard

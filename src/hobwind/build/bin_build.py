@@ -192,7 +192,7 @@ class Maker:
         return Screws(
             part=kept.part, count=kept.count, free_length=_typed("20 mm"), hole=_typed(f"{clear * 1e3:.2f} mm"),
             circle=None, across=None, along=None, head_contact=read_quantity(str(contact), "heat_transfer_coefficient"),
-            bush=bush, washer=washer,
+            bush=bush, washer=washer, washers=1, nested=1, engaged=None, strength=None,
         )  # fmt: skip
 
     def name(self, choice: Choice) -> str:

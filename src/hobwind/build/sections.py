@@ -126,6 +126,19 @@ class Wiring:
     strings: tuple[tuple[int, ...], ...]
     leads: Spread
     limit: Spread
+    wire_area: Spread
+    lead_length: Spread
+    solder: Spread
+    slot: str
+
+
+@dataclass(frozen=True)
+class Tightening:
+    """How the clamp screws are tightened; `torque` is None when the wanted pressure decides."""
+
+    torque: Spread | None
+    friction: Spread
+    tool: str
 
 
 @dataclass(frozen=True)
@@ -142,6 +155,10 @@ class Screws:
     head_contact: Spread
     bush: Bush | None
     washer: Washer | None
+    washers: int
+    nested: int
+    engaged: Spread | None
+    strength: Spread | None
 
 
 @dataclass(frozen=True)
@@ -198,6 +215,33 @@ class Guard:
     spring_force: Spread
     spring_rate: Spread
     plate_slope: Spread
+    piston_out: Spread
+    carrier_length: Spread | None
+    carrier_diameter: Spread | None
+    carrier_square: Spread
+    pin_fit: str
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Lengths of the parts in hand, as measured; None where nobody has measured yet."""
+
+    pin_length: Spread | None
+    pin_bore: Spread | None
+    carrier_length: Spread | None
+    piston_out: Spread | None
+    pin_diameter: Spread | None
+    bore_diameter: Spread | None
+
+
+@dataclass(frozen=True)
+class HandOn:
+    """What the maker hands on beside the figures: name, notes, photos (file names), terms of re-use."""
+
+    maker: str
+    notes: str
+    terms: str
+    photos: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -225,6 +269,7 @@ class Build:
     modules: tuple[ModuleUse, ...]
     wiring: Wiring
     clamp_pressure: Spread
+    tightening: Tightening
     surround: Lagging | None
     spreader: Slab | None
     sink: SinkUse
@@ -232,5 +277,7 @@ class Build:
     motor: MotorUse
     blade: BladeUse
     guard: Guard
+    measured: Measured
+    hand_on: HandOn
     mass: Spread | None
     records: tuple[Record, ...]

@@ -10,11 +10,12 @@ from typing import Any
 from ..parts.kinds import MAKERS, Part
 from ..parts.part_fields import FIELDS
 from ..units import DIMENSIONS, Spread
-from .sections import Build, JointFace, RiserPart, Screws
+from .sections import Build, HandOn, JointFace, RiserPart, Screws
 from .whole import digest
 
 KIND_OF = {maker: kind for kind, maker in MAKERS.items()}
 FORMAT = 1
+COUNTS = ("count", "shim_count", "washers", "nested")
 
 
 def _quantity(spread: Spread, dimension: str) -> str:
@@ -54,6 +55,12 @@ def _table(part: Part) -> str:
     return f"{{ {inside} }}"
 
 
+def build_words(hand_on: HandOn) -> list[str]:
+    """The maker's own words as lines of a build file."""
+    rows = (("maker", hand_on.maker), ("notes", hand_on.notes), ("terms", hand_on.terms))
+    return [f"{key} = {_word(text)}" for key, text in rows if text]
+
+
 class _Writer:
     """Writes the sections of one build; quantities as they were typed or defaulted."""
 
@@ -66,7 +73,7 @@ class _Writer:
         """One quantity or word of a section, with where it came from."""
         record = self.records.get(f"{place}.{key}")
         if record is not None:
-            value = record.text if record.text.isdigit() and key.endswith("count") else _word(record.text)
+            value = record.text if record.text.isdigit() and key in COUNTS else _word(record.text)
             self.lines.append(f"{key} = {value}  # {record.origin}")
 
     def part(self, key: str, part: Part | None) -> None:
@@ -96,6 +103,12 @@ class _Writer:
                     self.lines.append(f"strings = {json.dumps(value)}")
             elif value is not None:
                 self.typed(place, field.name)
+
+    def hand_on(self) -> None:
+        """What the maker says to those who follow; photos stay out, since a build file carries no pictures."""
+        said = build_words(self.build.hand_on)
+        if said:
+            self.lines += ["", "[hand_on]", *said]
 
     def joint(self, name: str, face: JointFace) -> None:
         """One joint."""
@@ -137,7 +150,8 @@ def whole_text(build: Build) -> str:
         w.section("[[modules]]", f"modules[{i + 1}]", use)
     w.section("[wiring]", "wiring", build.wiring)
     w.lines += ["", "[clamp]"]
-    w.typed("clamp", "pressure")
+    for key in ("pressure", "torque", "friction", "tool"):
+        w.typed("clamp", key)
     w.lines += ["", "[surround]"]
     if build.surround is None:
         w.lines.append('fill = "air"')
@@ -150,4 +164,7 @@ def whole_text(build: Build) -> str:
     if build.mass is not None:
         w.lines += ["", "[fan]"]
         w.typed("fan", "mass")
+    if any(record.place.startswith("measured.") for record in build.records):
+        w.section("[measured]", "measured", build.measured)
+    w.hand_on()
     return "\n".join(w.lines) + "\n"

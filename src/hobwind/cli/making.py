@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from ..errors import InputError
-from .shared import BuildFile, Json, app, load, say, say_json
+from .shared import BuildFile, Json, app, load, say, say_json, warm_up
 
 
 @app.command()
@@ -23,7 +23,7 @@ def shop(
     every: Annotated[bool, typer.Option("--all", help="Every line, however many.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Marking-out templates at true scale, general arrangement, holes and threads.
+    """Paper for the bench: templates at true scale, holes, clamp, stack-up, wiring, order of work.
 
     Each sheet carries a bar of 100 mm: measure it before you cut. What cannot be made as described is a finding, and is
     drawn in red.
@@ -32,10 +32,12 @@ def shop(
     if paper.lower() not in sizes:
         raise InputError(f'--paper: got "{paper[:40]}"; A4 or Letter is wanted')
     made, sheet = load(build), sizes[paper.lower()]
+    warm_up()
     from ..shop.sheets import shop_files, shop_sections
     from ..shop_screen import shop_text
+    from ..studies.headline import headline
 
-    sections = shop_sections(made, sheet, inch)
+    sections = shop_sections(made, headline(made), sheet, inch)
     if as_json:
         from ..shop.report import shop_report
 

@@ -165,11 +165,12 @@ class Screw(Part):
 
 @dataclass(frozen=True)
 class Washer(Part):
-    """Flat or disc washer."""
+    """Flat or disc washer; a disc washer stands `dish` higher than its thickness when free."""
 
     inner: Spread
     outer: Spread
     thickness: Spread
+    dish: Spread | None
     material: Material
 
 

@@ -117,6 +117,7 @@ FIELDS: dict[str, dict[str, Field]] = {
         inner | length | 1e-3 | 0.05
         outer | length | 2e-3 | 0.1
         thickness | length | 1e-4 | 0.01
+        dish? | length | 1e-5 | 3e-3
         material | part"""),
     "bush": _fields("""
         inner | length | 1e-3 | 0.05

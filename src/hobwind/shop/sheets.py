@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from .. import __version__
 from ..build import Build, digest
+from ..studies.headline import Headline
 from .arrangement import arrangement, parts_table
 from .hole_section import holes_section
 from .ink import ADVANCE, USUAL
@@ -16,6 +17,7 @@ from .sheets_dxf import template_dxf
 from .sheets_pdf import pages_pdf
 from .sheets_svg import page_svg
 from .templates import templates
+from .topics import topics
 
 
 def _heading(build: Build) -> Heading:
@@ -83,18 +85,19 @@ def sheets_section(build: Build, paper: str = "A4") -> Section:
     return Section("sheets", f"Sheets, {paper}", tuple(lines), data, ())
 
 
-def shop_sections(build: Build, paper: str = "A4", inch: bool = False) -> tuple[Section, ...]:
+def shop_sections(build: Build, solved: Headline, paper: str = "A4", inch: bool = False) -> tuple[Section, ...]:
     """Everything the shop has to say about a build, section by section.
 
     Args:
         build: a checked build.
+        solved: the same build solved.
         paper: A4 or Letter.
         inch: also inches and inch drills.
 
     Returns:
         Sections in the order they are shown.
     """
-    return sheets_section(build, paper), holes_section(build, inch)
+    return sheets_section(build, paper), holes_section(build, inch), *topics(build, solved)
 
 
 def shop_files(build: Build, sections: Sequence[Section], paper: str = "A4") -> dict[str, str | bytes]:

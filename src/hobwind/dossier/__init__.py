@@ -1,0 +1,10 @@
+"""The dossier: everything about one build on paper, with the build file inside it, so that a follower can start from it."""
+
+from __future__ import annotations
+
+from .composing import Bands, content
+from .photos import stripped
+from .printing import ATTACHED, PAPERS, dossier_pdf
+from .reading import Found, from_dossier
+
+__all__ = ["ATTACHED", "PAPERS", "Bands", "Found", "content", "dossier_pdf", "from_dossier", "stripped"]

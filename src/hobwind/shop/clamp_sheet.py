@@ -1,0 +1,134 @@
+"""The clamp in words for the bench: how tight, in which order, what the heat does to it, when to tighten once more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from ..build import Build, geometry
+from .clamp import Clamp, figures
+from .section import Section
+
+KEY_ARM = 0.1  # m; length of the key on which a scale pulls
+STEPS = (0.3, 0.6, 1.0)
+ZERO = 273.15
+
+
+def _mpa(pressure: float) -> str:
+    return f"{pressure * 1e-6:.2f}"
+
+
+def order_of(build: Build) -> list[int]:
+    """Numbers of the screws in the order in which they are tightened: each next one as far as can be from the last."""
+    if build.screws is None:
+        return []
+    places = geometry.screw_places(build.screws)
+    left, found = list(range(len(places))), [0]
+    left.remove(0)
+    while left:
+        last = places[found[-1]]
+        found.append(max(left, key=lambda i: (round((places[i][0] - last[0]) ** 2 + (places[i][1] - last[1]) ** 2, 12), -i)))
+        left.remove(found[-1])
+    return [one + 1 for one in found]
+
+
+def _steps(one: Clamp, build: Build) -> Iterator[str]:
+    order = " - ".join(map(str, order_of(build)))
+    pull = one.torque / KEY_ARM
+    scale = f"{pull / 9.81 * 1e3:.0f} g on a kitchen scale"
+    yield (
+        f"Tighten cold to {one.torque:.2f} N·m each: a pull of {pull:.1f} N ({scale}) square to a key, "
+        f"{KEY_ARM * 1e3:.0f} mm from the screw."
+    )
+    yield f"Order {order}, numbered anticlockwise from above, starting at the right far one."
+    rounds = ", ".join(f"{share * one.torque:.2f}" for share in STEPS)
+    yield f"Rounds: {rounds} N·m, then once more round at the last; the gap between the plates stays even, check with a feeler."
+    if one.stack is not None:
+        turn = (one.stack.travel(one.preload) + one.compliance * one.preload) / one.screw.pitch.value * 360.0
+        yield (
+            f"Surer than torque: from finger-tight, each stack becomes {one.stack.travel(one.preload) * 1e3:.2f} mm flatter "
+            f"(feeler or caliper), about {turn:.0f}° of turn."
+        )
+
+
+def _heat(one: Clamp) -> Iterator[str]:
+    hottest = int(np.argmax(one.difference))
+    yield "What grows, from cold to the tightest instant of both evenings:"
+    for layer in one.layers:
+        yield (
+            f"  {layer.name}: {layer.thickness * 1e3:.1f} mm, {layer.rise[hottest]:.0f} K warmer, "
+            f"grows {layer.growth[hottest] * 1e6:.1f} µm"
+        )
+    yield f"  the screw: {one.screw_rise[hottest]:.0f} K warmer, grows {one.screw_growth[hottest] * 1e6:.1f} µm"
+    yield f"With plain washers the pressure goes from {_mpa(one.pressure(one.bare[0]))} to {_mpa(one.pressure(one.bare[1]))} MPa."
+    if one.stack is not None:
+        hot = f"from {_mpa(one.pressure(one.hot[0]))} to {_mpa(one.pressure(one.hot[1]))} MPa"
+        yield f"With the disc washers fitted ({one.stack.says}): {hot}."
+    if one.suggested is not None and one.stack is None:
+        hot = f"{_mpa(one.pressure(one.suggested_hot[0]))} to {_mpa(one.pressure(one.suggested_hot[1]))} MPa"
+        yield f"With disc washers under each head, {one.suggested.says}: {hot}."
+        if one.suggested.disc.inner > 1.15 * one.screw.diameter.value:
+            yield "  Their hole is wider than the screw: centre them on a sleeve, a thick washer above and below."
+    yield (
+        f"After the first heat paste and faces settle, about 5 µm: {one.preload:.0f} N becomes {one.after_settling:.0f} N. "
+        "Tighten once more, cold, after the first firing, and look again after ten."
+    )
+
+
+def _findings(one: Clamp, build: Build) -> Iterator[str]:
+    low, high = one.range
+    cold, spread = one.pressure(one.preload), [one.pressure(force) for force in one.spread]
+    if not low <= cold <= high:
+        yield f"fault: cold the modules get {_mpa(cold)} MPa; they want {_mpa(low)} to {_mpa(high)}"
+    if one.pressure(one.hot[1]) > high:
+        mend = (
+            f": put disc washers under the heads ({one.suggested.says})" if one.suggested else ": use longer or thinner screws"
+        )
+        yield f"fault: hot the pressure reaches {_mpa(one.pressure(one.hot[1]))} MPa, above {_mpa(high)}{mend}"
+    if one.pressure(one.hot[0]) < low <= cold:
+        yield f"fault: the pressure falls to {_mpa(one.pressure(one.hot[0]))} MPa when hot, below {_mpa(low)}"
+    if spread[0] < low or spread[1] > high:
+        yield (
+            f"advice: not knowing the friction, the same torque may give {_mpa(spread[0])} to {_mpa(spread[1])} MPa: "
+            "clean and oil the threads, and go by the travel of disc washers where there are any"
+        )
+    if one.spread[1] > one.most:
+        yield f"fault: a slippery screw may be pulled to {one.spread[1]:.0f} N; it yields near {one.most:.0f} N: a thicker screw"
+    if one.spread[1] > one.strips:
+        yield f"fault: {one.engaged * 1e3:.1f} mm of thread hold {one.strips:.0f} N hot; {one.spread[1]:.0f} N may pull them out"
+    if one.engaged < one.screw.diameter.value and not one.nut:
+        yield f"fault: only {one.engaged * 1e3:.1f} mm of thread are left: shorten free_length, or put a nut below"
+    if one.stack is not None and one.hot[1] >= one.stack.flat_force:
+        yield "fault: hot the disc washers are pressed flat and no longer spring: more of them"
+    washer = build.screws.washer if build.screws else None
+    limit = washer.material.limit if washer is not None else None
+    if limit is not None and one.head_peak > limit.value:
+        yield f"fault: the disc washers reach {one.head_peak - ZERO:.0f} °C and lose their spring above {limit.value - ZERO:.0f} °C"
+
+
+def clamp_section(one: Clamp | None, build: Build) -> Section:
+    """The clamp's page.
+
+    Args:
+        one: the clamp worked through; None where the build has no screws that can be worked out.
+        build: the build.
+
+    Returns:
+        The section.
+    """
+    if one is None:
+        says = "The build names no clamp screws with an ISO coarse thread (section [screws]), so no torque can be given."
+        return Section("clamp", "Clamp", (says,), {}, ())
+    nut = ", a nut below the plate" if one.nut else f", {one.engaged * 1e3:.0f} mm of thread in the metal"
+    lines = [
+        f"{one.count} screws {one.screw.name}{nut}. The modules want {_mpa(one.range[0])} to {_mpa(one.range[1])} MPa; "
+        f"{one.preload:.0f} N a screw give {_mpa(one.pressure(one.preload))} MPa.",
+        *_steps(one, build),
+        f"Friction and hand spread that to {one.spread[0]:.0f} to {one.spread[1]:.0f} N a screw (19 in 20), "
+        f"{_mpa(one.pressure(one.spread[0]))} to {_mpa(one.pressure(one.spread[1]))} MPa.",
+        *_heat(one),
+        f"A screw yields near {one.most:.0f} N; its thread pulls out near {one.strips:.0f} N when hot.",
+    ]
+    found = tuple(_findings(one, build))
+    return Section("clamp", "Clamp", tuple(lines), figures(one), found)

@@ -1,0 +1,256 @@
+"""The steps of one build, from its parts: what any fan of this kind needs, and what this one adds."""
+
+from __future__ import annotations
+
+from ..build import Build
+from .clamp import Clamp
+from .clamp_sheet import order_of
+from .order import Plan, Step, figures, in_order, way_back
+from .section import Section
+from .stackup import Stackup
+
+COMPOUND = "compound on both module faces"
+BOX = "[ ]"  # to tick; the dossier draws it
+
+
+def parts_of(build: Build) -> tuple[str, ...]:
+    """Every part that must be fitted, by the name it has on the sheets."""
+    found = [f"riser part {i + 1}" if len(build.riser) > 1 else "riser" for i in range(len(build.riser))]
+    found += ["hot plate"] if build.hot_plate is not None else []
+    found += ["modules"] + (["lagging"] if build.surround is not None else [])
+    found += ["spreader"] if build.spreader is not None else []
+    found += ["sink"]
+    if build.screws is not None:
+        found += ["clamp screws"] + (["bushes"] if build.screws.bush is not None else [])
+        found += ["washers"] if build.screws.washer is not None else []
+    found += ["leads", "motor", "blade"]
+    if build.guard.kind != "none":
+        found += ["wax element", "push pin", "return spring"]
+        found += ["carrier tube"] if build.guard.carrier_length is not None else []
+    return tuple(found)
+
+
+def _fill(build: Build, joint: str) -> str:
+    fill = getattr(build.joint, joint).fill
+    return "dry" if fill is None else fill.name
+
+
+def _foot(build: Build) -> str:
+    """How the riser is set up for the work."""
+    if len(build.riser) == 1:
+        return "Riser on the bench, foot down, on clean paper."
+    return f"Riser parts onto each other from the foot up, {_fill(build, 'riser')} between; foot down on clean paper."
+
+
+def _guard_checks(stack: Stackup | None) -> tuple[str, ...]:
+    """What to look at before a guard is closed in or proved."""
+    recess = "the lost motion" if stack is None else f"{stack.wanted * 1e3:.1f} mm"
+    return (
+        "pin in, and does it slide of its own weight?",
+        "spring the right way round, pushing the element's own pin back?",
+        f"pin's tip {recess} short of the face, cold (see the stack-up)?",
+        "element free to travel on when the stop is reached?",
+    )
+
+
+def _guard_steps(build: Build, after: str) -> list[Step]:
+    """Pin and element, fitted once `after` is done."""
+    carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
+    tube = ", carrier tube under its shoulder" if carrier else ""
+    return [
+        Step(
+            "pin",
+            "Push pin into its bore, plain end towards what it pushes; return spring over it, resting on the pin's shoulder.",
+            ("push pin", "return spring"),
+            (after,),
+            ("straightedge", "feelers"),
+            minutes=15,
+        ),
+        Step(
+            "element",
+            f"Wax element onto the pin{tube}. Do not force it: it slides in by hand.",
+            ("wax element", *carrier),
+            ("pin",),
+            ("calipers",),
+            minutes=15,
+        ),
+    ]
+
+
+def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
+    """The steps of one build, in order.
+
+    Args:
+        build: a checked build.
+        clamp: its clamp worked through, for the torque.
+        stack: its stack-up, for the recess.
+
+    Returns:
+        The plan.
+    """
+    parts = parts_of(build)
+    risers = tuple(part for part in parts if part.startswith("riser"))
+    guarded = build.guard.kind != "none"
+    inside = guarded and build.guard.held_in in ("riser", "hot plate")
+    hot = ("hot plate",) if build.hot_plate is not None else ()
+    lower = (*risers, *hot)
+    guard = _guard_steps(build, "foot" if inside else "clamp") if guarded else []
+    checks = _guard_checks(stack) if guarded else ()
+    closed_guard = tuple(p for step in guard for p in step.fits) if inside else ()
+    below = "element" if inside else "foot"
+    steps = [
+        Step(
+            "lap",
+            "Drill, tap and deburr everything first, then lap foot and module faces. Wash with spirit, blow the holes out.",
+            tools=("drills and taps of the hole sheet", "wet-and-dry", "plate glass"),
+            minutes=90,
+        ),
+        Step("foot", _foot(build), risers, ("lap",), ("square",), minutes=10),
+        *(guard if inside else ()),
+    ]
+    if hot:
+        steps.append(
+            Step(
+                "hot-plate",
+                f"Hot plate onto the riser; between them: {_fill(build, 'hot_plate')}. Screw or pin it so that it cannot turn.",
+                hot,
+                (below,),
+                ("hex key", "straightedge"),
+                (
+                    f"{_fill(build, 'hot_plate')} on riser top and hot plate, thin and whole, no chips?",
+                    *(checks if inside else ()),
+                ),
+                closed_guard,
+                20,
+                "compound under the hot plate",
+            )
+        )
+        below = "hot-plate"
+    leads = Step(
+        "leads",
+        "Test each module (ohms, polarity with a warm hand), mark + and DOWN, lengthen its leads, insulate the joints.",
+        ("leads",),
+        (),
+        ("meter", "soldering iron", "sleeving"),
+        (),
+        (),
+        30,
+    )
+    modules = Step(
+        "modules",
+        f"Modules onto the lower plate, hot side down, {_fill(build, 'hot')} below; press and turn 2 mm each way until they drag.",
+        ("modules",),
+        (below, "leads"),
+        ("gloves", "spirit", "card to spread the paste"),
+        (
+            "arrows DOWN?",
+            f"{_fill(build, 'hot')} on the lower faces, thin and whole?",
+            "ohms as before, nothing to the metal?",
+            *(checks if inside and not hot else ()),
+        ),
+        closed_guard if not hot else (),
+        20,
+        COMPOUND,
+    )
+    steps += [leads, modules]
+    last = "modules"
+    if build.surround is not None:
+        steps.append(
+            Step("lagging", f"{build.surround.name} round the modules, leads through it.", ("lagging",), (last,), ("knife",))
+        )
+        last = "lagging"
+    if build.spreader is not None:
+        steps.append(
+            Step(
+                "spreader",
+                f"Spreader onto the modules, {_fill(build, 'cold')} between; leads out through their slot.",
+                ("spreader",),
+                (last,),
+                (),
+                ("leads through the slot, none under an edge?", f"{_fill(build, 'cold')} on the upper module faces?"),
+                ("modules", "leads") + (("lagging",) if build.surround is not None else ()),
+                10,
+                COMPOUND,
+            )
+        )
+        last = "spreader"
+    trapped = ("modules", "leads", *lower) + (("lagging",) if build.surround is not None else ())
+    trapped += ("spreader",) if build.spreader is not None else ()
+    bits = tuple(part for part in ("clamp screws", "bushes", "washers") if part in parts)
+    washers = build.screws.washer if build.screws is not None else None
+    domes = (
+        ("disc washers dome to dome as drawn, none upside down?",) if washers is not None and washers.dish is not None else ()
+    )
+    torque = (
+        "hand-tight"
+        if clamp is None
+        else f"to {clamp.torque:.2f} N·m in three rounds, order {'-'.join(map(str, order_of(build)))}"
+    )
+    nut = " Nuts below the plate." if clamp is not None and clamp.nut else ""
+    steps.append(
+        Step(
+            "clamp",
+            f"Sink on, {_fill(build, 'cold' if build.spreader is None else 'sink')} between. Screws in, {torque}.{nut}",
+            ("sink", *bits),
+            (last,),
+            ("hex key and scale or torque wrench", "feelers"),
+            (
+                "leads out through the slot, free to move?",
+                f"{_fill(build, 'cold')} on the upper module faces?",
+                *(("bushes in every hole, collar under the head?",) if "bushes" in parts else ()),
+                *domes,
+                "ohms of the string as before, more than 1 MΩ to the metal?",
+            ),
+            trapped,
+            30,
+            COMPOUND,
+        )
+    )
+    steps += [
+        Step("motor", "Motor on its strut; leads tied, joined by polarity, sleeved.", ("motor",), ("clamp",), ("iron", "ties"),
+             ("blade shaft turns freely by hand?", "leads clear of riser, plate and blade?"), (), 25),
+        Step("blade", "Blade on the shaft, spun by hand: clear of everything by 5 mm, blowing the way drawn.", ("blade",), ("motor",),
+             ("hex key",), ("set screw tight, hub square?",), (), 10),
+    ]  # fmt: skip
+    steps += [] if inside else guard
+    proof = "Warm the foot on a pan of hot water: it turns." + (
+        " Then element to its opening temperature: it lifts, and sits back when cool." if guard else ""
+    )
+    needs = ("blade", *(("element",) if guarded else ()))
+    steps.append(
+        Step("prove", proof, (), needs, ("pan of water", "thermometer"), checks if guarded and not inside else (), (), 30)
+    )
+    return Plan(parts, in_order(steps))
+
+
+def order_section(made: Plan) -> Section:
+    """The build order's page.
+
+    Args:
+        made: the plan.
+
+    Returns:
+        The section.
+    """
+    lines: list[str] = []
+    for number, step in enumerate(made.steps, 1):
+        if step.checks:
+            lines.append(f"Check before step {number}:")
+        lines += [f"   {BOX} {check}" for check in step.checks]
+        lines.append(f"{number}. {step.says}")
+        about = [f"parts: {', '.join(step.fits)}"] if step.fits else []
+        about += [f"tools: {', '.join(step.tools)}"] if step.tools else []
+        about += [f"about {step.minutes} min"]
+        lines.append("   " + "; ".join(about))
+        if step.closes:
+            lines.append(f"   From here on out of reach: {', '.join(step.closes)}.")
+    numbered = {step.key: number for number, step in enumerate(made.steps, 1)}
+    closed = list(dict.fromkeys(part for step in made.steps for part in step.closes))
+    rows = []
+    for part in closed:
+        back = way_back(made, part)
+        spent = f", uses up {' and '.join(back.spent)}" if back.spent else ""
+        rows.append({"part": part, "undo": list(back.undo), "duration_min": back.minutes, "used_up": list(back.spent)})
+        steps = ", ".join(str(numbered[key]) for key in back.undo)
+        lines.append(f"To reach {part} again: undo and redo steps {steps}; about {back.minutes} min{spent}.")
+    return Section("order", "Build order", tuple(lines), figures(made) | {"ways_back": rows}, ())

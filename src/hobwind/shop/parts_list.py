@@ -1,0 +1,151 @@
+"""The parts list: what each part is, where to look for it in scrap, how to test it, what to buy instead, tools.
+
+Prices are a memory of what small sellers asked, in euros, to within a factor of two.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..build import Build
+from .order import Plan
+from .section import Section
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the list; `low` and `high` are euros when bought, `test` a bench procedure or what to do."""
+
+    part: str
+    what: str
+    count: int
+    scrap: str
+    test: str
+    low: float
+    high: float
+
+
+# kind: where in scrap, how to test, euros low and high each. Source: from memory.
+LOOK = {
+    "riser": ("bar ends from a lathe, bus bars, an old cylinder head", "hobwind bench metal: mass and water tell the alloy", 5, 20),
+    "hot plate": ("plate offcuts, a cooker's base plate", "hobwind bench metal", 3, 12),
+    "modules": ("electric coolboxes, water dispensers, dehumidifiers", "hobwind bench module; ohms before and after heating", 4, 15),
+    "spreader": ("plate offcuts", "hobwind bench metal", 3, 12),
+    "sink": ("audio amplifiers, power supplies, car amplifiers", "fins straight, base flat within 0.05 mm", 5, 25),
+    "clamp screws": ("cap screws; stainless carries least heat", "magnet: stainless hardly sticks", 0.1, 0.5),
+    "bushes": ("turn from PEEK bar; transistor mountings for the cool side only", "rub with a hot iron: must not soften", 0.5, 3),
+    "washers": ("clutches and small gears of cordless drills", "press between vice jaws: springs back to its height", 0.1, 0.6),
+    "leads": ("stage lamps, ovens, irons: silicone or glass-braid wire", "flame for a second: silicone chars white, PVC drips", 0.5, 2),
+    "motor": ("disc players, cassette decks, printers", "hobwind bench motor: turns from 0.5 V and less", 2, 8),
+    "blade": ("sheet offcuts, ventilator rotors", "balance on a needle; no crack at the hub", 2, 10),
+    "lagging": ("cooker doors, boiler jackets; no lagging older than 1990 (asbestos)", "glows clean, no smoke", 1, 5),
+    "wax element": ("engine thermostats: tractors, boats, cars", "hobwind bench wax: pan of water, up and down", 5, 20),
+    "push pin": ("valve stems, drill shanks, stainless rod", "rolls straight on glass", 1, 4),
+    "return spring": ("valve of the same thermostat, pens, locks", "kitchen scale at two lengths", 0.5, 3),
+    "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
+}  # fmt: skip
+TOOLS = (
+    "drill press, vice, centre punch, scriber, square, calipers",
+    "plate glass 200 x 200 mm, wet-and-dry, marking blue, feelers",
+    "meter (ohms, volts), kitchen scale, thermometer, pan, soldering iron",
+    "gloves, glasses, spirit and rags; stone slab to set a hot fan on",
+)
+
+
+def _what(build: Build, part: str) -> tuple[str, int]:
+    """What this build asks for under a name, and how many."""
+
+    def mm(*lengths: float) -> str:
+        return " x ".join(f"{1e3 * one:g}" for one in lengths) + " mm"
+
+    if part.startswith("riser"):
+        piece = build.riser[int(part.split()[-1]) - 1 if part[-1].isdigit() else 0]
+        across = f"Ø{mm(piece.width.value)}" if piece.shape == "cylinder" else mm(piece.width.value, piece.depth.value)
+        return f"{piece.material.name}, {across}, sawn to {mm(piece.length.value)}", 1
+    for name, slab in (("hot plate", build.hot_plate), ("spreader", build.spreader)):
+        if part == name and slab is not None:
+            return f"{slab.material.name}, {mm(slab.width.value, slab.depth.value, slab.thickness.value)}", 1
+    screws, guard = build.screws, build.guard
+    if screws is not None and part == "clamp screws":
+        return screws.part.name, screws.count
+    if screws is not None and screws.bush is not None and part == "bushes":
+        return screws.bush.name, screws.count
+    if screws is not None and screws.washer is not None and part == "washers":
+        each = screws.washers * screws.nested if screws.washer.dish is not None else screws.washers
+        return screws.washer.name, screws.count * each
+    if part == "modules":
+        kinds = " and ".join(f"{use.count} {use.part.name}" for use in build.modules)
+        return kinds, sum(use.count for use in build.modules)
+    simple = {
+        "sink": build.sink.part.name,
+        "motor": build.motor.part.name,
+        "blade": build.blade.part.name,
+        "lagging": build.surround.name if build.surround is not None else "",
+        "leads": f"{build.wiring.wire_area.value * 1e6:g} mm², {2e3 * build.wiring.lead_length.value:.0f} mm in all",
+        "wax element": guard.element.name if guard.element is not None else "",
+        "push pin": f"{guard.pin_material.name}, Ø{mm(guard.pin_diameter.value)}, {mm(guard.pin_length.value)} finished",
+        "return spring": f"{guard.spring_force.value:.1f} N set, {guard.spring_rate.value * 1e-3:.2f} N/mm",
+        "carrier tube": mm(guard.carrier_length.value) + " long" if guard.carrier_length is not None else "",
+    }
+    return simple.get(part, ""), 1
+
+
+def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
+    """The list of one build.
+
+    Args:
+        build: a checked build.
+        made: its build order, whose parts are listed.
+
+    Returns:
+        Rows in the order of the stack.
+    """
+    rows = []
+    for part in made.parts:
+        scrap, test, low, high = LOOK["riser" if part.startswith("riser") else part]
+        what, count = _what(build, part)
+        rows.append(Row(part, what, count, scrap, test, float(low), float(high)))
+    return tuple(rows)
+
+
+def fills(build: Build) -> list[str]:
+    """Compounds and sheets of the joints, each once."""
+    joints = build.joint
+    used = [joints.hot, joints.cold] + ([joints.hot_plate] if build.hot_plate is not None else [])
+    used += [joints.riser] if len(build.riser) > 1 else []
+    used += [joints.sink] if build.spreader is not None else []
+    return list(dict.fromkeys(joint.fill.name for joint in used if joint.fill is not None))
+
+
+def parts_section(build: Build, rows: tuple[Row, ...]) -> Section:
+    """The parts list's page.
+
+    Args:
+        build: the build.
+        rows: its list.
+
+    Returns:
+        The section.
+    """
+    lines = []
+    for row in rows:
+        many = f"{row.count} x " if row.count > 1 and row.part != "modules" else ""
+        lines += [f"{row.part}: {many}{row.what}", f"   look in: {row.scrap}", f"   test: {row.test}"]
+    low, high = sum(r.low * r.count for r in rows), sum(r.high * r.count for r in rows)
+    between = ", ".join(fills(build)) or "nothing: all joints dry"
+    lines += [
+        f"In the joints: {between}.",
+        f"All bought new: about {low:.0f} to {high:.0f} euros (a rough memory of prices).",
+        "Tools:",
+    ]
+    lines += [f"   {tool}" for tool in TOOLS]
+    data = {
+        "rows": [
+            {"part": r.part, "what": r.what, "count": r.count, "look_in": r.scrap, "test": r.test, "price_low_EUR": r.low,
+             "price_high_EUR": r.high}
+            for r in rows
+        ],
+        "joints": fills(build),
+        "tools": list(TOOLS),
+    }  # fmt: skip
+    return Section("parts", "Parts and tools", tuple(lines), data, ())

@@ -1,0 +1,106 @@
+"""The guard's stack-up in words for the bench: the chain, what to file, what to measure, what must never be blocked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..build import Build
+from .section import Section
+from .stackup import Stackup, figures
+
+FILE_STEP = 0.02e-3  # m; less than this nobody files
+EASY = 0.2e-3  # m; by which the pin may miss the wanted recess before it is worth a word
+
+
+def _mm(length: float) -> str:
+    return f"{length * 1e3:.2f} mm"
+
+
+def _chain(one: Stackup) -> Iterator[str]:
+    yield "From the element's seat to the pin's tip, cold (+ lets the tip lie deeper, − brings it out):"
+    for link in one.links:
+        mark = "measured" if link.measured else "drawn"
+        yield f"  {'+' if link.sign > 0 else '−'} {link.name}: {_mm(link.length)} ± {_mm(link.half)}, {mark}"
+    yield f"  = the tip stands {_mm(one.recess)} short; wanted {_mm(one.wanted)} (the lost motion)"
+    yield (
+        f"All lengths at their worst: ± {_mm(one.worst)}; by squares ± {_mm(one.squares)}; thrown like dice, 19 in 20 "
+        f"lie between {_mm(one.sampled[0])} and {_mm(one.sampled[1])}."
+    )
+
+
+def _file(one: Stackup) -> Iterator[str]:
+    hand = [link for link in one.links if link.measured]
+    if not hand:
+        yield "Cut the pin 0.5 mm long. Measure the parts in hand, type them into [measured], and this page says what to file."
+    elif one.file_off > FILE_STEP:
+        yield f"File {_mm(one.file_off)} off the push pin's plain end, a little at a time, and measure again."
+    elif one.file_off < -FILE_STEP:
+        yield (
+            f"The pin is {_mm(-one.file_off)} too short: make a new one, or file {_mm(-one.file_off)} off the carrier tube "
+            "or the face the pin must reach, whichever there is."
+        )
+    else:
+        yield "The pin is right: nothing to file."
+    yield "Then: element and pin in, cold, straightedge across the foot: the tip must not be felt. A 0.3 mm feeler finds it."
+
+
+def _heat(one: Stackup) -> Iterator[str]:
+    yield (
+        f"Hottest, the element pushes {_mm(one.stroke_peak)}; the gap opens to {_mm(one.opens_to[0])} to "
+        f"{_mm(one.opens_to[1])} (stop at {_mm(one.stop)}). It has {_mm(one.travel_left)} of travel left before it is blocked."
+    )
+    if one.blocked_by > 0.0:
+        yield (
+            f"The stop is reached {_mm(one.blocked_by)} before the element has finished pushing: let a spring of at least that "
+            "travel, stiffer than the lift needs, give way between element and pin. A blocked element bursts."
+        )
+    yield (
+        f"Pin in its bore: {one.fit.name}, {one.fit.least * 1e6:.0f} to {one.fit.most * 1e6:.0f} µm; "
+        f"{one.clearance * 1e6:.0f} µm cold become {one.clearance_hot * 1e6:.0f} µm hot. Dry or graphite, no grease: it cokes."
+    )
+    yield (
+        f"Ends square: the carrier's end as it may be out puts the pin's far end {_mm(one.wander)} aside. Turn it on the tube "
+        "against a square; the pin must drop through of its own weight in every position."
+    )
+
+
+def _findings(one: Stackup, build: Build) -> Iterator[str]:
+    if one.recess - one.worst < 0.0:
+        yield (
+            f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "
+            "or hold tighter tolerances"
+        )
+    if any(link.measured for link in one.links) and abs(one.file_off) > max(EASY, one.short):
+        yield f"fault: as measured the tip stands {_mm(one.recess)} short; {_mm(one.wanted)} is wanted"
+    if one.opens_to[0] < 0.8 * min(one.stop, one.lever * max(one.stroke_peak - one.wanted, 0.0)):
+        yield f"advice: with these tolerances the gap may open only {_mm(one.opens_to[0])}"
+    if one.opens_to[1] <= 0.0:
+        yield "fault: the element never pushes far enough to lift"
+    if one.travel_left < 0.5e-3:
+        yield f"danger: {_mm(max(one.travel_left, 0.0))} of travel left in the element when hottest: it may burst"
+    if one.blocked_by > 0.0:
+        yield f"fault: the stop blocks the element; {_mm(one.blocked_by)} of over-travel must be taken up by a spring"
+    if one.clearance_hot < 2e-6:
+        yield "fault: the pin sticks in its bore when hot: ream the bore or polish the pin"
+    if one.wander > max(one.clearance, 0.0) and build.guard.carrier_length is not None:
+        yield (
+            f"advice: a carrier tube as far out of square as allowed puts the pin {_mm(one.wander)} aside, more than its "
+            f"clearance of {_mm(one.clearance)}: face the tube's end square"
+        )
+
+
+def stackup_section(one: Stackup | None, build: Build) -> Section:
+    """The stack-up's page.
+
+    Args:
+        one: the stack-up worked through; None without a guard.
+        build: the build.
+
+    Returns:
+        The section.
+    """
+    if one is None:
+        return Section("stack-up", "Guard stack-up", ("The build has no guard: nothing to stack up.",), {}, ())
+    where = "on its own foot beside the fan" if build.guard.held_in == "plate" else f"in the {build.guard.held_in}"
+    lines = [f"The wax element sits {where}.", *_chain(one), *_file(one), *_heat(one)]
+    return Section("stack-up", "Guard stack-up", tuple(lines), figures(one), tuple(_findings(one, build)))
