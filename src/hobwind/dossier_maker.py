@@ -11,6 +11,9 @@ from .dossier import Bands, content, dossier_pdf, stripped
 from .scene.play import section_temperatures, to_svg
 from .scene.shapes import plan, section
 from .shop.topics import topics
+from .studies.odds import FEW, odds
+from .studies.odds_fans import Figure
+from .studies.telling import ZERO
 from .studies.verdict import Verdict
 
 
@@ -50,3 +53,33 @@ def make_dossier(
     ]
     data = content(judged, topics(build, solved), pictures, sheets, bands, len(photos))
     return dossier_pdf(data, build_file(build), photos, paper)
+
+
+# Which thrown figure stands behind which key figure, what is taken off, and by how much it is multiplied.
+_THROWN = {
+    "starts_at_plate_degC": (Figure.starts_at, ZERO, 1.0),
+    "stops_at_plate_degC": (Figure.stops_at, ZERO, 1.0),
+    "air_m3_per_h": (Figure.air, 0.0, 3600.0),
+    "hottest_face_degC": (Figure.peak_face, ZERO, 1.0),
+    "smallest_face_margin_K": (Figure.margin, 0.0, 1.0),
+    "lifts_at_plate_degC": (Figure.lifts_at, ZERO, 1.0),
+    "sits_back_at_plate_degC": (Figure.sits_back_at, ZERO, 1.0),
+}
+
+
+def thrown_bands(build: Build) -> dict[str, tuple[float, float]]:
+    """Between what 19 in 20 lie, for the key figures that the odds have, from a few thrown fans.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Low and high by key figure, in the unit of the key.
+    """
+    found = odds(build, FEW)
+    bands = {}
+    for key, (figure, off, scale) in _THROWN.items():
+        band = found.bands.get(figure)
+        if band is not None and band.low == band.low:
+            bands[key] = ((band.low - off) * scale, (band.high - off) * scale)
+    return bands

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from . import shape_words as s
+from . import shapes_topics as topics
 
 Schema = s.Schema
 
@@ -79,12 +80,6 @@ def _holes() -> Schema:
     )
 
 
-def _topic(says: str) -> Schema:
-    """A topic of words and figures: every figure carries its unit in its key."""
-    data = {"description": "Figures of the topic, the unit of each in its key.", "type": "object"}
-    return _section(says, data)
-
-
 def _section(says: str, data: Schema) -> Schema:
     inside = {"title": s.text("Heading"), "findings": s.texts("What cannot be made, or not well, as described"), "data": data}
     return s.thing(says, inside)
@@ -93,12 +88,12 @@ def _section(says: str, data: Schema) -> Schema:
 SECTIONS = {
     "sheets": _section("The drawings", _sheets()),
     "holes": _section("What is drilled, tapped and sawn", _holes()),
-    "clamp": _topic("Torque, preload, pressure on the modules cold and hot"),
-    "stack-up": _topic("The chain of lengths from the plate to the pin's tip"),
-    "flatness": _topic("How to lap a face and what it buys"),
-    "wiring": _topic("How the modules and the motor are joined"),
-    "order": _topic("Steps of the work, checks before each closing"),
-    "parts": _topic("What to look for, how to test it, what to buy"),
+    "clamp": _section("Torque, preload, pressure on the modules cold and hot", topics.CLAMP),
+    "stack-up": _section("The chain of lengths from the plate to the pin's tip", topics.STACK_UP),
+    "flatness": _section("How to lap a face and what it buys", topics.FLATNESS),
+    "wiring": _section("How the modules and the motor are joined", topics.WIRING),
+    "order": _section("Steps of the work, checks before each closing", topics.ORDER),
+    "parts": _section("What to look for, how to test it, what to buy", topics.PARTS),
 }
 
 

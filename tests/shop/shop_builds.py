@@ -25,6 +25,7 @@ def round_riser(circle: str = "66 mm", *changes: tuple[str, str, str]) -> Build:
         text = re.sub(rf"^{section}.*?(?=^\[)", "", text, flags=re.M | re.S)
     text = re.sub(r"^along = .*$", f'circle = "{circle}"', re.sub(r"^across = .*\n", "", text, flags=re.M), flags=re.M)
     text = text.replace("count = 2\n", "count = 1\n")
+    text = text.replace('free_length = "12 mm"', 'free_length = "20 mm"')
     for section, key, value in changes:
         text = changed(text, section, key, value)
     return _made(text)

@@ -117,7 +117,10 @@ def test_free_length_shorter_than_the_parts() -> None:
 
 def test_heads_strike_fins() -> None:
     """Fins of the 150 mm amplifier sink stand at ±5, ±15 ... ±45 mm: right under screws at ±45."""
-    assert "4 screw heads, 9.0 mm across, strike fins: the nearest fin is 0.0 mm" in said(example())
+    assert "4 screw heads, 9.0 mm across, strike fins: the nearest fin is 0.0 mm" in said(
+        with_changes(("sink", "fins_cut", '"8 mm"'))
+    )
+    assert "strike fins" not in said(example())  # cut back to 12 mm, more than the 9 mm of a collar
     apart = with_changes(("sink", "fin_pitch", '"18 mm"'), ("sink", "fin_count", "7"))  # at ±36 and ±54: 7.75 mm of room
     assert "strike fins" not in said(apart)
 

@@ -108,9 +108,11 @@ def test_what_is_wrong_with_a_stack_up_is_said() -> None:
     assert any(
         "sticks in its bore" in line for line in stackup_section(stack_up(tight, judged(HUNTING).solved), tight).findings
     )
-    # Boat shed: the element on the plate pushes 10.8 mm, the stop allows 1.0 + 2.0: it is blocked.
-    shed = stackup_section(stack_up(example(), judged().solved), example())
+    # Boat shed without its over-travel spring: the element pushes 10.8 mm, the stop allows 1.0 + 2.0: it is blocked.
+    hard = build_with(("guard", "over_travel", '"0 mm"'))
+    shed = stackup_section(stack_up(hard, judged().solved), hard)
     assert any("the stop blocks the element" in line for line in shed.findings)
+    assert not any("blocks" in line for line in stackup_section(stack_up(example(), judged().solved), example()).findings)
 
 
 def test_no_guard_nothing_to_stack() -> None:

@@ -265,6 +265,7 @@ def _sink(notes: Notes, table: object) -> SinkUse:
         in_stream=s.quantity("in_stream", "number", "0.7 ± 0.15", 0.0, 1.0),
         bypass=s.quantity("bypass", "number", "0.6 ± 0.2", 0.01, 1.5),
         blown_power=s.quantity("blown_power", "number", "0.6 ± 0.15", 0.1, 1.0),
+        fins_cut=s.quantity("fins_cut", "length", "0 mm", 0.0, 0.05, "practice"),
         part=s.whole_part("sink"),
     )
     s.close()
@@ -363,6 +364,7 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
         carrier_diameter=s.maybe("carrier_diameter", "length", 2e-3, 0.1),
         carrier_square=s.quantity("carrier_square", "length", "0.05 mm", 0.0, 5e-3, "practice"),
         pin_fit=s.choice("pin_fit", PIN_FITS, "H8/f7"),
+        over_travel=s.quantity("over_travel", "length", "0 mm", 0.0, 0.05, "practice"),
     )
     s.close()
     return guard

@@ -170,6 +170,7 @@ class SinkUse:
     in_stream: Spread
     bypass: Spread
     blown_power: Spread
+    fins_cut: Spread
 
 
 @dataclass(frozen=True)
@@ -220,6 +221,7 @@ class Guard:
     carrier_diameter: Spread | None
     carrier_square: Spread
     pin_fit: str
+    over_travel: Spread
 
 
 @dataclass(frozen=True)

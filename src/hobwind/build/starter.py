@@ -78,6 +78,7 @@ holder_conductance = "0.025 ± 0.005 W/K"
 element_loss = "0.060 ± 0.012 W/K"    # a cooling ring on the element
 lost_motion = "1.0 ± 0.2 mm"
 stop = "2 mm"
+over_travel = "10 mm"        # spring between element and pin: takes up what the element pushes on
 pin_length = "60 mm"
 pin_tip = "0.004 ± 0.002 W/K"         # a ceramic bead
 """

@@ -35,10 +35,15 @@ def dossier(
     made = load(build)
     path = _free(out or Path(f"{build.stem}-dossier.pdf"), force)
     warm_up()
-    from ..dossier_maker import make_dossier
+    from ..dossier_maker import make_dossier, thrown_bands
+    from ..shop.sheets import all_pages
+    from ..shop.sheets_svg import page_svg
     from ..studies.verdict import verdict
 
-    write_whole(path, make_dossier(verdict(made), build.parent, sizes[paper.lower()]))
+    size, judged = sizes[paper.lower()], verdict(made)
+    say("Throwing the guesses for the bands, drawing, setting the pages ...", error=True)
+    sheets = [page_svg(page) for page in all_pages(made, size)]
+    write_whole(path, make_dossier(judged, build.parent, size, sheets, thrown_bands(made)))
     say(f"Wrote {path}. Whoever gets it starts from it with: hobwind from-dossier {path.name}")
 
 

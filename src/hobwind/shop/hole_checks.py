@@ -143,7 +143,7 @@ def _fins(build: Build, part: MadePart) -> Iterator[Finding]:
     for holes in part.holes:
         for i, (x, _) in enumerate(holes.places):
             room = min(abs(x - fin) for fin in fins) - 0.5 * sink.fin_thickness.value
-            if room < 0.5 * head - 1e-9:
+            if room < 0.5 * head - 1e-9 and build.sink.fins_cut.value < head:
                 struck.append(((holes.part, holes.letter, i), room))
     if struck:
         worst = min(room for _, room in struck)
@@ -151,7 +151,7 @@ def _fins(build: Build, part: MadePart) -> Iterator[Finding]:
         yield Finding(
             "sink",
             f"fault: sink: {len(struck)} screw heads, {mm(head)} across, strike fins: the nearest fin is {mm(max(worst, 0.0))} from "
-            f"the hole's middle, the gap between fins {mm(gap)}. Cut the fins back round them, or move the screws.",
+            f"the hole, the gap {mm(gap)}. Cut the fins back round them (and say so: sink.fins_cut) or move the screws.",
             tuple(spot for spot, _ in struck),
         )
 

@@ -25,6 +25,6 @@ def shop_report(build: Build, sections: Sequence[Section]) -> dict[str, Any]:
         "made_by": made_by(build),
         "name": build.name,
         "sections": {
-            one.key: {"title": one.title, "findings": list(one.findings), "data": one.data} for one in sections
+            one.key: {"title": one.title, "findings": list(one.findings), "data": one.data or None} for one in sections
         },
     }  # fmt: skip

@@ -144,7 +144,7 @@ def stack_up(build: Build, solved: Headline) -> Stackup | None:
     free = [lever * (pushed - one) for one in (sampled[1], sampled[0])]
     growth = float(solved.stack.p[P.pin_growth]) * float(np.mean(_riser_rise(build, solved)))
     opens = (min(max(free[0] + growth, 0.0), stop), min(max(free[1] + growth, 0.0), stop))
-    used = max(recess, 0.0) + stop / lever
+    used = max(recess, 0.0) + stop / lever + guard.over_travel.value
     hand, size = build.measured, guard.pin_diameter.value
     wanted_fit = fit(size, guard.pin_fit)
     cold = wanted_fit.least

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ..stack.keeping import End
 from . import mends
-from .margins import travel_left
+from .margins import pushed_on, travel_left
 from .telling import ADVICE, DANGER, Finding, Look, celsius, keys, sound, told
 
 THIN = 10.0  # K; a smaller margin of a module is worth a word
@@ -46,3 +46,18 @@ def element(look: Look) -> Iterator[Finding]:
         says = f"the wax element would push {-left * 1e3:.1f} mm further than it can; a blocked element bursts"
         mend = told(look.cure, "hold it where it stays cooler, or leave room beyond its full travel")
         yield Finding(DANGER, "element-blocked", says, mend, part.sources.get("most_travel", "given"), keys(look.cure))
+
+
+def pushing_on(look: Look) -> Iterator[Finding]:
+    """An element that goes on pushing when the fan is already at its stop."""
+    over, guard = pushed_on(look.build, look.solved), look.build.guard
+    if over is None or over <= 0.0:
+        return
+    told_of = any(one.place == "guard.over_travel" and one.origin == "given" for one in look.build.records)
+    wants = guard.over_travel.value + over
+    says = (
+        f"with the fan at its stop of {guard.stop.value * 1e3:.1f} mm the element pushes {over * 1e3:.1f} mm further than "
+        "anything gives way; a blocked element bursts"
+    )
+    mend = f"a spring between element and pin with {wants * 1e3:.0f} mm of over-travel (guard.over_travel), or a later stop"
+    yield Finding(DANGER if told_of else ADVICE, "element-blocked-by-stop", says, mend, "vehicle-limits")

@@ -14,7 +14,7 @@ from ..units import Spread, show
 MEASURES = {
     "length": "length", "height": "length", "element_height": "length", "lost_motion": "length", "stop": "length",
     "pin_length": "length", "pin_bore": "length", "flatness": "length", "hole": "length", "pivot_distance": "length",
-    "pivot_edge": "length", "pin_offset": "length", "width": "length", "depth": "length", "thickness": "length",
+    "pivot_edge": "length", "over_travel": "length", "pin_offset": "length", "width": "length", "depth": "length", "thickness": "length",
     "across": "length", "along": "length", "circle": "length", "lever_ratio": "number", "emissivity": "number",
     "mount_conductance": "thermal_conductance",
     "holder_conductance": "thermal_conductance", "element_loss": "thermal_conductance", "pin_tip": "thermal_conductance",

@@ -15,7 +15,7 @@ from ..build.shim import with_shim
 from ..parts.catalogue import Shelf
 from ..parts.kinds import Wax
 from ..units import plain
-from .mends import riser_length
+from .mends import OVER_TRAVEL, riser_length
 
 WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
 STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
@@ -91,7 +91,7 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
         holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
         pin_length=plain(place.pin), pin_bore=plain(place.pin), lost_motion=plain(1e-3), stop=plain(2e-3),
         lever_ratio=plain(1.0), pivot_distance=plain(round(PINS[1] * foot.depth.value, 3)), pivot_edge=edge,
-        pin_offset=plain(0.0),
+        pin_offset=plain(0.0), over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)),
     )  # fmt: skip
 
 
@@ -99,7 +99,12 @@ def _sized(build: Build, guard: Guard, place: str) -> Sized:
     assert guard.element is not None
     kind, wax = guard.kind, guard.element
     says = f"{wax.name} {place}, lost motion {guard.lost_motion.value * 1e3:.1f} mm, stop {guard.stop.value * 1e3:.1f} mm"
-    parts = [wax.name, f"pin {guard.pin_diameter.value * 1e3:.0f} mm with a ceramic bead", "return spring"]
+    parts = [
+        wax.name,
+        f"pin {guard.pin_diameter.value * 1e3:.0f} mm with a ceramic bead",
+        "over-travel spring",
+        "return spring",
+    ]
     if guard.held_in == "plate":
         parts += ["thin foot", "cooling ring"]
     if kind == "central lift":

@@ -119,3 +119,13 @@ def travel_left(build: Build, solved: Headline) -> float | None:
     peak = _peak(solved, Seen.element, End.peak_element)[0]
     pushed = wax.stroke(peak, element.opens.value, element.full.value, element.travel.value, element.creep.value)
     return float(element.most_travel.value - pushed)
+
+
+def pushed_on(build: Build, solved: Headline) -> float | None:
+    """How much further the element pushes at its hottest than stop and over-travel spring take up, m; None without a guard."""
+    guard, left = build.guard, travel_left(build, solved)
+    if guard.element is None or left is None:
+        return None
+    pushed = guard.element.most_travel.value - left
+    taken = guard.lost_motion.value + guard.stop.value / guard.lever_ratio.value + guard.over_travel.value
+    return float(pushed - taken)

@@ -18,6 +18,7 @@ from .headline import Headline, headline
 
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
 MOST_SOLVES = 48
+OVER_TRAVEL = 0.010  # m; spring between element and pin that a new guard is given
 
 
 Changes = Iterator[tuple[str, Build]]
@@ -143,6 +144,7 @@ def own_foot(build: Build) -> Changes:
         guard = replace(
             build.guard, kind="central lift", element=shelf.find("wax", name), held_in="plate", stop=plain(2e-3),
             holder_conductance=plain(0.025), element_loss=plain(0.06), pin_tip=plain(0.004), lost_motion=plain(1e-3),
+            over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)),
         )  # fmt: skip
         yield f'{kind}"{name}") on a thin foot of its own on the stove plate', replace(build, guard=guard)
 
@@ -158,6 +160,7 @@ def with_guard(build: Build) -> Changes:
             guard = replace(
                 build.guard, kind="central lift", element=part, held_in=held_in, element_height=plain(half),
                 pin_length=plain(half), pin_bore=plain(half), stop=plain(min(build.guard.stop.value, 6e-3)),
+                over_travel=plain(OVER_TRAVEL),
             )  # fmt: skip
             yield f'a guard (central lift, "{name}" {where})', replace(build, guard=guard)
 

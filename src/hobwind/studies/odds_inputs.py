@@ -54,6 +54,8 @@ HOW = (
     (r"(plate|width|depth|length|thickness|diameter|height|pitch|lost motion|stop|front|side)", "a calliper or a rule"),
 )
 ANYHOW = "temperatures on a fire"
+# Sections that no fan feels: wishes, and what only the bench paper reads.
+PAPER = ("wish", "tightening", "measured", "hand_on")
 Row = list[float]
 Throw = Callable[[Row], Any]
 
@@ -74,7 +76,7 @@ def _walk(place: str, thing: object, owner: Part | None) -> Iterator[tuple[str, 
     elif is_dataclass(thing) and not isinstance(thing, type):
         owner = thing if isinstance(thing, Part) else None
         for field in fields(thing):
-            if field.name not in LEFT_OUT and not (place == "" and field.name == "wish"):
+            if field.name not in LEFT_OUT and not (place == "" and field.name in PAPER):
                 yield from _walk(f"{place}.{field.name}" if place else field.name, getattr(thing, field.name), owner)
     elif isinstance(thing, tuple):
         for i, item in enumerate(thing):
