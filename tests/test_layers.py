@@ -27,6 +27,7 @@ MAY = {
     "studies": EDGES | {"physics", "parts", "build", "stack", "studies"},
     "bench": EDGES | {"physics", "parts", "build", "stack", "bench"},
     "shop": EDGES | {"physics", "parts", "build", "stack", "scene", "bench", "studies", "shop"},
+    "diary": EDGES | {"photos", "physics", "parts", "build", "stack", "studies", "diary"},
     "scene": EDGES | {"parts", "build", "scene", "stack"},
 }
 
