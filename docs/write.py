@@ -29,6 +29,8 @@ EXAMPLES = {
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
     "network": "hobwind network my-fan.toml --plate 200",
+    "diary": "hobwind diary add my-fan.toml",
+    "log": "hobwind log /dev/ttyUSB0 --build my-fan.toml --names plate,face",
     "demo": "hobwind demo --out out",
 }
 HEAD = """\
@@ -63,6 +65,8 @@ def commands_page() -> str:
     parts = [HEAD, f"## hobwind\n\n```text\n{help_text()}\n```\n"]
     for name in names():
         parts.append(f"## hobwind {name}\n\nFor example: `{EXAMPLES[name]}`\n\n```text\n{help_text(name)}\n```\n")
+        for part in getattr(typer.main.get_command(app).commands[name], "commands", {}):
+            parts.append(f"### hobwind {name} {part}\n\n```text\n{help_text(name, part)}\n```\n")
     return "\n".join(parts)
 
 

@@ -48,7 +48,10 @@ def hits(each: int = 40) -> dict[str, list[Health]]:
 
 def table() -> str:
     """The table of hits for docs/health.md."""
-    lines = ["| true cause | comes first | told, and right | told, and wrong | cannot tell | no change seen |", "|" + "---|" * 6]
+    lines = [
+        "| true cause | comes first | told, and right | told, and wrong | cannot tell | no change seen |",
+        "|" + "---|" * 6,
+    ]
     for key, found in hits().items():
         first = sum(one.suspects[0].key == key for one in found)
         right, wrong = sum(one.told == key for one in found), sum(one.told not in (key, None) for one in found)

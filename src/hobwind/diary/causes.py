@@ -31,7 +31,7 @@ class Value:
 
 
 VALUES = {
-    "module_resistance_ohm": Value("resistance of all modules, brought to 300 K", "Ω", 0.015, True),
+    "module_resistance_ohm": Value("resistance of one module of each kind, at 300 K", "Ω", 0.015, True),
     "outer_volts_mV_per_K": Value("open volts for each kelvin from riser top to sink", "mV/K", 0.015, True),
     "starts_at_plate_degC": Value("plate where the blade starts", "°C", 1.5, False),
     "lifts_at_plate_degC": Value("plate where the guard lifts", "°C", 3.0, False),

@@ -104,9 +104,7 @@ def judge(looks: Sequence[Look], shown: Mapping[str, Sequence[Mapping[str, float
         check = CAUSES[first.key].check
         if told is None:
             check += f"; if that is sound, {CAUSES[second.key].check}"
-    return Health(
-        len(looks), changed, courses, suspects, told, check, looks[-1].time + DAY * (SOONEST if soon else wait)
-    )
+    return Health(len(looks), changed, courses, suspects, told, check, looks[-1].time + DAY * (SOONEST if soon else wait))
 
 
 def _course(looks: Sequence[Look], name: str, height: float) -> Course:
@@ -164,9 +162,7 @@ def _fit(looks: Sequence[Look], names: Sequence[str], key: str, rows_: Sequence[
 def looks_of(diary: Diary, fan: int) -> tuple[Look, ...]:
     """A fan's looks since it was last changed, in order of time."""
     marks = ", ".join("?" for _ in RENEWING)
-    found = rows(
-        diary, f"SELECT max(done_s) AS since FROM services WHERE fan_id = ? AND work IN ({marks})", fan, *RENEWING
-    )
+    found = rows(diary, f"SELECT max(done_s) AS since FROM services WHERE fan_id = ? AND work IN ({marks})", fan, *RENEWING)
     since = found[0]["since"]
     held: dict[int, tuple[float, dict[str, tuple[float, float]]]] = {}
     for row in rows(

@@ -171,7 +171,7 @@ def fold(diary: Diary, path: Path) -> int | None:
     if known is None and path.stat().st_size > 4096:
         path.replace(path.with_suffix(".unreadable"))  # many lines and no figure: kept for the maker to look at
     else:
-        path.unlink()
+        path.unlink(missing_ok=True)
     return log
 
 

@@ -237,9 +237,7 @@ def add_service(diary: Diary, fan: str, work: str, says: str, when: float) -> in
     if work not in WORKS:
         raise InputError(f'--work: got "{work[:60]}"; one of {", ".join(WORKS)} is wanted')
     with written(diary) as connection:
-        return _insert(
-            connection, "services", {"fan_id": fan_id(connection, fan), "done_s": when, "work": work, "says": says}
-        )
+        return _insert(connection, "services", {"fan_id": fan_id(connection, fan), "done_s": when, "work": work, "says": says})
 
 
 def add_photo(diary: Diary, fan: str, data: bytes, says: str, when: float) -> int:
