@@ -40,6 +40,7 @@ WHOLE = {
     "evening": ("evening", str(HUNTER), "--json"),
     "network": ("network", str(SHED), "--json"),
     "parts": ("parts", "wax", "--json"),
+    "diary": ("diary", "show", "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
 }

@@ -7,6 +7,7 @@ writes it holds a lock; a file without one was left behind, and the next `hobwin
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import time
@@ -35,17 +36,17 @@ class Journal:
     forced: float = field(default_factory=time.monotonic)
     lines: int = 0
 
-    def write(self, port: int, when: float, line: bytes) -> None:
-        """Hand one line to the system, whole.
+    def write(self, port: int, when: float, *lines: bytes) -> None:
+        """Hand lines that came together to the system in one piece.
 
         Raises:
             DiaryError: the disk is full or gone.
         """
-        whole = b"%.4f %d %s\n" % (when, port, line.replace(b"\n", b" "))
+        whole = b"".join(b"%.4f %d %s\n" % (when, port, line) for line in lines)
         try:
             if os.write(self.handle, whole) != len(whole):
-                raise OSError(28, "No space left on device")
-            self.lines += 1
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+            self.lines += len(lines)
             if time.monotonic() - self.forced > FORCED:
                 os.fsync(self.handle)
                 self.forced = time.monotonic()

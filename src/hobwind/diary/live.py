@@ -67,8 +67,10 @@ def follow(port: str, number: int, baud: int, journal: Journal, reader: Reader, 
                 while not stop.is_set():
                     data = line.read(max(1, min(line.in_waiting, 65536)))
                     when = time.time()
-                    for whole in splitter.feed(data):
-                        journal.write(number, when, whole)  # kept before anything else is done with it
+                    lines = splitter.feed(data)
+                    if lines:
+                        journal.write(number, when, *lines)  # kept before anything else is done with them
+                    for whole in lines:
                         seen.take(when, reader.read(whole))
         except DiaryError as error:
             seen.broken = error
