@@ -14,7 +14,9 @@ import pytest
 from jsonschema import Draft202012Validator
 from typer.testing import CliRunner
 
+from diary_histories import fill
 from hobwind.cli import app
+from hobwind.diary.store import open_diary
 from hobwind.shapes import SHAPES
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
@@ -54,6 +56,9 @@ def nobodys_parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @cache
 def printed(*words: str) -> Any:
+    if words[0] == "diary":
+        with open_diary() as diary:
+            fill(diary)
     done = CliRunner().invoke(app, words)
     assert done.exit_code in (0, 3), done.output
     return json.loads(done.stdout)

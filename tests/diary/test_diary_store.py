@@ -25,7 +25,8 @@ from hobwind.errors import DiaryError, FileError, InputError
 FIRST_LAYOUT = """
 CREATE TABLE fans (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE CHECK (length(name) BETWEEN 1 AND 120), says TEXT NOT NULL DEFAULT '');
 CREATE TABLE builds (id INTEGER PRIMARY KEY, fan_id INTEGER NOT NULL REFERENCES fans(id) ON DELETE RESTRICT,
- digest TEXT NOT NULL CHECK (length(digest) = 16), kept_s REAL NOT NULL, made_by TEXT NOT NULL, text TEXT NOT NULL, UNIQUE (fan_id, digest));
+ digest TEXT NOT NULL CHECK (length(digest) = 16), kept_s REAL NOT NULL, made_by TEXT NOT NULL,
+ text TEXT NOT NULL, UNIQUE (fan_id, digest));
 CREATE TABLE trials (id INTEGER PRIMARY KEY, fan_id INTEGER NOT NULL REFERENCES fans(id) ON DELETE RESTRICT,
  build_id INTEGER REFERENCES builds(id) ON DELETE RESTRICT, taken_s REAL NOT NULL, says TEXT NOT NULL DEFAULT '',
  report TEXT NOT NULL DEFAULT '');
@@ -235,7 +236,7 @@ def test_logs_come_back_as_they_went_in(path: Path) -> None:
             np.concatenate([p.figures for p in parts]), figures, rtol=6e-8
         )  # half a step of a 4-byte float
         found = outline(diary, log, "b")
-        assert found[:, 4].max() == np.nanmax(figures[:, 1]) and found[:, 2].min() == np.nanmin(figures[:, 1])
+        assert np.nanmax(found[:, 4]) == np.nanmax(figures[:, 1]) and np.nanmin(found[:, 2]) == np.nanmin(figures[:, 1])
 
 
 def test_csv_logs(path: Path, tmp_path: Path) -> None:

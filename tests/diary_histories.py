@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import io
 from functools import cache
 
 import numpy as np
+from PIL import Image
 
 from builds import example, stack
 from hobwind.diary.causes import CAUSES, VALUES, plates_of, signatures, with_cause
+from hobwind.diary.evenings import put_evenings
 from hobwind.diary.health import DAY, Health, Look, judge
+from hobwind.diary.logs import Stretch, put_log
+from hobwind.diary.store import Diary, add_photo, add_service, add_trial, fan_id, put_build, written
 
 
 @cache
@@ -62,12 +67,32 @@ def table() -> str:
     return "\n".join(lines)
 
 
+def fill(diary: Diary) -> None:
+    """One of everything, and a history of looks."""
+    build = example()
+    draw = np.random.default_rng(8)
+    for i, look in enumerate(history("blade", draw)):
+        add_trial(diary, build, "{}", "shown as built" if i == 0 else "", look.time, look.values)
+    add_service(diary, build.name, "other", "wiped", 1.7e9)
+    out = io.BytesIO()
+    Image.new("RGB", (8, 8)).save(out, "PNG")
+    add_photo(diary, build.name, out.getvalue(), "on the stove", 1.7e9)
+    minutes = np.arange(0.0, 200.0, 0.25)
+    plate = np.interp(minutes, [0, 40, 120, 200], [20.0, 220.0, 220.0, 40.0])
+    with written(diary) as connection:
+        fan = fan_id(connection, build.name)
+        at = put_build(connection, fan, build, 1.7e9)
+        log = put_log(connection, "one", fan, at, "test", [Stretch(1.7e9 + 60.0 * minutes, ("plate_degC",), plate[:, None])])
+        assert log is not None
+        put_evenings(diary, log)
+
+
 if __name__ == "__main__":
     from pathlib import Path
 
     from hobwind.files import write_whole
 
-    page = Path(__file__).parents[2] / "docs" / "health.md"
+    page = Path(__file__).parents[1] / "docs" / "health.md"
     before, _, after = page.read_text("utf-8").partition("| true cause |")
     tail = after.split("\n\n", 1)[1] if "\n\n" in after else ""
     write_whole(page, before + table() + "\n\n" + tail)
