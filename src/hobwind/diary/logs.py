@@ -138,8 +138,9 @@ def stretches(diary: Diary, log: int) -> Iterator[Stretch]:
             ticks = np.cumsum(np.frombuffer(zlib.decompress(steps), "<i4").astype(np.int64))
             figures = np.full((count, len(names)), np.nan)
             for place, data in diary.connection.execute(
-                "SELECT c.place, v.data FROM block_values v JOIN channels c ON c.id = v.channel_id WHERE v.block_id = ?",
-                (block,),
+                "SELECT c.place, v.data FROM channels c JOIN block_values v ON v.channel_id = c.id AND v.block_id = ? "
+                "WHERE c.log_id = ?",
+                (block, log),
             ):
                 figures[:, place] = np.frombuffer(zlib.decompress(data), "<f4")
             yield Stretch(began + TICK * ticks, names, figures)
