@@ -30,7 +30,7 @@ def winters_chart(found: Winters) -> Chart:
     names = ["plate", "hot face"]
     colour = alt.Color("line:N", title="hottest", scale=alt.Scale(domain=names, range=["#7a7a7a", "#b5371f"]))
     shape = alt.Shape("line:N", title="hottest", scale=alt.Scale(domain=names, range=["circle", "triangle-up"]))
-    x = alt.X("at:T", title="evening")
+    x = alt.X("at:T", title="evening", axis=alt.Axis(format="%Y-%m-%d", tickCount=6))
     layers = [
         alt.Chart(data(rows))
         .mark_point(filled=True, size=45, opacity=0.9)

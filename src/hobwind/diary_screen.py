@@ -34,6 +34,10 @@ def span(seconds: float) -> str:
     return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
 
 
+def _many(count: int, word: str) -> str:
+    return f"{count} {word}" + ("" if count == 1 else "s")
+
+
 def list_text(fans: list[dict[str, Any]]) -> str:
     """All fans, a line each."""
     if not fans:
@@ -83,9 +87,10 @@ def winters_text(found: Winters, every: bool = False) -> str:
     above = sum(one["minutes_above_limit"] or 0.0 for one in lit)
     hours = sum(one["ended_s"] - one["began_s"] for one in lit)
     lines = textwrap.wrap(found.fan["name"], WIDE)
-    lines.append(f"{len(found.builds)} builds, {len(found.trials)} trials, {len(found.logs)} logs, {len(found.photos)} photos")
+    counted = (("build", found.builds), ("trial", found.trials), ("log", found.logs), ("photo", found.photos))
+    lines.append(", ".join(_many(len(table), word) for word, table in counted))
     if lit:
-        lines.append(f"{len(lit)} evenings lit, {span(hours)} in all; hot face {above:.0f} min above its limit")
+        lines.append(f"{_many(len(lit), 'evening')} lit, {span(hours)} in all; hot face {above:.0f} min above its limit")
         lines += ["", f"{'evening':<13}{'lit for':<13}{'plate peak':<13}{'face peak':<22}above limit"]
         for one in lit if every else lit[-LATEST:]:
             peak = "-" if one["peak_face_degC"] is None else f"{one['peak_face_degC']:.0f} °C ({one['face_from']})"
