@@ -38,6 +38,8 @@ EXAMPLES = {
     "dossier": "hobwind dossier my-fan.toml --paper Letter",
     "from-dossier": "hobwind from-dossier my-fan-dossier.pdf --out theirs.toml",
     "hand-on": "hobwind hand-on my-fan.toml",
+    "diary": "hobwind diary add my-fan.toml",
+    "log": "hobwind log /dev/ttyUSB0 --build my-fan.toml --names plate,face",
     "demo": "hobwind demo --out out",
 }
 HEAD = """\
@@ -72,6 +74,8 @@ def commands_page() -> str:
     parts = [HEAD, f"## hobwind\n\n```text\n{help_text()}\n```\n"]
     for name in names():
         parts.append(f"## hobwind {name}\n\nFor example: `{EXAMPLES[name]}`\n\n```text\n{help_text(name)}\n```\n")
+        for part in getattr(typer.main.get_command(app).commands[name], "commands", {}):
+            parts.append(f"### hobwind {name} {part}\n\n```text\n{help_text(name, part)}\n```\n")
     return "\n".join(parts)
 
 

@@ -28,6 +28,7 @@ MAY = {
     "bench": EDGES | {"physics", "parts", "build", "stack", "bench"},
     "shop": EDGES | {"physics", "parts", "build", "stack", "scene", "bench", "studies", "shop"},
     "dossier": EDGES | {"parts", "build", "stack", "studies", "shop", "dossier"},
+    "diary": EDGES | {"photos", "physics", "parts", "build", "stack", "studies", "diary"},
     "scene": EDGES | {"parts", "build", "scene", "stack"},
 }
 

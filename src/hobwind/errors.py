@@ -6,6 +6,7 @@ HobwindError
 +-- FileError (OSError)         a file cannot be read or written
 +-- InputError (ValueError)     something typed on the command line, or an evening, is wrong
 +-- SolveError (RuntimeError)   no answer was found
++-- DiaryError (OSError)        the diary cannot be opened, read or written
 """
 
 from __future__ import annotations
@@ -50,3 +51,7 @@ class InputError(HobwindError, ValueError):
 
 class SolveError(HobwindError, RuntimeError):
     """No answer was found."""
+
+
+class DiaryError(HobwindError, OSError):
+    """The diary cannot be opened, read or written."""

@@ -10,6 +10,7 @@ from .parts.catalogue import BESIDE, CATALOGUE, KINDS, USERS
 from .shape_words import Schema, bare, column, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
 from .shapes_bench import bench
 from .shapes_bin import SHAPES as BIN_SHAPES
+from .shapes_diary import diary
 from .shapes_guarding import faults, guards
 from .shapes_odds import odds, worth
 from .shapes_shop import shop
@@ -308,4 +309,5 @@ SHAPES: dict[str, Schema] = {
     "worth": worth(),
     **BIN_SHAPES,
     "shop": shop(),
+    "diary": diary(),
 }

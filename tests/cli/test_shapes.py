@@ -14,7 +14,9 @@ import pytest
 from jsonschema import Draft202012Validator
 from typer.testing import CliRunner
 
+from diary_histories import fill
 from hobwind.cli import app
+from hobwind.diary.store import open_diary
 from hobwind.shapes import SHAPES
 
 EXAMPLES = sorted(path for path in (Path(__file__).parents[2] / "examples").glob("*.toml") if not path.stem.endswith("-bin"))
@@ -47,6 +49,7 @@ WHOLE = {
     "guards": ("guards", str(HUNTER), "--json"),
     "faults": ("faults", str(SHED), "--json"),
     "shop": ("shop", str(HUNTER), "--json"),
+    "diary": ("diary", "show", "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
     "pick": ("pick", str(BIN), "--most", "3000", "--json"),
@@ -63,6 +66,9 @@ def nobodys_parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @cache
 def printed(*words: str) -> Any:
+    if words[0] == "diary":
+        with open_diary() as diary:
+            fill(diary)
     done = CliRunner().invoke(app, words)
     assert done.exit_code in (0, 3), done.output + done.stderr
     return json.loads(done.stdout)

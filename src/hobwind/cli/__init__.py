@@ -9,10 +9,10 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, benching, choosing, guarding, handing, judging, making, trusting  # in the order of the help
+from . import basics, benching, choosing, guarding, handing, judging, keeping, making, trusting  # in the order of the help
 from .shared import app, say
 
-__all__ = ["app", "basics", "benching", "choosing", "guarding", "handing", "judging", "main", "making", "trusting"]
+__all__ = ["app", "basics", "benching", "choosing", "guarding", "handing", "judging", "keeping", "main", "making", "trusting"]
 
 
 def main() -> None:

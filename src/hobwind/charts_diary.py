@@ -1,0 +1,77 @@
+"""The winters as curves: peaks of each evening with the limit, and cycles by depth."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import altair as alt
+
+from .charts import WIDTH, Chart, data, finish, picture
+from .diary.summary import Winters, winters_report
+from .files import write_whole
+
+
+def winters_chart(found: Winters) -> Chart:
+    """Hottest plate and hot face of every evening, the face's limit, and cycles by depth.
+
+    Args:
+        found: what the diary holds of a fan.
+
+    Returns:
+        The chart.
+    """
+    rows = []
+    for one in found.evenings:
+        at = one["began_s"] * 1000.0
+        rows.append({"at": at, "line": "plate", "value": round(one["peak_plate_degC"], 2)})
+        if one["peak_face_degC"] is not None:
+            rows.append({"at": at, "line": "hot face", "value": round(one["peak_face_degC"], 2)})
+    names = ["plate", "hot face"]
+    colour = alt.Color("line:N", title="hottest", scale=alt.Scale(domain=names, range=["#7a7a7a", "#b5371f"]))
+    shape = alt.Shape("line:N", title="hottest", scale=alt.Scale(domain=names, range=["circle", "triangle-up"]))
+    x = alt.X("at:T", title="evening", axis=alt.Axis(format="%Y-%m-%d", tickCount=6))
+    layers = [
+        alt.Chart(data(rows))
+        .mark_point(filled=True, size=45, opacity=0.9)
+        .encode(x=x, y=alt.Y("value:Q", title="temperature, °C", scale=alt.Scale(zero=False)), color=colour, shape=shape)
+    ]
+    limits = {one["limit_degC"] for one in found.evenings if one["limit_degC"] is not None}
+    if limits:
+        layers.append(
+            alt.Chart(data([{"value": min(limits)}])).mark_rule(strokeDash=[1, 3], color="#111111").encode(y="value:Q")
+        )
+    cycles = [{"depth": f"{c['depth_from_K']:.0f}-{c['depth_to_K']:.0f}", "count": c["count"]} for c in found.cycles]
+    bars = (
+        alt.Chart(data(cycles))
+        .mark_bar(color="#2a6fad")
+        .encode(x=alt.X("depth:N", title="depth of the hot face's cycles, K", sort=None), y=alt.Y("count:Q", title="cycles"))
+    )
+    panels = [alt.layer(*layers).properties(width=WIDTH, height=220), bars.properties(width=WIDTH, height=120)]
+    return finish(panels, f"{found.fan['name']}: evenings lit")
+
+
+def write_winters(found: Winters, text: str, out: Path) -> list[Path]:
+    """Write the picture, figures and text of a fan's winters.
+
+    Args:
+        found: what the diary holds of a fan.
+        text: the same as text.
+        out: folder, made when missing.
+
+    Returns:
+        Paths written.
+
+    Raises:
+        FileError: the folder or a file cannot be written.
+    """
+    chart = winters_chart(found)
+    files: dict[str, str | bytes] = {
+        "winters.svg": picture(chart, "svg"),
+        "winters.png": picture(chart, "png"),
+        "winters.json": json.dumps(winters_report(found), indent=1, allow_nan=False) + "\n",
+        "winters.txt": text,
+    }
+    for name, content in files.items():
+        write_whole(out / name, content)
+    return [out / name for name in files]
