@@ -28,6 +28,7 @@ EXAMPLES = {
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
     "network": "hobwind network my-fan.toml --plate 200",
     "demo": "hobwind demo --out out",
+    "open": "hobwind open my-fan.toml",
 }
 HEAD = """\
 # Commands

@@ -9,10 +9,10 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, judging  # in the order of the help
+from . import basics, judging, opening  # in the order of the help
 from .shared import app, say
 
-__all__ = ["app", "basics", "judging", "main"]
+__all__ = ["app", "basics", "judging", "main", "opening"]
 
 
 def main() -> None:
