@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 from dataclasses import dataclass, field
-from functools import cached_property
+from typing import Any
 
 from fastapi import Request
 
@@ -26,10 +26,10 @@ class Workshop:
     first: str = ""
     key: str = ""
     ready: threading.Event = field(default_factory=threading.Event)
-
-    @cached_property
-    def _solved(self) -> Kept[str, Headline]:
-        return Kept(ANSWERS)
+    solved: Kept[str, Headline] = field(default_factory=lambda: Kept(ANSWERS))
+    views: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
+    verdicts: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
+    fires: Kept[tuple[str, str], Any] = field(default_factory=lambda: Kept(ANSWERS))
 
     def read(self, text: str, file: str = "build") -> Build:
         """Read a build; parts beside the folder's files are found.
@@ -48,7 +48,7 @@ class Workshop:
 
     def solve(self, text: str, file: str = "build") -> Headline:
         """The solved build, from a small store when this very text was solved before."""
-        return self._solved.get(text, lambda: headline(self.read(text, file)))
+        return self.solved.get(text, lambda: headline(self.read(text, file)))
 
 
 def workshop_of(request: Request) -> Workshop:
