@@ -15,7 +15,7 @@ from starlette.exceptions import HTTPException
 
 from .. import __version__
 from ..errors import BuildError, HobwindError
-from . import files_api, jobs_api, pages
+from . import doors, files_api, jobs_api, pages
 from .asking import ProblemOut, Refused, Responses
 from .jobs import Busy, JobDesk
 from .keeping import Changed, Folder
@@ -71,6 +71,7 @@ def make_app(workshop: Workshop, hosts: frozenset[str]) -> FastAPI:
     app.include_router(jobs_api.router, prefix="/api", tags=["Work"])
     app.include_router(files_api.router, prefix="/api/files", tags=["Files"])
     app.include_router(pages.router, include_in_schema=False)
+    app.include_router(doors.router, include_in_schema=False)
     app.mount("/own", StaticFiles(directory=HERE / "static"))
     app.add_exception_handler(HobwindError, _told)
     app.add_exception_handler(RequestValidationError, _misshapen)

@@ -220,6 +220,13 @@ def _onward(column: Seen, says: Callable[[Row], str]) -> Callable[[Look], Filled
     return fill
 
 
+def _volts(s: Row) -> str:
+    return (
+        f"{s[Seen.motor_voltage]:.4f} V at the motor · {s[Seen.current] * 1e3:.2f} mA, and "
+        f"{s[Seen.leads_heat] * 1e3:.2f} mW in the leads"
+    )
+
+
 def _motor_heat(look: Look) -> Filled:
     s = look.seen
     return Filled(f"{s[Seen.motor_heat] * 1e3:.2f} mW in the motor + {s[Seen.leads_heat] * 1e3:.2f} mW in the leads",
@@ -281,8 +288,7 @@ WHYS: dict[str, Why] = {
                     _line(3), ("incropera",)),
     "ledger_4": Why("Through the modules", "Q_hot = α T_h I − ½ I² R + K ΔT", _line(4), HEAT),
     "ledger_5": Why("Through the guard", "Q = Q_in − Σ of the lines above", _line(5), ("exact-series",)),
-    "onward_0": Why("Turned into electricity", "P = Q_hot − Q_cold", _onward(Seen.electric, lambda s: f"{s[Seen.motor_voltage]:.4f} V at the motor · {s[Seen.current] * 1e3:.2f} mA, "
-                    f"and {s[Seen.leads_heat] * 1e3:.2f} mW in the leads"), HEAT),
+    "onward_0": Why("Turned into electricity", "P = Q_hot − Q_cold", _onward(Seen.electric, _volts), HEAT),
     "onward_1": Why("Moving air", "P = k I ω − (T_f + c ω) ω = k_q ρ ω³",
                     _onward(Seen.shaft_power, lambda s: f"at {s[Seen.speed]:.2f} rad/s and {s[Seen.current] * 1e3:.2f} mA"),
                     ("uiuc-propellers",)),
