@@ -9,9 +9,17 @@ function load() {
   });
   return library;
 }
+// As wide as its place, legends below.
+function fit(specification, width) {
+  for (const panel of specification.vconcat ?? [specification]) panel.width = width;
+  specification.config = { ...specification.config, legend: { ...specification.config?.legend, orient: "bottom", columns: width > 480 ? 5 : 2, direction: "horizontal" } };
+  const turn = (one) => { if (one && typeof one === "object") { if (one.legend) { one.legend = { ...one.legend, orient: "bottom", columns: width > 480 ? 5 : 2, symbolSize: 160 }; } Object.values(one).forEach(turn); } };
+  turn(specification.vconcat ?? specification);
+}
 export async function put_chart(box, specification) {
   const embed = await load();
   const before = box.view;
+  fit(specification, Math.max(box.clientWidth - 90, 230));
   const made = await embed(box, specification, { ast: true, actions: false, tooltip: false, renderer: "canvas", defaultStyle: false });
   before?.finalize?.();
   box.view = made.view;
