@@ -28,6 +28,24 @@ MAY = {
     "bench": EDGES | {"physics", "parts", "build", "stack", "bench"},
     "shop": EDGES | {"physics", "parts", "build", "stack", "scene", "bench", "studies", "shop"},
     "scene": EDGES | {"parts", "build", "scene", "stack"},
+    "page": EDGES
+    | {
+        "physics",
+        "parts",
+        "build",
+        "stack",
+        "scene",
+        "bench",
+        "studies",
+        "shop",
+        "diary",
+        "page",
+        "charts",
+        "examples",
+        "compiled",
+        "warm",
+        "fires",
+    },
 }
 
 

@@ -52,8 +52,8 @@ def test_a_change_on_disk_is_noticed_and_nothing_is_lost(opened, folder: Path) -
     page: Page = opened("/build?file=boat-shed-soft-solder.toml")
     ready(page)
     card(page, "blade")
-    page.get_by_label("hub above the plate").fill("240 mm")
-    page.get_by_label("hub above the plate").press("Tab")
+    page.get_by_role("textbox", name="hub above the plate").fill("240 mm")
+    page.get_by_role("textbox", name="hub above the plate").press("Tab")
     expect(page.get_by_role("button", name="Undo")).to_be_enabled()
     outside = path.read_text("utf-8") + "\n# changed outside\n"
     path.write_text(outside, "utf-8")

@@ -4,29 +4,29 @@ from __future__ import annotations
 
 import httpx
 import schemathesis
-from hypothesis import HealthCheck, settings
-from schemathesis.checks import not_a_server_error
-
-schema = schemathesis.pytest.from_fixture("described")
+from hypothesis import HealthCheck, given, settings
 
 
-import pytest  # noqa: E402 - after the schema, which names the fixture below
+def test_no_route_breaks(address: str) -> None:
+    schema = schemathesis.openapi.from_url(f"{address}/api")
+    tried = 0
+    for found in schema.get_all_operations():
+        operation = found.ok()
 
+        @given(case=operation.as_strategy())
+        @settings(max_examples=12, deadline=None, database=None, suppress_health_check=list(HealthCheck))
+        def broken(case: schemathesis.Case) -> None:
+            answer = case.call(base_url=address)
+            assert answer.status_code < 500, (case.method, case.path, answer.text[:200])
 
-@pytest.fixture(scope="session")
-def described(address: str):
-    return schemathesis.openapi.from_url(f"{address}/api")
-
-
-@schema.parametrize()
-@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
-def test_no_route_breaks(case) -> None:
-    case.call_and_validate(checks=[not_a_server_error])
+        broken()
+        tried += 1
+    assert tried >= 14
 
 
 def test_every_route_says_what_it_takes_and_gives(page: httpx.Client) -> None:
     paths = page.get("/api").json()["paths"]
-    assert len(paths) >= 14
+    assert len(paths) >= 12
     for path, methods in paths.items():
         for method, route in methods.items():
             assert route.get("description"), (method, path)

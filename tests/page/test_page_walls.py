@@ -123,4 +123,4 @@ def test_other_devices_need_the_key_of_this_run(folder: Path) -> None:
                 continue
         assert first.status_code == 403
         assert stranger.get("/k/AAAAAAAA").status_code == 403
-        assert stranger.get("/build", cookies={"hobwind_key": "AAAAAAAA"}).status_code == 403
+        assert stranger.get("/build", headers={"Cookie": "hobwind_key=AAAAAAAA"}).status_code == 403

@@ -224,7 +224,7 @@ count = 1
 [sink]
 shape = "plate fins"
 material = "cast aluminium"
-finish = "black anodised"
+finish = "black anodised aluminium"
 base_width = "{sink_width}"
 base_length = "{sink_length}"
 base_thickness = "5 ± 2 mm"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import urlsplit
 
+from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BODY = 2_000_000  # bytes of one request
@@ -99,7 +100,7 @@ class Walls:
             message = await receive()
             got += len(message.get("body", b""))
             if got > MOST_BODY:
-                raise Refusal(413, f"More than {MOST_BODY} bytes came; at most that many are taken at once.")
+                raise HTTPException(413, f"More than {MOST_BODY} bytes came; at most that many are taken at once.")
             return message
 
         return counted

@@ -15,7 +15,10 @@ const slider = id("plate"), card = id("card"), ghost = id("ghost");
 let look = null, living = null, open_card = null;
 
 const branch = () => document.querySelector("input[name=branch]:checked").value;
-why_of(() => ({ text: tab.text, plate_degC: look.settled.plate_degC[Number(slider.value)], branch: branch() }));
+let loaded;
+const first_look = new Promise((done) => { loaded = done; });
+why_of(async () => { await first_look; return context(); });
+const context = () => ({ text: tab.text, plate_degC: look.settled.plate_degC[Number(slider.value)], branch: branch() });
 
 function repaint() {
   const i = Number(slider.value), columns = look.settled[branch()];
@@ -47,6 +50,7 @@ function show(got, keep_plate) {
   living.svg.querySelector("#bands").toggleAttribute("display", false);
   bands();
   repaint();
+  loaded();
 }
 
 function bands() {

@@ -6,7 +6,7 @@ import { put_figures, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name), slider = id("plate"), text = id("show-text").value;
 let look = null, living = null, branch = "from_rest", before = 0;
-why_of(() => ({ text, plate_degC: look.settled.plate_degC[Number(slider.value)], branch }));
+why_of(async () => ({ text, plate_degC: look.settled.plate_degC[Number(slider.value)], branch }));
 
 function sentence(at, was, i) {
   const plate = look.settled.plate_degC[i].toFixed(0), turns = at.figures.speed_rpm[i] > 0, up = at.figures.lift_mm[i] > 0;

@@ -21,7 +21,7 @@ document.addEventListener("click", async (event) => {
   box.addEventListener("close", () => { box.remove(); button.focus(); });
   document.body.append(box); box.showModal();
   try {
-    const got = await ask("/api/learn/why", { key: button.dataset.why, ...context() });
+    const got = await ask("/api/learn/why", { key: button.dataset.why, ...(await context()) });
     head.textContent = got.title;
     body.replaceChildren(make("p", { class: "equation" }, got.equation), make("p", {}, "= " + got.numbers),
       make("p", { class: "quiet" }, `At: ${got.at}.`), make("p", { class: "quiet" }, `Source: ${got.sources.join(", ")}.`));
