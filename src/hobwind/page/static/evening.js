@@ -9,7 +9,7 @@ import { put_figures, why_of } from "./why.js";
 const SVG = "http://www.w3.org/2000/svg", id = (name) => document.getElementById(name);
 const LEFT = 46, RIGHT = 708, TOP = 10, BOTTOM = 182, HOTTEST = 450;
 const slider = id("moment"), curve = id("curve");
-let ran = null, living = null, corners = null, playing = null, shown_text = null;
+let ran = null, living = null, corners = null, playing = null, shown_text = null, begun = false;
 
 const chosen = () => document.querySelector("input[name=shape]:checked").value;
 const fire = () => ({ shape: chosen(), guard: id("guard-mode").value, ...(chosen() === "drawn" ? corners : {}) });
@@ -26,6 +26,10 @@ async function run() {
       put_parts(id("parts"), got.look.items, null); put_scale(id("scale"), living);
     }
     slider.max = got.minutes.length - 1;
+    if (!begun) { // begin where there is something to see: at the hottest face
+      begun = true;
+      slider.value = got.figures.hot_face_degC.reduce((best, heat, i, all) => heat > all[best] ? i : best, 0);
+    }
     put_figures(id("closing"), got.closing);
     id("hunts").textContent = got.hunts || (got.outcome === "finished" ? "" : `The evening ${got.outcome}.`);
     id("events").replaceChildren(...(got.events.length ? got.events.slice(0, 60).map((one) => make("li", {}, `${clock(one.minute)}  ${one.what}, plate ${one.plate_degC.toFixed(0)} °C`)) : [make("li", {}, "Nothing: the blade never turned.")]));
