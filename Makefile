@@ -25,7 +25,7 @@ test: $(READY) ## everything: format, lint, types, all tests
 	$(BIN)/pytest
 
 quick: $(READY) ## the tests without the slow ones that walk whole commands
-	$(BIN)/ruff check . && $(BIN)/mypy && $(BIN)/pytest --ignore=tests/cli --ignore=tests/properties
+	$(BIN)/ruff check . && $(BIN)/mypy && $(BIN)/pytest --ignore=tests/cli --ignore=tests/properties --ignore=tests/journeys
 
 speed: $(READY) ## how fast, as ratios measured in one run
 	@PYTHONPATH=tests $(BIN)/python speed/table.py

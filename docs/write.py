@@ -41,6 +41,7 @@ EXAMPLES = {
     "diary": "hobwind diary add my-fan.toml",
     "log": "hobwind log /dev/ttyUSB0 --build my-fan.toml --names plate,face",
     "demo": "hobwind demo --out out",
+    "open": "hobwind open my-fan.toml",
 }
 HEAD = """\
 # Commands

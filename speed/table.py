@@ -27,6 +27,7 @@ from hobwind.stack.fields import HELD_DOWN, Q, Seen
 from hobwind.stack.keeping import End
 from hobwind.stack.march import MOST_EVENTS, march
 from hobwind.stack.steady import settled_map
+from paging import rows as page_rows
 from reference_march import build_net, cvode, march_by
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -171,6 +172,8 @@ def main() -> None:
     row("hobwind check, whole process, warm", whole_process(False), "")
     row("hobwind check, whole process, first ever (compiling)", whole_process(True), "")
     print(sifting())
+    for what, figure, note in page_rows():
+        print(f"{what:<58}{figure:>14}              {note}")
     print(
         "x: times the first row. Wanted: 1, 3 (five lifts), 25 (hunting) ms; map 3 ms; 10,000 in 10 s; check 1.2 s, first 20 s."
     )

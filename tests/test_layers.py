@@ -30,6 +30,24 @@ MAY = {
     "dossier": EDGES | {"parts", "build", "stack", "studies", "shop", "dossier"},
     "diary": EDGES | {"photos", "physics", "parts", "build", "stack", "studies", "diary"},
     "scene": EDGES | {"parts", "build", "scene", "stack"},
+    "page": EDGES
+    | {
+        "physics",
+        "parts",
+        "build",
+        "stack",
+        "scene",
+        "bench",
+        "studies",
+        "shop",
+        "diary",
+        "page",
+        "charts",
+        "examples",
+        "compiled",
+        "warm",
+        "fires",
+    },
 }
 
 

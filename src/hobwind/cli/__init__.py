@@ -9,10 +9,34 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, benching, choosing, guarding, handing, judging, keeping, making, trusting  # in the order of the help
+from . import (  # in the order of the help
+    basics,
+    benching,
+    choosing,
+    guarding,
+    handing,
+    judging,
+    keeping,
+    making,
+    opening,
+    trusting,
+)
 from .shared import app, say
 
-__all__ = ["app", "basics", "benching", "choosing", "guarding", "handing", "judging", "keeping", "main", "making", "trusting"]
+__all__ = [
+    "app",
+    "basics",
+    "benching",
+    "choosing",
+    "guarding",
+    "handing",
+    "judging",
+    "keeping",
+    "main",
+    "making",
+    "opening",
+    "trusting",
+]
 
 
 def main() -> None:

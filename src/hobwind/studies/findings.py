@@ -28,6 +28,19 @@ def findings(solved: Headline) -> list[Finding]:
     Returns:
         Findings in the order danger, fault, advice.
     """
-    look = Look(solved.build, solved, margins(solved), Workbench(solved.build))
+    return findings_with(solved, Workbench(solved.build))
+
+
+def findings_with(solved: Headline, bench: Workbench) -> list[Finding]:
+    """The same, with the changes tried on a given bench.
+
+    Args:
+        solved: a solved build.
+        bench: tries changes of that build.
+
+    Returns:
+        Findings in the order danger, fault, advice.
+    """
+    look = Look(solved.build, solved, margins(solved), bench)
     found = [finding for rule in RULES for finding in rule(look)]
     return sorted(found, key=lambda one: SEVERITIES.index(one.severity))

@@ -44,7 +44,20 @@ def verdict(build: Build, at: tuple[float, ...] = AIR_AT) -> Verdict:
         The verdict.
     """
     solved = headline(build, at)
-    found = findings(solved)
+    return verdict_of(solved, findings(solved))
+
+
+def verdict_of(solved: Headline, found: list[Finding]) -> Verdict:
+    """The verdict on a build that is solved, its findings found.
+
+    Args:
+        solved: a solved build.
+        found: its findings.
+
+    Returns:
+        The verdict.
+    """
+    build = solved.build
     rows = [solved.usual_point.seen, solved.map.from_rest[-1].seen]
     hottest = int(solved.worst.seen[:, Seen.hot_face].argmax())
     rows.append(solved.worst.seen[hottest])

@@ -1,0 +1,131 @@
+"""Build: the living drawing, key figures, findings and their mends, cards in which every value can be changed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any
+
+from fastapi import APIRouter
+from pydantic import BaseModel, Field
+
+from ...parts.catalogue import Shelf
+from ..asking import BuildText, Shop, read_build
+from ..cards import Card, card, typed_places
+from ..editing import put_lines, put_value
+from ..jobs import JobState
+from ..judging import VerdictOut, judge
+from ..view import LookOut, look_out, view_of
+from .table import Section, Visit
+
+router = APIRouter()
+
+
+class CardAsked(BuildText):
+    """Which card of a build."""
+
+    key: str = Field(max_length=40)
+
+
+class Edit(BuildText):
+    """One value to set; null takes it out, so that the usual value stands (*don't know*)."""
+
+    place: str = Field(max_length=120)
+    value: Annotated[str, Field(max_length=300)] | None
+
+
+class Edited(BaseModel):
+    """The new text, and the build to look at."""
+
+    text: str
+    look: LookOut
+
+
+class Try(BuildText):
+    """Lines of a build file to be carried out."""
+
+    lines: list[Annotated[str, Field(max_length=200)]] = Field(max_length=40)
+
+
+class Change(BaseModel):
+    """One figure before and after."""
+
+    label: str
+    before: str
+    after: str
+
+
+class Tried(BaseModel):
+    """A mend carried out: the new text, the build to look at, figures before and after."""
+
+    text: str
+    look: LookOut
+    changes: list[Change]
+
+
+@router.post("/look")
+def look(asked: BuildText, workshop: Shop) -> LookOut:
+    """The drawing, the key figures and the settled map of a build."""
+    return look_out(view_of(workshop, asked.text))
+
+
+@router.post("/judge")
+def start_judging(asked: BuildText, workshop: Shop) -> JobState:
+    """Start the verdict; the job's result is a `VerdictOut`."""
+    read_build(asked, workshop)
+    return workshop.jobs.start("verdict", lambda watch: judge(workshop, asked.text, watch).model_dump())
+
+
+@router.post("/verdict")
+def verdict_now(asked: BuildText, workshop: Shop) -> VerdictOut:
+    """The verdict at once; hunting guards may take seconds."""
+    return judge(workshop, asked.text)
+
+
+@router.post("/card")
+def show_card(asked: CardAsked, workshop: Shop) -> Card:
+    """Every value of one part, with spread, source and what it does."""
+    build = read_build(asked, workshop)
+    return card(build, asked.key, Shelf(workshop.folder.path), typed_places(asked.text))
+
+
+@router.post("/edit")
+def edit(asked: Edit, workshop: Shop) -> Edited:
+    """Set one value, check the build, and show it; a problem is answered with its place."""
+    text = put_value(asked.text, asked.place, asked.value)
+    return Edited(text=text, look=look_out(view_of(workshop, text)))
+
+
+@router.post("/try")
+def try_mend(asked: Try, workshop: Shop) -> Tried:
+    """Try a mend: nothing is kept, the browser decides."""
+    text = put_lines(asked.text, asked.lines)
+    before, after = view_of(workshop, asked.text), view_of(workshop, text)
+    usual = before.build.stove.usual_plate.value
+    was, now = look_out(before), look_out(after)
+    old, new = {one.key: one for one in was.overall}, {one.key: one for one in now.overall}
+    rows = [
+        (one.label, old[key].text if key in old else "–", one.text) for key, one in new.items()
+    ] + [
+        (f"{one.label} at {usual - 273.15:.0f} °C", one.text, other.text)
+        for one, other in zip(before.figures(usual), after.figures(usual), strict=True)
+    ]  # fmt: skip
+    changes = [Change(label=label, before=a, after=b) for label, a, b in rows if a != b]
+    return Tried(text=text, look=now, changes=changes)
+
+
+def context(visit: Visit) -> Mapping[str, Any]:
+    """Drawing, figures and findings for the page itself; with scripts the findings come later."""
+    if visit.build is None or not (visit.plain or visit.workshop.ready.is_set()):
+        return {"look": None, "figures": (), "verdict": None}
+    view = view_of(visit.workshop, visit.text, visit.file or "build")
+    usual = visit.build.stove.usual_plate.value
+    return {
+        "look": look_out(view), "figures": view.figures(usual),
+        "verdict": judge(visit.workshop, visit.text) if visit.plain else None,
+    }  # fmt: skip
+
+
+SECTION = Section(
+    key="build", title="Build", says="The drawing, the key figures and what to mend.", template="build.html", router=router,
+    script="build.js", context=context,
+)  # fmt: skip

@@ -1,0 +1,29 @@
+// The why of a figure: opens the equation with the numbers in it and its source.
+import { ask, make, tell } from "./ask.js";
+
+let context = () => ({});
+export function why_of(f) { context = f; }
+
+export function why(key, label) {
+  return make("button", { type: "button", class: "why", "data-why": key, "aria-label": `Why: ${label}` }, "why");
+}
+export function figure(key, text) { return make("span", { "data-figure": key }, text); }
+export function put_figures(list, rows) {
+  list.replaceChildren(...rows.map((one) => make("div", {}, make("dt", {}, one.label), make("dd", {}, figure(one.key, one.text), why(one.key, one.label)))));
+}
+
+document.addEventListener("click", async (event) => {
+  const button = event.target.closest("button.why");
+  if (!button) return;
+  const body = make("div", {}, "…");
+  const head = make("h2", { id: "why-head" }, "Why");
+  const box = make("dialog", { "aria-labelledby": "why-head" }, head, body, make("button", { type: "button", onclick: () => box.close() }, "Close"));
+  box.addEventListener("close", () => { box.remove(); button.focus(); });
+  document.body.append(box); box.showModal();
+  try {
+    const got = await ask("/api/learn/why", { key: button.dataset.why, ...(await context()) });
+    head.textContent = got.title;
+    body.replaceChildren(make("p", { class: "equation" }, got.equation), make("p", {}, "= " + got.numbers),
+      make("p", { class: "quiet" }, `At: ${got.at}.`), make("p", { class: "quiet" }, `Source: ${got.sources.join(", ")}.`));
+  } catch (error) { tell(body, error); }
+});

@@ -1,0 +1,63 @@
+"""A real `hobwind open` on a free port for tests: started, waited for, always ended."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+
+from builds import ROOT
+
+DEADLINE = 90.0  # s, first compiling included
+
+KEPT = ROOT / "test-artefacts"  # pictures of every section, to be looked at
+WIDE, PHONE = (1280, 900), (390, 844)
+
+
+@contextlib.contextmanager
+def serving(folder: Path, *words: str) -> Iterator[str]:
+    """The address of a server whose folder is `folder`; `words` are further words of the command."""
+    env = dict(
+        os.environ, PYTHONPATH=os.pathsep.join([str(Path(__file__).parents[1] / "src"), os.environ.get("PYTHONPATH", "")])
+    )
+    command = [sys.executable, "-m", "hobwind", "open", *words, "--no-browser"]
+    ran = subprocess.Popen(command, cwd=folder, env=env, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+    try:
+        assert ran.stdout is not None
+        heard = ""
+        for line in ran.stdout:
+            heard += line
+            found = re.search(r"http://[\d.]+:\d+/", line)
+            if found:
+                break
+        else:
+            raise AssertionError(f"no address: {heard}")
+        address = found.group().rstrip("/")
+        if "--lan" not in words:
+            _wait(address)
+        yield address
+    finally:
+        ran.terminate()
+        try:
+            ran.wait(10)
+        except subprocess.TimeoutExpired:
+            ran.kill()
+            ran.wait(5)
+        if ran.stdout is not None:
+            ran.stdout.close()
+
+
+def _wait(address: str) -> None:
+    end = time.monotonic() + DEADLINE
+    while time.monotonic() < end:
+        with contextlib.suppress(OSError), urllib.request.urlopen(f"{address}/api/ready", timeout=5) as answer:
+            if b'"ready":true' in answer.read():
+                return
+        time.sleep(0.2)
+    raise AssertionError("the server never became ready")
