@@ -16,7 +16,7 @@ from ..errors import InputError
 from ..studies.odds_inputs import Input
 from ..units import Spread
 from .measured import Floats, Measured
-from .predict import INPUT, Rig, Unknown, nothing_off, predict, rig, slopes, spread_of
+from .predict import INPUT, Rig, Unknown, calm_slopes, nothing_off, predict, rig, slopes, spread_of
 
 ACTIVE = 1.0  # an unknown is moved when one spread of it moves all points together by so many times their noise
 TOLD = 0.8  # a spread that keeps more than that of its width is not told by the trial
@@ -185,10 +185,17 @@ def fit(build: Build, trial: Measured, names: Sequence[str] = (), stop: float | 
     read, slope = ready[x.tobytes()] if x.tobytes() in ready else slopes(one, x)
     miss = (read - measured) / noise
     grown = _hanging_together(one, np.clip(miss, -ROBUST, ROBUST))
-    scaled = slope / noise[:, None] * np.sqrt(_weights(miss) / grown)[:, None]
-    spread = np.linalg.inv(scaled.T @ scaled + np.eye(x.size))
+    share = np.sqrt(_weights(miss) / grown)[:, None] / noise[:, None]
+    spread = _spread(slope * share)
+    spread = _spread(calm_slopes(one, x, np.sqrt(np.diag(spread))) * share)
+    evenings += 2 * len(one.inputs) + 5
     usual = [float(np.sqrt(np.mean(np.square(m)))) for m in ((base - measured) / noise, miss)]
     return Fit(one, _found(one, x, spread), x, spread, usual[0], usual[1], float(np.sqrt(grown)), solved.status > 0, evenings)
+
+
+def _spread(scaled: Floats) -> Floats:
+    """How unknowns spread, guesses and points taken together."""
+    return np.asarray(np.linalg.inv(scaled.T @ scaled + np.eye(scaled.shape[1])))
 
 
 def _with_inputs(one: Rig, kept: Sequence[int]) -> Rig:

@@ -221,6 +221,39 @@ def slopes(one: Rig, x: Floats, which: Sequence[int] | None = None) -> tuple[Flo
     return base, found
 
 
+def calm_slopes(one: Rig, x: Floats, left: Floats) -> Floats:
+    """Slopes that no start, stop or lift between two looks can make steep: the lesser of those to both sides.
+
+    Args:
+        one: build and trial.
+        x: unknowns, in their own spreads.
+        left: spread that each has left, in its own spreads before.
+
+    Returns:
+        Slopes, (points, unknowns), nought where the two sides disagree. [SI]
+    """
+    time, seen = _seen(one, x)
+    base = _through_sensors(one, time, seen, x)
+    found = np.zeros((base.size, x.size))
+    for k, unknown in enumerate(one.unknowns):
+        low, high = unknown.reach
+        sides = []
+        for sign in (-1.0, 1.0):
+            step = sign * max(0.6 * float(left[k]), 0.03)
+            moved = x.copy()
+            moved[k] = min(max(x[k] + step, low), high)
+            if abs(moved[k] - x[k]) < 0.3 * abs(step):
+                continue
+            read = predict(one, moved) if k < len(one.inputs) + 2 else _through_sensors(one, time, seen, moved)
+            sides.append((read - base) / (moved[k] - x[k]))
+        if len(sides) == 1:
+            found[:, k] = sides[0]
+        elif sides:
+            least = np.minimum(np.abs(sides[0]), np.abs(sides[1]))
+            found[:, k] = np.where(sides[0] * sides[1] > 0.0, np.sign(sides[0]) * least, 0.0)
+    return found
+
+
 def spread_of(unknown: Unknown, x: float, sd: float) -> Spread:
     """An unknown's value and spread in SI, from its own spreads."""
     return Spread(unknown.guess + unknown.spread * x, 2.0 * unknown.spread * sd, "normal")
@@ -232,4 +265,4 @@ def seen_evening(one: Rig, x: Floats) -> tuple[Floats, Floats]:
     return time, np.where(np.isfinite(seen), seen, np.nan)
 
 
-__all__ = ["INPUT", "LAG", "LEVEL", "Rig", "Seen", "Unknown", "nothing_off", "predict", "rig", "seen_evening", "slopes", "spread_of"]
+__all__ = ["INPUT", "LAG", "LEVEL", "Rig", "Seen", "Unknown", "calm_slopes", "nothing_off", "predict", "rig", "seen_evening", "slopes", "spread_of"]
