@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,7 +40,10 @@ class Note:
 
 @dataclass(frozen=True)
 class Measured:
-    """One trial: its channels, notes, room [K] where measured, and what it was read from (name, date, digest)."""
+    """One trial: its channels, notes, room [K] where measured, and what it was read from (name, date, digest).
+
+    `doubt` widens what a channel's meter may be off (one s), as an infrared reading does. [SI]
+    """
 
     name: str
     series: Mapping[str, Series]
@@ -48,6 +51,7 @@ class Measured:
     room: float | None = None
     date: str = ""
     digest: str = ""
+    doubt: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def span(self) -> tuple[float, float]:

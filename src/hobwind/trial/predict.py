@@ -6,7 +6,7 @@ counted in their own spreads, so that 0 is what was guessed before and 1 is one 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -81,12 +81,12 @@ class Rig:
         raise KeyError(key)
 
 
-def sensors(keys: Sequence[str]) -> list[Unknown]:
-    """The unknowns of the sensors: the plate's, and those of the channels compared."""
+def sensors(keys: Sequence[str], doubt: Mapping[str, float]) -> list[Unknown]:
+    """The unknowns of the sensors: the plate's, and those of the channels compared; `doubt` widens some. [SI]"""
     found = []
     for key in ("plate", *keys):
         one = CHANNELS[key]
-        found.append(Unknown(f"{one.says}: meter off", LEVEL, key, 0.0, one.level, -np.inf, np.inf))
+        found.append(Unknown(f"{one.says}: meter off", LEVEL, key, 0.0, float(np.hypot(one.level, doubt.get(key, 0.0))), -np.inf, np.inf))
         found.append(Unknown(f"{one.says}: sensor's lag", LAG, key, one.lag, one.lag_spread, 0.0, np.inf))
     return found
 
@@ -135,7 +135,7 @@ def rig(build: Build, trial: Measured, inputs: Sequence[Input] | None = None, st
     found = [one for one in found if one.time.size > 0]
     return Rig(
         build, chosen, thrower(build, chosen), curve, tuple(found),
-        (*of_build(chosen), *sensors([one.key for one in found])),
+        (*of_build(chosen), *sensors([one.key for one in found], trial.doubt)),
     )  # fmt: skip
 
 
