@@ -9,10 +9,10 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import basics, benching, judging, trusting  # in the order of the help
+from . import basics, benching, judging, proving, trusting  # in the order of the help
 from .shared import app, say
 
-__all__ = ["app", "basics", "benching", "judging", "main", "trusting"]
+__all__ = ["app", "basics", "benching", "judging", "main", "proving", "trusting"]
 
 
 def main() -> None:

@@ -97,6 +97,7 @@ def _quantity(old: str, spread: Spread) -> str | None:
         except QuantityError:
             continue
         unit = "K" if name == "temperature" else "" if name == "number" else dimension.si
-        return f"{spread.value:.6g} ± {spread.half:.2g} {unit}".strip()
+        half = spread.half if spread.value <= 0.0 else min(spread.half, 0.95 * spread.value)  # never through nought
+        return f"{spread.value:.6g} ± {half:.2g} {unit}".strip()
     return None
 
