@@ -28,6 +28,7 @@ EXAMPLES = {
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
+    "trial": "hobwind trial examples/boat-shed.toml examples/boat-shed-fire.csv --fit --take fitted.toml",
     "network": "hobwind network my-fan.toml --plate 200",
     "demo": "hobwind demo --out out",
 }

@@ -53,8 +53,14 @@ def lagged(time: np.ndarray, value: np.ndarray, lag: float) -> np.ndarray:
 
 
 def made_trial(
-    build: Build, curve: PlateCurve, draw: np.random.Generator, keys: Sequence[str] = KEYS, every: float = 10.0,
-    sensors: dict[str, Sensor] | None = None, drop: float = 0.02, name: str = "made.csv",
+    build: Build,
+    curve: PlateCurve,
+    draw: np.random.Generator,
+    keys: Sequence[str] = KEYS,
+    every: float = 10.0,
+    sensors: dict[str, Sensor] | None = None,
+    drop: float = 0.02,
+    name: str = "made.csv",
 ) -> Measured:
     """Measure a computed evening."""
     fine = evening(prepare(build), curve, 2.0)

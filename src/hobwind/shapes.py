@@ -10,6 +10,7 @@ from .parts.catalogue import BESIDE, CATALOGUE, KINDS, USERS
 from .shape_words import Schema, bare, column, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
 from .shapes_bench import bench
 from .shapes_odds import odds, worth
+from .shapes_trial import trial
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
 from .stack.steady import BRANCHES, Rest
@@ -301,4 +302,5 @@ SHAPES: dict[str, Schema] = {
     "bench": bench(),
     "odds": odds(),
     "worth": worth(),
+    "trial": trial(),
 }

@@ -192,9 +192,7 @@ def _all_blocks(body: str, line: int, header: list[str], mark: str, decimal: str
 def _joined(texts: list[NDArray[np.object_] | None], numbers: list[NDArray[np.float64]]) -> NDArray[np.object_] | None:
     if all(one is None for one in texts):
         return None
-    return np.concatenate(
-        [np.full(n.size, "", object) if one is None else one for one, n in zip(texts, numbers, strict=True)]
-    )
+    return np.concatenate([np.full(n.size, "", object) if one is None else one for one, n in zip(texts, numbers, strict=True)])
 
 
 Block = tuple[list[NDArray[np.float64]], list[NDArray[np.object_] | None]]
@@ -233,9 +231,7 @@ def _numbers(words: NDArray[np.object_]) -> NDArray[np.float64]:
     return np.asarray(np.where(np.isfinite(found), found, np.nan))
 
 
-def _slow(
-    block: str, count: int, mark: str, decimal: str, line: int, torn: list[tuple[int, str]]
-) -> tuple[Block, list[int]]:
+def _slow(block: str, count: int, mark: str, decimal: str, line: int, torn: list[tuple[int, str]]) -> tuple[Block, list[int]]:
     """A block line by line; torn lines are named, empty ones and remarks passed over."""
     rows, kept = [], []
     for i, raw in enumerate(block.split("\n")):

@@ -19,7 +19,9 @@ from .trial.together import Trial
 from .units import DIMENSIONS, Spread, in_inches, show
 
 WIDE = 79
-FEW_BAD, FEW_FOUND, FEW_UNTOLD = 3, 8, 4
+FEW_BAD, FEW_FOUND, FEW_UNTOLD, FEW_MISSING = 2, 5, 3, 2
+MOST_LINES = 40
+WITHIN = 0.9  # of the points in the band: nothing speaks against the guesses
 
 
 def _wrap(text: str, first: str = "", rest: str = "    ") -> list[str]:
@@ -56,7 +58,7 @@ def _log_lines(found: Trial, every: bool) -> Iterator[str]:
             + (" (guessed)" if c.why.startswith("no unit") or "hottest" in c.why or "taken as" in c.why else "")
             for c in log.columns if c.channel != LEFT
         ]  # fmt: skip
-        yield from _wrap("columns: " + "; ".join(used), "  ")
+        yield from _wrap("Columns: " + "; ".join(used), "  ")
         left = [c.header for c in log.columns if c.channel == LEFT]
         if left:
             yield from _wrap(f'not used: {", ".join(left)}; name one with --column "{left[0]}=sink"', "  ")
@@ -70,8 +72,10 @@ def _log_lines(found: Trial, every: bool) -> Iterator[str]:
         if not every and len(log.bad) > FEW_BAD:
             yield f"  and {len(log.bad) - FEW_BAD} more lines left out; --all lists them"
         told = [f"{CHANNELS[key].says} {n}" for key, n in log.empty.items() if key in CHANNELS]
-        if told:
+        if told and every:
             yield from _wrap("empty cells: " + ", ".join(told), "  ")
+        elif told:
+            yield f"  {sum(log.empty.values())} empty cells"
         if log.gaps:
             longest = max(log.gaps, key=lambda gap: gap[1] - gap[0])
             many = f"{len(log.gaps)} gap{'s' if len(log.gaps) > 1 else ''}"
@@ -86,7 +90,7 @@ def _log_lines(found: Trial, every: bool) -> Iterator[str]:
 
 def _difference(one: Difference) -> str:
     channel = CHANNELS[one.key]
-    if one.since is None:
+    if one.since is None or abs(one.mean) < 0.5 * channel.typed:
         return f"{channel.says}: as predicted, within {step(one.usual, one.key).lstrip('+')} as a rule"
     if channel.dimension == "temperature":
         way = "hot" if one.mean > 0.0 else "cold"
@@ -96,13 +100,17 @@ def _difference(one: Difference) -> str:
 
 
 def _compared(compared: Compared, found: Trial) -> Iterator[str]:
-    yield "Measured on predicted"
+    inside, count = (sum(getattr(one, what) for one in compared.differences) for what in ("inside", "count"))
+    yield f"Measured on predicted: {inside} of {count} points lie in the 19-in-20 band"
     for one in compared.differences:
-        inside = f"; {one.inside} of {one.count} points in the 19-in-20 band"
-        yield from _wrap(_difference(one) + inside, "  ")
-    if found.causes:
+        yield from _wrap(_difference(one), "  ")
+    if found.unexplained:
+        yield "  No one cause explains that; several guesses may be off: try --fit."
+    elif found.causes:
         says = " or ".join(f"{cause.says}" for cause in found.causes[:3])
         lead = "It looks like: " if len(found.causes) == 1 else "It cannot be told apart whether: "
+        if inside >= WITHIN * count:
+            lead = "All within what was guessed. Were the guesses right to a quarter of that, it would look like: "
         yield from _wrap(lead + says + ".", "  ")
     else:
         yield "  No cause is needed: it lies within what was guessed and what meters may be off."
@@ -164,8 +172,7 @@ def _fit_lines(found: Trial, every: bool) -> Iterator[str]:
     done = found.fit
     if done is None:
         return
-    settled = "" if done.settled else " (not fully settled)"
-    yield f"{'What the fire says' + settled:<32}{'guessed before':<25}now"
+    yield f"{'What the fire says':<32}{'what we guessed before':<25}now"
     told = done.told
     for one in told if every else told[:FEW_FOUND]:
         yield _found_line(one, found)
@@ -190,7 +197,8 @@ def _fit_lines(found: Trial, every: bool) -> Iterator[str]:
         key = one.unknown.of
         told_off = f"{100.0 * off:+.1f} %" if CHANNELS[key].shares else step(off, key)
         yield f"  The meter of the {CHANNELS[key].says} seems off by {told_off}."
-    yield f"  Usual difference, in spreads of a point: {done.before:.1f} before, {done.after:.1f} now."
+    settled = "" if done.settled else "; not fully settled"
+    yield f"  Usual difference, in spreads of a point: {done.before:.1f} before, {done.after:.1f} now{settled}."
     if found.foretold is not None:
         told_ = found.foretold
         yield from _wrap(
@@ -212,9 +220,8 @@ def trial_text(found: Trial, every: bool = False, setting: str = "metric") -> st
     """
     lines = [f"{found.build.name}: trial", ""]
     lines += list(_log_lines(found, every))
-    lines += ["", "Shown: " + _shown(found.verdict.shown[0]) if found.verdict.shown else "Shown: nothing"]
-    lines += [f"  {_shown(one)}" for one in found.verdict.shown[1:]]
-    for one in found.verdict.missing if every else found.verdict.missing[:3]:
+    lines += ["", *_wrap("Shown: " + "; ".join(_shown(one) for one in found.verdict.shown) + ".")]
+    for one in found.verdict.missing if every else found.verdict.missing[:FEW_MISSING]:
         lines += _wrap(f"Not shown: {one}.", "")
     if found.compared is not None:
         lines += ["", *_compared(found.fitted if every and found.fitted else found.compared, found)]
@@ -226,9 +233,7 @@ def trial_text(found: Trial, every: bool = False, setting: str = "metric") -> st
     for caution in found.verdict.cautions:
         lines += _wrap(caution, "  ")
     lines.append(f"hobwind {__version__}, build {digest(found.build)}, log {found.logs[0].digest}")
-    if not every and len(lines) > 40:
-        lines = [line for line in lines if line][:40]
+    while not every and len(lines) > MOST_LINES and "" in lines:
+        lines.remove("")
     text = "\n".join(lines) + "\n"
     return in_inches(text) if setting == "inch" else text
-
-

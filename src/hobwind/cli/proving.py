@@ -60,7 +60,9 @@ def _keep(path: Path, log: Any, offset: float | None) -> str:
 def trial(
     build: BuildFile,
     log: Annotated[Path, typer.Argument(metavar="LOG", help="A CSV of one evening: times, the plate, and what else was read.")],
-    also: Annotated[list[Path] | None, typer.Option("--also", help="Another logger of the same evening; may be repeated.")] = None,
+    also: Annotated[
+        list[Path] | None, typer.Option("--also", help="Another logger of the same evening; may be repeated.")
+    ] = None,
     offset: Annotated[
         list[float] | None, typer.Option("--offset", help="Seconds to add to that logger's times, instead of those found.")
     ] = None,

@@ -7,7 +7,7 @@ own spread; so small differences need no cause, and large ones are not put down 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -21,6 +21,8 @@ TRUST = 0.25  # of each guess's spread that is granted without a cause
 NEEDED = 16.0  # by how much a cause must better the sum of squares before it is named: four spreads
 APART = 6.0  # two causes nearer than that cannot be told apart
 BETWEEN = np.linspace(0.0, 1.0, 9)
+ENOUGH = 0.5  # of what is off, that the best cause must explain to be named
+QUIET = 0.25  # of each point's noise that is left when nothing is off: gathered points are quieter than their floor
 CLIP = 8.0  # spreads beyond which a point counts no more: a start or a lift at another minute
 
 
@@ -36,18 +38,20 @@ class Cause:
 
 @dataclass(frozen=True)
 class Blame:
-    """One cause held against a trial: how much it betters the sum of squares, and at what strength."""
+    """One cause held against a trial: how much it betters the sum of squares, what share of all that is, at what strength."""
 
     code: str
     says: str
     betters: float
+    share: float
     strength: float
 
 
+_COOLING = r"^sink (on base|in stream|bypass)$"
 # Code, words, the inputs it multiplies, and the factors tried.
 _OF_BUILD: tuple[tuple[str, str, str, tuple[float, ...]], ...] = (
-    ("weak-cooling", "the sink is cooled more weakly: dusty fins, or less of the stream in them", r"^sink (on base|in stream|bypass)$", (0.8, 0.62, 0.45, 0.3)),
-    ("strong-cooling", "the sink is cooled more strongly: a draught, or more of the stream in its fins", r"^sink (on base|in stream|bypass)$", (1.12, 1.25, 1.4)),
+    ("weak-cooling", "the sink is cooled more weakly: dust, or less of the stream in its fins", _COOLING, (0.8, 0.62, 0.45, 0.3)),
+    ("strong-cooling", "the sink is cooled more strongly: a draught, or more stream in its fins", _COOLING, (1.12, 1.25, 1.4)),
     ("poor-seat", "heat comes through the seat badly: a crumb, rust or a foot that rocks", r"^seat flatness$", (1.6, 2.5, 4.0, 7.0)),
     ("poor-joint", "a joint at the modules bears heat badly: dry compound or loose screws", r"joint", (0.6, 0.35, 0.2, 0.1)),
     ("worn-module", "the modules have more resistance: cracked or aged", r"^module( \d)? resistance$", (1.25, 1.6, 2.2, 3.2)),
@@ -57,15 +61,18 @@ _OF_BUILD: tuple[tuple[str, str, str, tuple[float, ...]], ...] = (
     ("guard-early", "the wax element opens sooner than written", r"^wax element (opens|full)$", (0.992, 0.984, 0.972)),
 )  # fmt: skip
 _LOSES = (0.0, 0.04, 0.1, 0.2, 0.35)
-
-
+_COUNTS = (0.5, 1.0, 2.0)
 
 
 def _moved(one: Rig, pattern: str, factor: float) -> Floats | None:
     """Unknowns with some inputs multiplied; None where the build has none of them."""
     x, found = nothing_off(one), False
     for k, item in enumerate(one.inputs):
-        fits = any(re.search(pattern, place) and place.endswith("fill.conductivity") for place in item.places) if pattern == "joint" else re.search(pattern, item.die.name)
+        fits = (
+            any(re.search(pattern, place) and place.endswith("fill.conductivity") for place in item.places)
+            if pattern == "joint"
+            else re.search(pattern, item.die.name)
+        )
         if fits:
             value = min(max(item.die.spread.value * factor, item.die.low), item.die.high)
             x[k] = (value - item.die.spread.value) / item.die.spread.sd
@@ -103,30 +110,27 @@ def candidates(one: Rig, base: Floats) -> Iterator[Cause]:
             rows.append(predict(replace(one, curve=PlateCurve(one.curve.name, one.curve.time, hotter)), nothing_off(one)))
         yield Cause(code, says, _LOSES[:4], np.array([base, *rows]))
     for points in one.points:
-        channel, part = CHANNELS[points.key], one.part(points.key)
-
-        def changed(values: Callable[[float], Floats], strengths: tuple[float, ...], part: slice = part) -> Floats:
-            rows = np.repeat(base[None, :], len(strengths), axis=0)
-            for row, strength in zip(rows, strengths, strict=True):
-                row[part] = values(strength)
-            return rows
-
-        own = base[part]
+        channel, own = CHANNELS[points.key], base[one.part(points.key)]
         if channel.dimension == TEMPERATURE:
             under = np.interp(points.time, one.curve.time, plate)
+            loose = f"the {channel.says}'s thermometer reads low: loose, or half in the air"
+            plume = f"the {channel.says}'s thermometer reads high: in the plume, or in sight of the plate"
             yield Cause(
-                f"{points.key}-loose", f"the {channel.says}'s thermometer reads low: loose, or half in the air", _LOSES,
-                changed(lambda s, own=own: own - s * (own - room), _LOSES),
-            )  # fmt: skip
+                f"{points.key}-loose", loose, _LOSES, _read(one, base, points.key, [own - s * (own - room) for s in _LOSES])
+            )
             yield Cause(
-                f"{points.key}-in-plume", f"the {channel.says}'s thermometer reads high: in the plume, or in sight of the plate", _LOSES,
-                changed(lambda s, own=own, under=under: own + s * (under - own), _LOSES),
-            )  # fmt: skip
+                f"{points.key}-in-plume", plume, _LOSES, _read(one, base, points.key, [own + s * (under - own) for s in _LOSES])
+            )
         elif points.key == "speed":
-            yield Cause(
-                "speed-miscounted", "the speed is counted wrongly: more or fewer marks a turn than thought", (0.5, 1.0, 2.0),
-                changed(lambda s, own=own: own * s, (0.5, 1.0, 2.0)),
-            )  # fmt: skip
+            says = "the speed is counted wrongly: more or fewer marks a turn than thought"
+            yield Cause("speed-miscounted", says, _COUNTS, _read(one, base, points.key, [own * s for s in _COUNTS]))
+
+
+def _read(one: Rig, base: Floats, key: str, rows: Sequence[Floats]) -> Floats:
+    """Readings with one channel's replaced, a row each."""
+    found = np.repeat(base[None, :], len(rows), axis=0)
+    found[:, one.part(key)] = np.array(rows)
+    return found
 
 
 def blames(one: Rig, ready: tuple[Floats, Floats] | None = None) -> list[Blame]:
@@ -165,7 +169,9 @@ def blames(one: Rig, ready: tuple[Floats, Floats] | None = None) -> list[Blame]:
             if sums[k] < best:
                 best = float(sums[k])
                 at = cause.strengths[i] + (cause.strengths[i + 1] - cause.strengths[i]) * float(BETWEEN[k])
-        found.append(Blame(cause.code, cause.says, nothing - best, at))
+        found.append(
+            Blame(cause.code, cause.says, nothing - best, (nothing - best) / max(nothing - measured.size * QUIET, 1e-9), at)
+        )
     return sorted(found, key=lambda blame: -blame.betters)
 
 

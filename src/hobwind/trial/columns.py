@@ -18,22 +18,29 @@ from .infrared import Surface
 
 TIME, LEFT = "time", "-"
 # Header words of several languages, as stems; longer ones first, so that "cold face" is not a face that is hot.
-_WORDS: tuple[tuple[str, str], ...] = (
-    (r"cold.?(face|side)|kalt(e )?seite|face froide|c[oô]t[eé] froid|lado fr[ií]o|lato freddo|koude (kant|zijde)|kald ?side|kylmä", "cold_face"),
-    (r"hot.?(face|side)|hei(ß|ss)(e )?seite|face chaude|c[oô]t[eé] chaud|lado caliente|lato caldo|warme (kant|zijde)|varm ?side|kuuma", "hot_face"),
-    (r"room|ambient|zimmer|raum|umgebung|ambiante?|pi[eè]ce|ambiente|stanza|kamer|rom(temp)?$|rum|huone", ROOM),
-    (r"note|remark|comment|bemerkung|notiz|remarque|nota|opmerking|merknad|anm", NOTE),
-    (r"speed|rpm|drehzahl|umdreh|vitesse|tours|velocidad|giri|toeren|varv|turtall|r/min|u/min|tr/min", "speed"),
-    (r"motor.?(volt|spannung)|volt|spannung|tension|spanning|sp[eä]nning|voltaje|jännite", "volts"),
-    (r"curr|amp|strom|courant|corrient|corrente|stroom|str[oö]m|virta", "current"),
-    (r"element|wax|wachs|thermostat|cire|cera|vaha|voks", "element"),
-    (r"sink|k[uü]hl|dissip|radiat|radiador|koel|kj[oø]le|kyl", "sink"),
-    (r"riser|steig|block|klotz|colonne|montant|zuil", "riser"),
-    (r"motor|moteur|motore", "motor"),
-    (r"gap|spalt|lift|fente|hueco|spleet", "gap"),
-    (r"plate|stove|platte|ofen|herd|po[eê]le|plaque|placa|estufa|piastra|stufa|plaat|kachel|ovn|ugn|levy|kiuas", "plate"),
-)  # fmt: skip
-_TIME_WORDS = r"^(.*[^a-z])?(time|date|zeit|datum|uhr|temps|heure|tiempo|hora|fecha|tempo|ora|data|tijd|tid|klokken|klocka|aika|elapsed|timestamp|seconds?|sekunden?|minutes?|minuten)([^a-z].*)?$"
+_STEMS = {
+    "cold_face": "cold.?(face|side);kalt(e )?seite;face froide;c[oô]t[eé] froid;lado fr[ií]o;lato freddo;koude (kant|zijde);"
+    "kald ?side;kylmä",
+    "hot_face": "hot.?(face|side);hei(ß|ss)(e )?seite;face chaude;c[oô]t[eé] chaud;lado caliente;lato caldo;warme (kant|zijde);"
+    "varm ?side;kuuma",
+    ROOM: "room;ambient;zimmer;raum;umgebung;ambiante?;pi[eè]ce;ambiente;stanza;kamer;rom(temp)?$;^rum;huone",
+    NOTE: "note;remark;comment;bemerkung;notiz;remarque;nota;opmerking;merknad;anm",
+    "speed": "speed;rpm;drehzahl;umdreh;vitesse;tours;velocidad;giri;toeren;varv;turtall;[ru]/min;tr/min",
+    "volts": "volt;spannung;tension;spanning;sp[eä]nning;voltaje;jännite",
+    "current": "curr;amp;strom;courant;corrient;corrente;stroom;str[oö]m;virta",
+    "element": "element;wax;wachs;thermostat;cire;cera;vaha;voks",
+    "sink": "sink;k[uü]hl;dissip;radiat;koel;kj[oø]le;kyl",
+    "riser": "riser;steig;block;klotz;colonne;montant;zuil",
+    "motor": "motor;moteur",
+    "gap": "gap;spalt;lift;fente;hueco;spleet",
+    "plate": "plate;stove;platte;ofen;herd;po[eê]le;plaque;placa;estufa;piastra;stufa;plaat;kachel;ovn;ugn;levy;kiuas",
+}
+_WORDS = tuple((stems.replace(";", "|"), channel) for channel, stems in _STEMS.items())
+_TIMES = (
+    "time;date;zeit;datum;uhr;temps;heure;tiempo;hora;fecha;tempo;ora;data;tijd;tid;klokken;klocka;aika;elapsed;timestamp;"
+    "seconds?;sekunden?;minutes?;minuten"
+)
+_TIME_WORDS = rf"^(.*[^a-z])?({_TIMES.replace(';', '|')})([^a-z].*)?$"
 UNITS = {
     "°C": (1.0, 273.15), "K": (1.0, 0.0), "°F": (5.0 / 9.0, 459.67 * 5.0 / 9.0), "mV type K": (1.0, 0.0),
     "rpm": (np.pi / 30.0, 0.0), "Hz": (2.0 * np.pi, 0.0), "rad/s": (1.0, 0.0), "A": (1.0, 0.0), "mA": (1e-3, 0.0),
@@ -172,7 +179,9 @@ def corrected(columns: Sequence[Column], typed: Sequence[str]) -> tuple[Column, 
             raise InputError(f'--column: got "{one[:60]}"; HEADER=CHANNEL is wanted, with a header of {heads[:300]}')
         channel, _, unit = rest.strip().partition(" ")
         if channel not in known:
-            raise InputError(f'--column: got channel "{channel[:30]}"; one of {", ".join(known)} is wanted (- leaves a column out)')
+            raise InputError(
+                f'--column: got channel "{channel[:30]}"; one of {", ".join(known)} is wanted (- leaves a column out)'
+            )
         allowed = (*ELAPSED, CLOCK) if channel == TIME else () if channel in (NOTE, LEFT) else _UNITS_OF[dimension_of(channel)]
         unit = unit.strip()
         spelled = unit if unit in allowed else _SPELLED.get(unit.lower(), unit)
@@ -182,7 +191,9 @@ def corrected(columns: Sequence[Column], typed: Sequence[str]) -> tuple[Column, 
         for k, other in enumerate(found):
             if other.channel == channel and channel != LEFT:
                 found[k] = replace(other, channel=LEFT, unit="", why="its place was given to another", surface=None)
-        found[at] = Column(found[at].header, channel, spelled or inside or (allowed[0] if allowed else ""), "as you said", found[at].surface)
+        found[at] = Column(
+            found[at].header, channel, spelled or inside or (allowed[0] if allowed else ""), "as you said", found[at].surface
+        )
     return tuple(found)
 
 
@@ -207,7 +218,9 @@ def with_surfaces(columns: Sequence[Column], typed: Sequence[str]) -> tuple[Colu
         match = _SURFACE.match(one.strip())
         at = next((k for k, c in enumerate(found) if match and c.channel == match[1]), None)
         if match is None or at is None:
-            raise InputError(f'--infrared: got "{one[:40]}"; a channel of the log and how well its surface radiates, such as "sink=0.86±0.04 at 0.95"')
+            raise InputError(
+                f'--infrared: got "{one[:40]}"; a channel of the log and how well its surface radiates, such as "sink=0.86±0.04 at 0.95"'
+            )
         value, half, setting = (None if g is None else float(g.replace(",", ".")) for g in match.groups()[1:])
         surface = Surface(float(value or 1.0), 0.5 * (0.1 if half is None else half), setting or 0.95)
         if not 0.02 <= surface.radiates <= 1.0 or not 0.1 <= surface.setting <= 1.0:
@@ -259,6 +272,9 @@ def read_kept(text: str, name: str, header: Sequence[str]) -> tuple[tuple[Column
         if one.channel != LEFT:
             found[k] = replace(one, why="as kept")
         if "surface" in row:
-            found[k] = with_surfaces([found[k]], [f"{one.channel}={row['surface']:g}±{row.get('surface_off', 0.1):g} at {row.get('setting', 0.95):g}"])[0]
+            found[k] = with_surfaces(
+                [found[k]],
+                [f"{one.channel}={row['surface']:g}±{row.get('surface_off', 0.1):g} at {row.get('setting', 0.95):g}"],
+            )[0]
     offset = table.get("offset_s")
     return tuple(found), float(offset) if isinstance(offset, int | float) else None

@@ -66,8 +66,12 @@ def compare(one: Rig, x: Floats | None = None, spread: Floats | None = None) -> 
         over = miss if since is None else miss[points.time >= since]
         found.append(
             Difference(
-                points.key, float(np.sqrt(np.mean(miss**2))), float(np.median(over)), since,
-                int((np.abs(miss) <= half[part]).sum()), miss.size,
+                points.key,
+                float(np.sqrt(np.mean(miss**2))),
+                float(np.median(over)),
+                since,
+                int((np.abs(miss) <= half[part]).sum()),
+                miss.size,
             )  # fmt: skip
         )
     return Compared(one, read, half, slope, tuple(found))
@@ -98,4 +102,3 @@ def band_of(compared: Compared, key: str) -> tuple[Floats, Floats, Floats, Float
     points = next(one for one in compared.rig.points if one.key == key)
     part = compared.rig.part(key)
     return points.time, points.value, compared.predicted[part], compared.half[part]
-

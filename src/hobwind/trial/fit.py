@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -83,7 +84,7 @@ def _weights(miss: Floats) -> Floats:
     return 1.0 / np.sqrt(1.0 + (miss / ROBUST) ** 2)
 
 
-def _loss(points: int) -> object:
+def _loss(points: int) -> Any:
     """Robust for points, plain for guesses: the three rows that scipy asks for."""
 
     def loss(z: Floats) -> Floats:
@@ -125,7 +126,9 @@ def chosen(one: Rig, names: Sequence[str]) -> tuple[Input, ...]:
     for name in names:
         if name not in by_name:
             some = ", ".join(list(by_name)[:400:12])
-            raise InputError(f'--unknown: got "{name[:60]}"; an input of this build is wanted, such as {some}; all: hobwind odds --all')
+            raise InputError(
+                f'--unknown: got "{name[:60]}"; an input of this build is wanted, such as {some}; all: hobwind odds --all'
+            )
     return tuple(by_name[name] for name in names)
 
 
@@ -148,7 +151,9 @@ def fit(build: Build, trial: Measured, names: Sequence[str] = (), stop: float | 
 
     whole = rig(build, trial, None, stop)
     if not whole.points:
-        raise InputError(f"{trial.name}: has nothing beside the plate to compare; measure a face, the sink or the speed as well")
+        raise InputError(
+            f"{trial.name}: has nothing beside the plate to compare; measure a face, the sink or the speed as well"
+        )
     if names:
         whole = rig(build, trial, chosen(whole, names), stop)
     base, every = slopes(whole, nothing_off(whole))
@@ -216,8 +221,13 @@ def _found(one: Rig, x: Floats, spread: Floats) -> tuple[Found, ...]:
         partner = int(close[k].argmax())
         found.append(
             Found(
-                unknown, spread_of(unknown, 0.0, 1.0), spread_of(unknown, float(x[k]), float(left[k])), float(x[k]),
-                float(left[k]), one.unknowns[partner].name, float(close[k, partner]),
+                unknown,
+                spread_of(unknown, 0.0, 1.0),
+                spread_of(unknown, float(x[k]), float(left[k])),
+                float(x[k]),
+                float(left[k]),
+                one.unknowns[partner].name,
+                float(close[k, partner]),
             )  # fmt: skip
         )
     return tuple(sorted(found, key=lambda item: item.left))
@@ -263,7 +273,11 @@ def foretell(done: Fit, trial: Measured, start: float | None = None) -> Foretold
     spread[np.ix_(here, here)] = done.spread[np.ix_(there, there)]
     read, slope = slopes(made, x)
     before = predict(made, nothing_off(made))
-    late = np.concatenate([one.time for one in made.points]) >= (-np.inf if start is None else start) if keys else np.zeros(0, bool)
+    late = (
+        np.concatenate([one.time for one in made.points]) >= (-np.inf if start is None else start)
+        if keys
+        else np.zeros(0, bool)
+    )
     if not late.any():
         raise InputError(f"{trial.name}: has nothing to compare after the part that was used")
     band = np.sqrt(np.einsum("ij,jk,ik->i", slope, spread, slope) + made.noise**2)

@@ -34,7 +34,7 @@ def fitted_text(build: Build, done: Fit, trial: Measured) -> str:
     """
     whole = tomlkit.parse(whole_text(build))
     inputs = {one.key: one for one in done.rig.inputs}
-    told, along = [], []
+    told, along = list[Found](), list[Found]()
     for found in done.found:
         if found.unknown.kind != INPUT or abs(found.x) < MOVED and not found.told:
             continue
@@ -100,4 +100,3 @@ def _quantity(old: str, spread: Spread) -> str | None:
         half = spread.half if spread.value <= 0.0 else min(spread.half, 0.95 * spread.value)  # never through nought
         return f"{spread.value:.6g} ± {half:.2g} {unit}".strip()
     return None
-

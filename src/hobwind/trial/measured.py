@@ -79,7 +79,7 @@ def noise_of(series: Series, key: str) -> float:
     found = MAD * float(np.median(second)) / np.sqrt(6.0)
     if found == 0.0:  # a meter of few digits stands still most of the time
         found = float(np.sqrt(np.mean(second**2) / 6.0))
-    return found
+    return float(found)
 
 
 def points(trial: Measured, key: str, start: float, stop: float) -> Points:
@@ -128,7 +128,9 @@ def plate_curve(trial: Measured, room: float) -> PlateCurve:
     series = trial.series["plate"]
     start, stop = trial.span
     if series.time.size < 5 or stop - start < 600.0:
-        raise InputError(f"{trial.name}: has {series.time.size} plate readings over {(stop - start) / 60:.0f} min; 5 over 10 wanted")
+        raise InputError(
+            f"{trial.name}: has {series.time.size} plate readings over {(stop - start) / 60:.0f} min; 5 over 10 wanted"
+        )
     apart = max(GATHERED, (stop - start) / CORNERS, float(np.median(np.diff(series.time))))
     corners = np.linspace(start, stop, max(int(round((stop - start) / apart)), 2) + 1)
     plate = _straight_lines(series, corners)

@@ -86,17 +86,16 @@ def sensors(keys: Sequence[str], doubt: Mapping[str, float]) -> list[Unknown]:
     found = []
     for key in ("plate", *keys):
         one = CHANNELS[key]
-        found.append(Unknown(f"{one.says}: meter off", LEVEL, key, 0.0, float(np.hypot(one.level, doubt.get(key, 0.0))), -np.inf, np.inf))
+        found.append(
+            Unknown(f"{one.says}: meter off", LEVEL, key, 0.0, float(np.hypot(one.level, doubt.get(key, 0.0))), -np.inf, np.inf)
+        )
         found.append(Unknown(f"{one.says}: sensor's lag", LAG, key, one.lag, one.lag_spread, 0.0, np.inf))
     return found
 
 
 def of_build(inputs: Sequence[Input]) -> list[Unknown]:
     """The unknowns of the build."""
-    return [
-        Unknown(one.die.name, INPUT, one.key, one.die.spread.value, one.die.spread.sd, *_bounds(one))
-        for one in inputs
-    ]
+    return [Unknown(one.die.name, INPUT, one.key, one.die.spread.value, one.die.spread.sd, *_bounds(one)) for one in inputs]
 
 
 def _bounds(one: Input) -> tuple[float, float]:
@@ -126,12 +125,16 @@ def rig(build: Build, trial: Measured, inputs: Sequence[Input] | None = None, st
         build = replace(build, stove=replace(build.stove, room=room))
     chosen = tuple(inputs_that_matter(build) if inputs is None else inputs)
     if trial.room is not None:
-        chosen = tuple(replace(one, die=replace(one.die, spread=build.stove.room)) if one.key == "stove.room" else one for one in chosen)
+        chosen = tuple(
+            replace(one, die=replace(one.die, spread=build.stove.room)) if one.key == "stove.room" else one for one in chosen
+        )
     curve = plate_curve(trial, build.stove.room.value)
     start, last = trial.span
     if began_warm(trial, curve):
         start += SETTLING
-    found = [points(trial, key, start, last if stop is None else stop) for key in CHANNELS if key != "plate" and key in trial.series]
+    found = [
+        points(trial, key, start, last if stop is None else stop) for key in CHANNELS if key != "plate" and key in trial.series
+    ]
     found = [one for one in found if one.time.size > 0]
     return Rig(
         build, chosen, thrower(build, chosen), curve, tuple(found),
@@ -265,4 +268,18 @@ def seen_evening(one: Rig, x: Floats) -> tuple[Floats, Floats]:
     return time, np.where(np.isfinite(seen), seen, np.nan)
 
 
-__all__ = ["INPUT", "LAG", "LEVEL", "Rig", "Seen", "Unknown", "calm_slopes", "nothing_off", "predict", "rig", "seen_evening", "slopes", "spread_of"]
+__all__ = [
+    "INPUT",
+    "LAG",
+    "LEVEL",
+    "Rig",
+    "Seen",
+    "Unknown",
+    "calm_slopes",
+    "nothing_off",
+    "predict",
+    "rig",
+    "seen_evening",
+    "slopes",
+    "spread_of",
+]

@@ -101,7 +101,10 @@ def verdict_of_trial(build: Build, trial: Measured, columns: Mapping[str, Column
         shown.append(Shown("started", "started at a plate of", value, half, "temperature"))
     else:
         always = turned is not None and bool((trial.series[turned].value > TURNING).all()) and turned == "speed"
-        missing.append("when it starts: " + ("it turned before the log began" if always else "no speed and no note of it, or it never turned"))
+        missing.append(
+            "when it starts: "
+            + ("it turned before the log began" if always else "no speed and no note of it, or it never turned")
+        )
     _guard(build, trial, shown, missing)
     face = trial.series.get("hot_face")
     limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules)
@@ -114,14 +117,19 @@ def verdict_of_trial(build: Build, trial: Measured, columns: Mapping[str, Column
             f"for a limit can rest on; {SPOT}"
         )
     else:
-        peak, half = float(np.percentile(face.value, 99.5)) if face.value.size > 400 else float(face.value.max()), _half(trial, "hot_face")
+        peak, half = (
+            float(np.percentile(face.value, 99.5)) if face.value.size > 400 else float(face.value.max()),
+            _half(trial, "hot_face"),
+        )
         shown.append(Shown("peak-face", "hottest face", peak, half, "temperature"))
         shown.append(Shown("margin", "left to its limit", limit - peak, half, "temperature_difference"))
     hottest, half = float(trial.series["plate"].value.max()), _half(trial, "plate")
     shown.append(Shown("peak-plate", "hottest plate", hottest, half, "temperature"))
     worst = build.stove.worst_plate.value
     if hottest < worst - WELL_BELOW:
-        missing.append(f"an over-fired stove: the plate never passed {hottest - 273.15:.0f} °C, and this build is to bear {worst - 273.15:.0f} °C")
+        missing.append(
+            f"an over-fired stove: the plate never passed {hottest - 273.15:.0f} °C, and this build is to bear {worst - 273.15:.0f} °C"
+        )
     return TrialVerdict(tuple(shown), tuple(missing), _next_fire(build, shown, missing, hottest, limit), CAUTIONS)
 
 
@@ -159,6 +167,8 @@ def _next_fire(build: Build, shown: list[Shown], missing: list[str], hottest: fl
         return f"A hotter fire in one small step: the plate to {step - 273.15:.0f} °C, {wanted}, watching the face, then let it die down."
     if guarded and "sat-back" not in codes:
         return "The same fire, logged until the plate is cold, to see the guard sit back."
-    return "The same fire again on another evening: two that agree are worth more than one." if not missing else (
-        f"The same fire again with what was missing written down, the face below {limit - 283.15:.0f} °C."
+    return (
+        "The same fire again on another evening: two that agree are worth more than one."
+        if not missing
+        else (f"The same fire again with what was missing written down, the face below {limit - 283.15:.0f} °C.")
     )

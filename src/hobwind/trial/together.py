@@ -10,7 +10,7 @@ import numpy as np
 from ..build import Build
 from ..errors import InputError
 from . import infrared
-from .causes import Blame, blames, likely
+from .causes import ENOUGH, Blame, blames, likely
 from .channels import CHANNELS
 from .columns import Column
 from .compare import Compared, compare
@@ -40,6 +40,11 @@ class Trial:
     fit: Fit | None = None
     fitted: Compared | None = None
     foretold: Foretold | None = None
+
+    @property
+    def unexplained(self) -> bool:
+        """Whether something is off that no one cause explains by half."""
+        return bool(self.causes) and self.causes[0].share < ENOUGH
 
 
 def gather(build: Build, logs: Sequence[Log], given: Sequence[float | None]) -> tuple[Measured, tuple[Offset, ...]]:
@@ -145,4 +150,3 @@ def run_trial(
     if another is not None:
         foretold = foretell(done, another)
     return replace(found, fit=done, fitted=compare(done.rig, done.x, done.spread), foretold=foretold)
-
