@@ -61,6 +61,7 @@ def made_trial(
     sensors: dict[str, Sensor] | None = None,
     drop: float = 0.02,
     name: str = "made.csv",
+    hole: float | None = None,
 ) -> Measured:
     """Measure a computed evening."""
     fine = evening(prepare(build), curve, 2.0)
@@ -77,7 +78,7 @@ def made_trial(
         read = read + HISS[one.dimension] * draw.standard_normal(at.size) * (read != 0.0)
         kept = draw.random(at.size) >= drop
         kept[[0, -1]] = True
-        hole = draw.uniform(0.2, 0.7) * at[-1]
-        kept &= ~((at > hole) & (at < hole + 240.0)) | (key == "plate")
+        gone = (draw.uniform(0.2, 0.7) if hole is None else hole) * at[-1]
+        kept &= ~((at > gone) & (at < gone + 240.0)) | (key == "plate")
         series[key] = Series(at[kept], read[kept])
     return Measured(name, series, (), None, "2026-01-14", "0" * 16)

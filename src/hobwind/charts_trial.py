@@ -15,6 +15,7 @@ from .trial.compare import Compared, band_of
 from .trial.report import trial_report
 from .trial.together import Trial
 
+NOTE_ROWS = 3  # notes stand below one another, so that neighbours do not overlap
 UNITS = {
     "temperature": ("°C", 1.0, -ZERO), "turning": ("rpm", RPM, 0.0), "current": ("A", 1.0, 0.0), "voltage": ("V", 1.0, 0.0),
     "length": ("mm", 1e3, 0.0),
@@ -49,13 +50,18 @@ def _plate(found: Trial) -> Any:
         {"hour": round(float(t) / 3600.0, 4), "value": round(float(v) - ZERO, 2)}
         for t, v in zip(curve.time[::skip], curve.value[::skip], strict=True)
     ]
-    notes = [{"hour": note.time / 3600.0, "text": note.text[:40]} for note in found.measured.notes]
+    notes = [
+        {"hour": note.time / 3600.0, "text": note.text[:40], "row": k % NOTE_ROWS}
+        for k, note in enumerate(found.measured.notes)
+    ]
     base = alt.Chart(data(rows)).mark_line(color="#7a7a7a").encode(x=_x(), y=alt.Y("value:Q", title="stove plate, °C"))
     layers: list[Any] = [base]
     if notes:
         marks = alt.Chart(data(notes))
         layers.append(marks.mark_rule(color="#8a5fa8", strokeDash=[3, 3]).encode(x=_x()))
-        layers.append(marks.mark_text(align="left", dx=3, y=8, color="#8a5fa8").encode(x=_x(), text="text:N"))
+        for row in range(NOTE_ROWS):
+            words = alt.Chart(data([note for note in notes if note["row"] == row]))
+            layers.append(words.mark_text(align="left", dx=3, y=8 + 12 * row, color="#8a5fa8").encode(x=_x(), text="text:N"))
     return alt.layer(*layers).properties(width=WIDTH, height=LOW)
 
 
@@ -65,11 +71,10 @@ def _panel(key: str, shown: list[tuple[Any, Compared]]) -> Any:
     dashes = [list(one[0][2]) for one in shown]
     lines, dots = [], []
     for (which, _, _), compared in shown:
-        for t, measured, predicted, half in zip(*band_of(compared, key), strict=True):
+        for t, measured, predicted, low, high in zip(*band_of(compared, key), strict=True):
             hour, middle = round(float(t) / 3600.0, 4), float(predicted) * factor + shift
-            wide = float(half) * factor
             lines.append({
-                "hour": hour, "which": which, "value": round(middle, 3), "low": round(middle - wide, 3), "high": round(middle + wide, 3),
+                "hour": hour, "which": which, "value": round(middle, 3), "low": round(float(low) * factor + shift, 3), "high": round(float(high) * factor + shift, 3),
             })  # fmt: skip
             if compared is shown[0][1]:
                 dots.append({"hour": hour, "value": round(float(measured) * factor + shift, 3)})

@@ -72,7 +72,8 @@ def trial() -> Schema:
                     "time_s": _list("Times of the points", "s"),
                     "measured": _list("Measured", OWN),
                     "predicted": _list("Predicted with everything as guessed", OWN),
-                    "half_band": _list("Half of the 19-in-20 band", OWN),
+                    "low": _list("Lower end of the 19-in-20 band", OWN),
+                    "high": _list("Upper end of the 19-in-20 band", OWN),
                 },
             ),
             "causes": rows(

@@ -37,7 +37,7 @@ _STEMS = {
 }
 _WORDS = tuple((stems.replace(";", "|"), channel) for channel, stems in _STEMS.items())
 _TIMES = (
-    "time;date;zeit;datum;uhr;temps;heure;tiempo;hora;fecha;tempo;ora;data;tijd;tid;klokken;klocka;aika;elapsed;timestamp;"
+    "t;time;date;zeit;datum;uhr;temps;heure;tiempo;hora;fecha;tempo;ora;data;tijd;tid;klokken;klocka;aika;elapsed;timestamp;"
     "seconds?;sekunden?;minutes?;minuten"
 )
 _TIME_WORDS = rf"^(.*[^a-z])?({_TIMES.replace(';', '|')})([^a-z].*)?$"
@@ -131,17 +131,17 @@ def guess(table: Columns) -> tuple[Column, ...]:
     return _hottest_as_plate(table, found)
 
 
-def _time_column(table: Columns) -> int:
+def _time_column(table: Columns) -> int | None:
     clocks = [k for k, text in enumerate(table.texts) if text is not None and looks_like_clock(text)]
     named = [k for k, header in enumerate(table.header) if re.match(_TIME_WORDS, header.lower())]
     rising = [
         k for k, one in enumerate(table.numbers)
-        if one.size > 2 and np.isfinite(one).mean() > 0.8 and (np.diff(one[np.isfinite(one)]) >= 0.0).mean() > 0.98
+        if one.size > 1 and np.isfinite(one).mean() > 0.8 and (np.diff(one[np.isfinite(one)]) >= 0.0).mean() > 0.98
     ]  # fmt: skip
     for wanted in (clocks, [k for k in named if k in rising], named, rising[:1]):
         if wanted:
             return wanted[0]
-    raise InputError('no column of times is found; name it, such as --column "t=time s"')
+    return None
 
 
 def _hottest_as_plate(table: Columns, found: list[Column]) -> tuple[Column, ...]:

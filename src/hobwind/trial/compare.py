@@ -8,9 +8,10 @@ import numpy as np
 
 from .channels import CHANNELS
 from .measured import Floats
-from .predict import Rig, nothing_off, slopes
+from .predict import Rig, nothing_off, predict, slopes
 
 CLEARLY = 1.96  # half bands beyond which a difference is clear
+THROWS, SEED, EDGES = 128, 1, (0.025, 0.975)
 RUN = 5  # points in a row that make a difference one that lasts
 
 
@@ -31,11 +32,12 @@ class Difference:
 
 @dataclass(frozen=True)
 class Compared:
-    """A trial beside its prediction: readings predicted and half of their 19-in-20 band [SI], and the differences."""
+    """A trial beside its prediction: readings predicted, ends of their 19-in-20 band [SI], slopes, and the differences."""
 
     rig: Rig
     predicted: Floats
-    half: Floats
+    low: Floats
+    high: Floats
     slope: Floats
     differences: tuple[Difference, ...]
 
@@ -55,7 +57,7 @@ def compare(one: Rig, x: Floats | None = None, spread: Floats | None = None) -> 
     read, slope = slopes(one, at)
     if spread is None:
         spread = np.eye(len(one.unknowns))
-    half = CLEARLY * np.sqrt(np.einsum("ij,jk,ik->i", slope, spread, slope) + one.noise**2)
+    low, high = _band(one, at, spread)
     quick = np.hypot(one.noise, _own_level(one))
     found = []
     for points in one.points:
@@ -70,11 +72,22 @@ def compare(one: Rig, x: Floats | None = None, spread: Floats | None = None) -> 
                 float(np.sqrt(np.mean(miss**2))),
                 float(np.median(over)),
                 since,
-                int((np.abs(miss) <= half[part]).sum()),
+                int(((points.value >= low[part]) & (points.value <= high[part])).sum()),
                 miss.size,
             )  # fmt: skip
         )
-    return Compared(one, read, half, slope, tuple(found))
+    return Compared(one, read, low, high, slope, tuple(found))
+
+
+def _band(one: Rig, x: Floats, spread: Floats) -> tuple[Floats, Floats]:
+    """Between what 19 in 20 readings lie when all unknowns are thrown together and every point has its noise. [SI]"""
+    draw = np.random.default_rng(SEED)
+    reach = np.array([u.reach for u in one.unknowns])
+    thrown = np.clip(draw.multivariate_normal(x, spread, THROWS, method="cholesky"), reach[:, 0], reach[:, 1])
+    reads = np.array([predict(one, row) for row in thrown])
+    reads += one.noise * draw.standard_normal(reads.shape)
+    low, high = np.quantile(reads, EDGES, axis=0)
+    return low, high
 
 
 def _own_level(one: Rig) -> Floats:
@@ -97,8 +110,8 @@ def _lasting(far: np.ndarray, time: Floats, miss: Floats) -> float | None:
     return None
 
 
-def band_of(compared: Compared, key: str) -> tuple[Floats, Floats, Floats, Floats]:
-    """Times, measured, predicted, half band of one channel. [s, SI]"""
+def band_of(compared: Compared, key: str) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    """Times, measured, predicted, and both ends of the band of one channel. [s, SI]"""
     points = next(one for one in compared.rig.points if one.key == key)
     part = compared.rig.part(key)
-    return points.time, points.value, compared.predicted[part], compared.half[part]
+    return points.time, points.value, compared.predicted[part], compared.low[part], compared.high[part]

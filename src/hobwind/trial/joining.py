@@ -11,6 +11,7 @@ from .logs import Log
 from .measured import Floats, Series
 
 EVERY = 15.0  # s; grid on which curves are slid
+CALM = 60.0  # s to either side of which a mean is taken
 FINE = 1.0  # s; grid on which the best is sharpened
 OVERLAP = 0.5  # of the shorter curve, at least
 AGREES = 0.9  # below it the offset is doubtful
@@ -63,10 +64,19 @@ def _agreement(first: Series, second: Series, off: float, least: float, every: f
     if high - low < least or high - low < 10.0 * every:
         return -np.inf
     at = np.arange(low, high, every)
-    a, b = np.interp(at, first.time, first.value), np.interp(at - off, second.time, second.value)
+    a, b = _calm(first, at), _calm(second, at - off)
     wide = 8
     rates = [one[wide:] - one[:-wide] for one in (a, b)]
     return 0.5 * (_together(a, b) + _together(*rates))
+
+
+def _calm(series: Series, at: Floats) -> Floats:
+    """A curve's means about some times. Straight lines between noisy readings would be calmer at some offsets than at others."""
+    steps = np.diff(series.time) * 0.5 * (series.value[1:] + series.value[:-1])
+    whole = np.concatenate([[0.0], np.cumsum(steps)])
+    low, high = (np.clip(at + side, series.time[0], series.time[-1]) for side in (-CALM, CALM))
+    area = np.interp(high, series.time, whole) - np.interp(low, series.time, whole)
+    return np.asarray(area / (high - low))
 
 
 def _together(a: Floats, b: Floats) -> float:

@@ -87,7 +87,8 @@ def _channels(compared: Compared) -> list[dict[str, Any]]:
             "time_s": points.time.tolist(),
             "measured": (points.value * factor + shift).tolist(),
             "predicted": (compared.predicted[part] * factor + shift).tolist(),
-            "half_band": (compared.half[part] * factor).tolist(),
+            "low": (compared.low[part] * factor + shift).tolist(),
+            "high": (compared.high[part] * factor + shift).tolist(),
         })  # fmt: skip
     return rows
 
