@@ -74,7 +74,8 @@ def _panel(key: str, shown: list[tuple[Any, Compared]]) -> Any:
         for t, measured, predicted, low, high in zip(*band_of(compared, key), strict=True):
             hour, middle = round(float(t) / 3600.0, 4), float(predicted) * factor + shift
             lines.append({
-                "hour": hour, "which": which, "value": round(middle, 3), "low": round(float(low) * factor + shift, 3), "high": round(float(high) * factor + shift, 3),
+                "hour": hour, "which": which, "value": round(middle, 3),
+                "low": round(float(low) * factor + shift, 3), "high": round(float(high) * factor + shift, 3),
             })  # fmt: skip
             if compared is shown[0][1]:
                 dots.append({"hour": hour, "value": round(float(measured) * factor + shift, 3)})

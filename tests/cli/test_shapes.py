@@ -41,6 +41,18 @@ WHOLE = {
     "network": ("network", str(SHED), "--json"),
     "parts": ("parts", "wax", "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
+    "trial": (
+        "trial",
+        str(SHED),
+        str(SHED.with_name("boat-shed-fire.csv")),
+        "--json",
+        "--unknown",
+        "module conductance",
+        "--unknown",
+        "seat flatness",
+        "--hold-back",
+        "30",
+    ),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
 }
 
