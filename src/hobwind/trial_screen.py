@@ -19,7 +19,7 @@ from .trial.together import Trial
 from .units import DIMENSIONS, Spread, in_inches, show
 
 WIDE = 79
-FEW_BAD, FEW_FOUND, FEW_UNTOLD, FEW_MISSING = 2, 5, 3, 2
+FEW_FOUND, FEW_UNTOLD, FEW_MISSING = 5, 3, 2
 MOST_LINES = 40
 WITHIN = 0.9  # of the points in the band: nothing speaks against the guesses
 
@@ -48,7 +48,7 @@ def _shown(one: Shown) -> str:
     return f"{one.says} {number} ± {max(one.half, 0.5):.0f} {unit}"
 
 
-def _log_lines(found: Trial, every: bool) -> Iterator[str]:
+def _log_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
     for k, log in enumerate(found.logs):
         span = max((float(s.time[-1]) for s in log.series.values()), default=0.0)
         day = f", {log.date}" if log.date else ""
@@ -67,10 +67,10 @@ def _log_lines(found: Trial, every: bool) -> Iterator[str]:
             sure = f", the curves go together to {off.agrees:.3f} of 1" if off.how not in ("as given", "their clocks") else ""
             doubt = ": doubtful, set it with --offset" if off.doubtful else "; set it with --offset"
             yield from _wrap(f"joined by {off.seconds:+.0f} s, found by {off.how}{sure}{doubt}", "  ")
-        for line, says in log.bad if every else log.bad[:FEW_BAD]:
+        for line, says in log.bad if every else log.bad[: min(few, 2)]:
             yield from _wrap(f"line {line}: {says}; left out", "  ")
-        if not every and len(log.bad) > FEW_BAD:
-            yield f"  and {len(log.bad) - FEW_BAD} more lines left out; --all lists them"
+        if not every and len(log.bad) > min(few, 2):
+            yield f"  and {len(log.bad) - min(few, 2)} more lines left out; --all lists them"
         told = [f"{CHANNELS[key].says} {n}" for key, n in log.empty.items() if key in CHANNELS]
         if told and every:
             yield from _wrap("empty cells: " + ", ".join(told), "  ")
@@ -168,16 +168,16 @@ def _found_line(one: Found, found: Trial) -> str:
     return f"  {one.unknown.name[:29]:<30}{before:<25}{after}"
 
 
-def _fit_lines(found: Trial, every: bool) -> Iterator[str]:
+def _fit_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
     done = found.fit
     if done is None:
         return
     yield f"{'What the fire says':<32}{'what we guessed before':<25}now"
     told = done.told
-    for one in told if every else told[:FEW_FOUND]:
+    for one in told if every else told[:few]:
         yield _found_line(one, found)
-    if not every and len(told) > FEW_FOUND:
-        yield f"  and {len(told) - FEW_FOUND} more; --all lists them"
+    if not every and len(told) > few:
+        yield f"  and {len(told) - few} more; --all lists them"
     if not told:
         yield "  nothing: no guess is narrowed to less than 0.8 of what it was"
     untold = [one for one in done.found if not one.told and one.unknown.kind == INPUT]
@@ -191,6 +191,8 @@ def _fit_lines(found: Trial, every: bool) -> Iterator[str]:
             shown = others if every else others[:FEW_UNTOLD]
             more = "" if every or len(others) <= FEW_UNTOLD else f" and {len(others) - FEW_UNTOLD} more"
             yield from _wrap(f"Not told by this fire: {', '.join(shown)}{more}.", "  ")
+    if done.only:
+        yield "  Only what you named was moved; what else is off has gone into it."
     meters = [one for one in done.found if one.unknown.kind == "level" and abs(one.x) > 1.0]
     for one in meters[:2]:
         off = one.after.value
@@ -198,7 +200,7 @@ def _fit_lines(found: Trial, every: bool) -> Iterator[str]:
         told_off = f"{100.0 * off:+.1f} %" if CHANNELS[key].shares else step(off, key)
         yield f"  The meter of the {CHANNELS[key].says} seems off by {told_off}."
     settled = "" if done.settled else "; not fully settled"
-    yield f"  Usual difference, in spreads of a point: {done.before:.1f} before, {done.after:.1f} now{settled}."
+    yield f"  Usual difference in spreads of a point: {done.before:.1f}, now {done.after:.1f}{settled}."
     if found.foretold is not None:
         told_ = found.foretold
         yield from _wrap(
@@ -218,8 +220,19 @@ def trial_text(found: Trial, every: bool = False, setting: str = "metric") -> st
     Returns:
         The text; at most 40 lines of 80 columns unless `every`.
     """
+    few = FEW_FOUND
+    lines = _all_lines(found, every, few)
+    while not every and len(lines) > MOST_LINES and few > 0:
+        few -= 1
+        lines = [line for line in _all_lines(found, every, few) if line]
+    text = "\n".join(lines) + "\n"
+    return in_inches(text) if setting == "inch" else text
+
+
+def _all_lines(found: Trial, every: bool, few: int) -> list[str]:
+    """Every line, with so many of the fit's results and at most two lines of the log named."""
     lines = [f"{found.build.name}: trial", ""]
-    lines += list(_log_lines(found, every))
+    lines += list(_log_lines(found, every, few))
     lines += ["", *_wrap("Shown: " + "; ".join(_shown(one) for one in found.verdict.shown) + ".")]
     for one in found.verdict.missing if every else found.verdict.missing[:FEW_MISSING]:
         lines += _wrap(f"Not shown: {one}.", "")
@@ -228,12 +241,9 @@ def trial_text(found: Trial, every: bool = False, setting: str = "metric") -> st
     if every:
         lines += [f"    {cause.code}: betters the fit by {cause.betters:.0f}" for cause in found.every_cause[:6]]
     if found.fit is not None:
-        lines += ["", *_fit_lines(found, every)]
+        lines += ["", *_fit_lines(found, every, few)]
     lines += ["", *_wrap(f"Next fire, attended: {found.verdict.next_fire}")]
     for caution in found.verdict.cautions:
         lines += _wrap(caution, "  ")
     lines.append(f"hobwind {__version__}, build {digest(found.build)}, log {found.logs[0].digest}")
-    while not every and len(lines) > MOST_LINES and "" in lines:
-        lines.remove("")
-    text = "\n".join(lines) + "\n"
-    return in_inches(text) if setting == "inch" else text
+    return lines

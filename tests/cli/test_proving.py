@@ -35,7 +35,7 @@ def refused(*words: str) -> str:
 
 
 def test_fits_the_screen_speaks_plainly_and_keeps_the_columns(fire: Path, tmp_path: Path) -> None:
-    said = run("trial", SHED, str(fire), "--unknown", "module conductance", "--take", str(tmp_path / "fitted.toml"))
+    said = run("trial", SHED, str(fire), "--fit", "--take", str(tmp_path / "fitted.toml"))
     lines = said.splitlines()
     assert len(lines) <= 41 and max(map(len, lines[:-1])) < 80  # and one that says what was written
     for word in kept_off():

@@ -64,7 +64,8 @@ def tried(count: int) -> tuple[Counter, Counter, Counter]:
         elif code.endswith("-in-plume"):
             alter(key, lambda v, t, s=share, c=curve: v + s * (np.interp(t, c.time, c.plate) - v))
         elif code == "speed-miscounted":
-            alter("speed", lambda v, t, f=draw.choice([0.5, 2.0]): v * f)
+            factor = draw.choice([0.5, 2.0])
+            alter("speed", lambda v, t, f=factor: v * f)
         one = rig(build, trial, inputs)
         if ready is None or ready[0].size != one.measured.size:
             ready = slopes(one, nothing_off(one))

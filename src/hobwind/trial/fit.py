@@ -60,7 +60,8 @@ class Fit:
     """A fitted trial: every unknown that was moved, where all stand (own spreads), how they spread, and how well it fits.
 
     `spread` is (unknowns, unknowns) in their own spreads; `before` and `after` are the usual difference in units of each
-    point's noise; `grown` is by how much spreads were widened because differences hang together over time.
+    point's noise; `grown` is by how much spreads were widened because differences hang together over time;
+    `only` whether inputs were named, and all others held as guessed.
     """
 
     rig: Rig
@@ -72,6 +73,7 @@ class Fit:
     grown: float
     settled: bool
     evenings: int
+    only: bool
 
     @property
     def told(self) -> tuple[Found, ...]:
@@ -195,7 +197,18 @@ def fit(build: Build, trial: Measured, names: Sequence[str] = (), stop: float | 
     spread = _spread(calm_slopes(one, x, np.sqrt(np.diag(spread))) * share)
     evenings += 2 * len(one.inputs) + 5
     usual = [float(np.sqrt(np.mean(np.square(m)))) for m in ((base - measured) / noise, miss)]
-    return Fit(one, _found(one, x, spread), x, spread, usual[0], usual[1], float(np.sqrt(grown)), solved.status > 0, evenings)
+    return Fit(
+        one,
+        _found(one, x, spread),
+        x,
+        spread,
+        usual[0],
+        usual[1],
+        float(np.sqrt(grown)),
+        solved.status > 0,
+        evenings,
+        bool(names),
+    )
 
 
 def _spread(scaled: Floats) -> Floats:
