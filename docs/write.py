@@ -31,6 +31,7 @@ EXAMPLES = {
     "faults": "hobwind faults my-fan.toml --all",
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
+    "trial": "hobwind trial examples/boat-shed.toml examples/boat-shed-fire.csv --fit --take fitted.toml",
     "network": "hobwind network my-fan.toml --plate 200",
     "pick": "hobwind pick my-bin.toml --take 1 --out pick",
     "follow": "hobwind follow their-fan.toml my-bin.toml --take mine.toml",

@@ -18,6 +18,7 @@ import numpy as np
 
 import guarding
 import keeping
+import proving
 import trusting
 from builds import example, stack
 from hobwind.compiled import kernel
@@ -167,7 +168,7 @@ def main() -> None:
     start = time.perf_counter()
     theirs = march_by(cvode, prepared, curve, np.arange(0.0, curve.time[-1], 20.0))
     row("CVODE, compiled rates called through Python", time.perf_counter() - start, f"1e-8 relative, {theirs.calls} calls")
-    for what, seconds, note in [*guarding.rows(), *trusting.rows(), *keeping.rows()]:
+    for what, seconds, note in [*guarding.rows(), *trusting.rows(), *keeping.rows(), *proving.rows()]:
         row(what, seconds, note)
     row("hobwind check, whole process, warm", whole_process(False), "")
     row("hobwind check, whole process, first ever (compiling)", whole_process(True), "")

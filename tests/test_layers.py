@@ -26,6 +26,7 @@ MAY = {
     "stack": EDGES | {"compiled", "physics", "parts", "build", "stack"},
     "studies": EDGES | {"physics", "parts", "build", "stack", "studies"},
     "bench": EDGES | {"physics", "parts", "build", "stack", "bench"},
+    "trial": EDGES | {"physics", "parts", "build", "stack", "studies", "trial"},
     "shop": EDGES | {"physics", "parts", "build", "stack", "scene", "bench", "studies", "shop"},
     "dossier": EDGES | {"parts", "build", "stack", "studies", "shop", "dossier"},
     "diary": EDGES | {"photos", "physics", "parts", "build", "stack", "studies", "diary"},

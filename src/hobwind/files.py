@@ -15,18 +15,18 @@ MOST_BYTES = 2_000_000
 DEEPEST, LARGEST_WHOLE = 20, 10**18
 
 
-def read_text(path: Path, most: int = MOST_BYTES) -> str:
-    """Read a UTF-8 text file.
+def read_bytes(path: Path, most: int = MOST_BYTES) -> bytes:
+    """Read a file as it stands.
 
     Args:
         path: of the file.
         most: largest size taken. [bytes]
 
     Returns:
-        The text, without a byte order mark.
+        Its bytes.
 
     Raises:
-        FileError: missing, a folder, not readable, too large, or not UTF-8.
+        FileError: missing, a folder, not readable, or too large.
     """
     named = _named(path)
     try:
@@ -39,17 +39,33 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
         size = path.stat().st_size
         if size > most:
             raise FileError(f"{named} holds {size} bytes; at most {most} are read. Is it the right file?")
-        data = path.read_bytes()
+        return path.read_bytes()
     except FileError:
         raise
     except (OSError, ValueError) as error:
         said = f"{named} cannot be read: {_reason(error)}. Check the name and its permissions"
         raise FileError(said) from error
+
+
+def read_text(path: Path, most: int = MOST_BYTES) -> str:
+    """Read a UTF-8 text file.
+
+    Args:
+        path: of the file.
+        most: largest size taken. [bytes]
+
+    Returns:
+        The text, without a byte order mark.
+
+    Raises:
+        FileError: as `read_bytes`, or not UTF-8.
+    """
+    data = read_bytes(path, most)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise FileError(
-            f"{named} is not UTF-8 text (byte {error.start + 1} is {data[error.start]:#04x}); save it as UTF-8"
+            f"{_named(path)} is not UTF-8 text (byte {error.start + 1} is {data[error.start]:#04x}); save it as UTF-8"
         ) from error
 
 

@@ -14,6 +14,7 @@ from .shapes_diary import diary
 from .shapes_guarding import faults, guards
 from .shapes_odds import odds, worth
 from .shapes_shop import shop
+from .shapes_trial import trial
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
 from .stack.steady import BRANCHES, Rest
@@ -310,4 +311,5 @@ SHAPES: dict[str, Schema] = {
     **BIN_SHAPES,
     "shop": shop(),
     "diary": diary(),
+    "trial": trial(),
 }

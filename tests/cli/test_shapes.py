@@ -19,7 +19,9 @@ from hobwind.cli import app
 from hobwind.diary.store import open_diary
 from hobwind.shapes import SHAPES
 
-EXAMPLES = sorted(path for path in (Path(__file__).parents[2] / "examples").glob("*.toml") if not path.stem.endswith("-bin"))
+EXAMPLES = sorted(
+    path for path in (Path(__file__).parents[2] / "examples").glob("*.toml") if not path.stem.endswith(("-bin", ".columns"))
+)
 SHED = next(path for path in EXAMPLES if path.stem == "boat-shed")
 BIN = SHED.with_name("boat-shed-bin.toml")
 HUNTER = next(path for path in EXAMPLES if path.stem == "boat-shed-hunting")
@@ -51,6 +53,18 @@ WHOLE = {
     "shop": ("shop", str(HUNTER), "--json"),
     "diary": ("diary", "show", "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
+    "trial": (
+        "trial",
+        str(SHED),
+        str(SHED.with_name("boat-shed-fire.csv")),
+        "--json",
+        "--unknown",
+        "module conductance",
+        "--unknown",
+        "seat flatness",
+        "--hold-back",
+        "30",
+    ),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
     "pick": ("pick", str(BIN), "--most", "3000", "--json"),
     "follow": ("follow", str(SHED), str(BIN), "--json"),

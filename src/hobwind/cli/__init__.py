@@ -9,34 +9,14 @@ import sys
 import typer
 
 from ..errors import HobwindError, SolveError
-from . import (  # in the order of the help
-    basics,
-    benching,
-    choosing,
-    guarding,
-    handing,
-    judging,
-    keeping,
-    making,
-    opening,
-    trusting,
-)
+from . import basics, benching, choosing, guarding, handing, judging, keeping, making, opening, proving, trusting
 from .shared import app, say
 
-__all__ = [
-    "app",
-    "basics",
-    "benching",
-    "choosing",
-    "guarding",
-    "handing",
-    "judging",
-    "keeping",
-    "main",
-    "making",
-    "opening",
-    "trusting",
-]
+GROUPS = (basics, benching, choosing, judging, guarding, trusting, making, handing, proving, keeping, opening)
+__all__ = ["app", "main"]
+
+# The help lists the commands group by group, in this order, whatever order they were imported in.
+app.registered_commands.sort(key=lambda one: [group.__name__ for group in GROUPS].index(str(one.callback.__module__)))
 
 
 def main() -> None:

@@ -1,0 +1,144 @@
+"""The command that sets a real fire beside the computed one and corrects the guesses by it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from ..errors import FileError, InputError
+from ..files import read_bytes, read_text, write_whole
+from .shared import BuildFile, Inches, Json, Out, app, load, say, say_json, warm_up
+
+MOST_LOG = 2_000_000_000  # bytes
+MOST_OTHERS = 4
+
+
+def kept_beside(log: Path) -> Path:
+    """Where the columns of a log are kept."""
+    return log.with_name(f"{log.stem}.columns.toml")
+
+
+def _read(
+    path: Path, columns: list[str], surfaces: list[str], cold_end: float, first: bool = True
+) -> tuple[Any, float | None]:  # fmt: skip
+    """One log and the offset kept with it."""
+    from ..tables import read_columns
+    from ..trial.columns import read_kept
+    from ..trial.logs import read_log
+
+    data = read_bytes(path, MOST_LOG)
+    beside, kept, offset = kept_beside(path), None, None
+    if beside.is_file():
+        kept, offset = read_kept(read_text(beside), beside.name, read_columns(data[:200_000], path.name).header)
+    mine = [one for one in columns if first or _has(data, path, one)]
+    return read_log(data, path.name, kept, mine, surfaces if first else [], cold_end), offset
+
+
+def _has(data: bytes, path: Path, typed: str) -> bool:
+    from ..tables import read_columns
+
+    header = typed.rpartition("=")[0]
+    return any(head == header or head.split(" [")[0] == header for head in read_columns(data[:200_000], path.name).header)
+
+
+def _keep(path: Path, log: Any, offset: float | None) -> str:
+    """Keep the columns beside the log; a sentence where that cannot be."""
+    from ..trial.columns import kept_text
+
+    beside, text = kept_beside(path), kept_text(path.name, log.columns, offset)
+    try:
+        if not beside.is_file() or read_text(beside) != text:
+            write_whole(beside, text)
+    except FileError as error:
+        return f"The columns could not be kept beside the log: {error}"
+    return ""
+
+
+@app.command()
+def trial(
+    build: BuildFile,
+    log: Annotated[Path, typer.Argument(metavar="LOG", help="A CSV of one evening: times, the plate, and what else was read.")],
+    also: Annotated[
+        list[Path] | None, typer.Option("--also", help="Another logger of the same evening; may be repeated.")
+    ] = None,
+    offset: Annotated[
+        list[float] | None, typer.Option("--offset", help="Seconds to add to that logger's times, instead of those found.")
+    ] = None,
+    column: Annotated[
+        list[str] | None, typer.Option("--column", metavar="HEADER=CHANNEL", help='What a column is, such as "T2=sink °F".')
+    ] = None,
+    infrared: Annotated[
+        list[str] | None,
+        typer.Option("--infrared", help='A channel read by infrared, such as "sink=0.86±0.04 at 0.95".'),
+    ] = None,
+    cold_end: Annotated[float, typer.Option("--cold-end", help="Where bare type K pairs join the meter, °C.")] = 20.0,
+    fit: Annotated[bool, typer.Option("--fit", help="Correct what was guessed by what the fire says.")] = False,
+    unknown: Annotated[
+        list[str] | None, typer.Option("--unknown", help="Correct only this input; may be repeated. Else all that matter.")
+    ] = None,
+    hold_back: Annotated[
+        int, typer.Option("--hold-back", help="Percent of the evening's end to be foretold from the rest.")
+    ] = 0,
+    foretell: Annotated[
+        Path | None, typer.Option("--foretell", metavar="LOG", help="Another evening to be foretold from this one.")
+    ] = None,
+    take: Annotated[
+        Path | None, typer.Option("--take", metavar="FILE", help="Write the corrected build into this new file.")
+    ] = None,
+    every: Annotated[bool, typer.Option("--all", help="Every line left out, every input, every cause.")] = False,
+    out: Out = None,
+    as_json: Json = False,
+    inch: Inches = False,
+) -> None:
+    """Prove it on a real fire: what it showed, measured on predicted, and the guesses corrected."""
+    made = load(build)
+    others, columns, surfaces, names = also or [], column or [], infrared or [], unknown or []
+    if len(others) > MOST_OTHERS:
+        raise InputError(f"--also: got {len(others)} logs; at most {MOST_OTHERS} are joined to the first")
+    if offset and len(offset) != len(others):
+        raise InputError(f"--offset: got {len(offset)}; one for each --also is wanted, {len(others)} in all")
+    if not 0 <= hold_back <= 80:
+        raise InputError(f"--hold-back: got {hold_back}; 0 to 80 percent are allowed")
+    if not -40.0 <= cold_end <= 120.0:
+        raise InputError(f"--cold-end: got {cold_end:g}; -40 to 120 °C are allowed")
+    if take is not None and (take.exists() and take.samefile(build)):
+        raise InputError(f"--take: {take.name} is the build itself; name a new file")
+    fitting = fit or take is not None or hold_back > 0 or foretell is not None or bool(names)
+    logs, given = [], []
+    for k, path in enumerate([log, *others]):
+        one, kept = _read(path, columns, surfaces, cold_end, k == 0 or not others)
+        logs.append(one)
+        if k > 0:
+            given.append(offset[k - 1] if offset else kept)
+    another = None
+    if foretell is not None:
+        from ..trial.together import gather
+
+        another = gather(made, [_read(foretell, columns, surfaces, cold_end, False)[0]], [])[0]
+    warm_up()
+    from ..trial.together import run_trial
+    from ..trial_screen import trial_text
+
+    found = run_trial(made, logs, given, fitting, names, hold_back / 100.0, another)
+    for k, path in enumerate([log, *others]):
+        said = _keep(path, logs[k], found.offsets[k - 1].seconds if k > 0 else None)
+        if said:
+            say(said, error=True)
+    if as_json:
+        from ..trial.report import trial_report
+
+        say_json(trial_report(found))
+    else:
+        say(trial_text(found, every, "inch" if inch else "metric"))
+    if take is not None and found.fit is not None:
+        from ..trial.fitted import fitted_text
+
+        write_whole(take, fitted_text(made, found.fit, found.measured))
+        say(f"Wrote {take}", error=as_json)
+    if out is not None:
+        from ..charts_trial import write_trial
+
+        written = write_trial(found, trial_text(found, every=True), out)
+        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
