@@ -1,0 +1,218 @@
+"""From outside measurements to a reduced build: what cannot be seen follows by stated rules, with wide spreads.
+
+The rules. Riser: from plate to sink less modules and plate, or a part of the height where that was not seen. Sink: fins from
+its foot to the top; its base is as thick as the weight leaves for it. Modules: as many as lie on the smaller plate, two at
+most. Motor and blade: the catalogue's nearest by diameter, a guessed motor with its spreads widened. What the rules find is
+written as a build file and read by the build file's own reader.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ..parts.catalogue import Shelf
+from ..units import EXACT, NORMAL, Spread, plain, show_spread
+from . import build_from_text, geometry
+from .retrofit_file import FORMAT, Outside
+from .sections import Build
+from .toml_lines import section_lines, toml_value
+
+SINK_METAL, SINK_FINISH = "aluminium 6061", "black anodised aluminium"
+RISER_SHARE, RISER_HALF = 0.62, 0.15  # of the height below the sink where its foot was not seen, and how far that may be off
+BASE_FIRST, BASE_LEAST, BASE_SHARE = 6e-3, 2e-3, 0.3  # m; the sink's base: first guess, thinnest, how far it may be off
+GUESSED = 0.6  # spread of a guessed motor's figures, of their middle
+WIDENED = ("resistance", "torque_constant", "friction", "breakaway")
+USUAL_MODULES = 2
+GAP = 1e-3  # m; between modules
+
+
+@dataclass(frozen=True)
+class Reduced:
+    """A reduced build, its text, what each guess rests on, and the thickness of the sink's base that the weight asks for [m]."""
+
+    build: Build
+    text: str
+    rules: tuple[str, ...]
+    base_asked: float
+
+
+def nearest(names: list[str], distance: Any) -> str:
+    """The name with the smallest distance; the shorter name of two alike."""
+    return min(names, key=lambda name: (round(distance(name), 6), len(name), name))
+
+
+def module_named(outside: Outside, shelf: Shelf) -> str:
+    """The catalogue's common module nearest in size."""
+    names = [name for name in shelf.names("module") if name.startswith(outside.grade)]
+    return nearest(names, lambda name: abs(shelf.find("module", name).width.value - outside.module_size.value))
+
+
+def module_count(outside: Outside, size: float) -> int:
+    """Modules inside: as told, else as many as lie on the smaller plate, two at most."""
+    if outside.module_count is not None:
+        return outside.module_count
+    low = outside.plate[:2] if outside.plate is not None else (outside.base_width, outside.base_depth)
+    wide, deep = min(low[0].value, outside.sink_width.value), min(low[1].value, outside.sink_depth.value)
+    rows = [max(int((room + GAP + 1e-9) // (size + GAP)), 0) for room in (wide, deep)]
+    return max(1, min(rows[0] * rows[1], USUAL_MODULES))
+
+
+def _spread(value: float, half: float) -> Spread:
+    return Spread(value, half, NORMAL if half > 0.0 else EXACT)
+
+
+def _long(spread: Spread) -> str:
+    return show_spread(spread, "length")
+
+
+def reduced(outside: Outside, settled: Mapping[str, str] | None = None) -> Reduced:
+    """The reduced build of a fan seen from outside.
+
+    Args:
+        outside: what was measured.
+        settled: values that were tuned, by their place such as "seat.flatness", as a build file has them.
+
+    Returns:
+        The build and how it came about.
+
+    Raises:
+        BuildError: what was measured cannot be a fan, with every problem.
+    """
+    first, _, _ = _written(outside, BASE_FIRST, settled or {})
+    asked = base_asked(outside, build_from_text(first, outside.file))
+    standing = outside.height.value - _sink_from(outside, Shelf(None))[0].value
+    base = min(max(asked, BASE_LEAST), 0.5 * standing)
+    text, rules, thick = _written(outside, base, settled or {})
+    if abs(base - asked) > 1e-6:
+        rules.append(f"the weight asks for a sink base of {asked * 1e3:.1f} mm, which cannot be; taken as {thick}. Weigh it again")
+    else:
+        rules.append(f"sink base {thick}: what the weight leaves for it")
+    return Reduced(build_from_text(text, outside.file), text, tuple(rules), asked)
+
+
+def base_asked(outside: Outside, build: Build) -> float:
+    """How thick the sink's base must be for the fan to weigh what it weighs.
+
+        m = rho (W D b + n t D (H - b)),  m the weight less every other part's
+
+    Args:
+        outside: what was measured.
+        build: the reduced build with any base; its other parts are weighed.
+
+    Returns:
+        Thickness b. [m]
+
+    Source: exact.
+    """
+    others = sum(mass for name, mass, _ in geometry.masses(build) if name != "sink")
+    sink = build.sink.part
+    fins = sink.fin_count * sink.fin_thickness.value * sink.base_length.value
+    tall = sink.base_thickness.value + sink.fin_height.value
+    volume = (outside.weight.value - others) / sink.material.density.value
+    return float((volume - fins * tall) / (sink.base_width.value * sink.base_length.value - fins))
+
+
+def _sink_from(outside: Outside, shelf: Shelf) -> tuple[Spread, str]:
+    """Height of the sink's foot above the plate, and why."""
+    if outside.sink_from is not None:
+        return outside.sink_from, "as measured"
+    tall = outside.height.value
+    return _spread(RISER_SHARE * tall, RISER_HALF * tall), f"{RISER_SHARE:.0%} of the height, not seen"
+
+
+def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple[str, list[str], str]:
+    """The build file, its rules in words, and the sink's base."""
+    shelf = Shelf(None)
+    name = module_named(outside, shelf)
+    module = shelf.find("module", name)
+    thick = outside.module_thickness or module.thickness
+    count = module_count(outside, module.width.value)
+    below = outside.plate[2] if outside.plate is not None else plain(0.0)
+    foot, why = _sink_from(outside, shelf)
+    tall = foot.value - thick.value - below.value
+    riser = _spread(max(tall, 5e-3), max(math.hypot(foot.half, thick.half, below.half), 1e-3))
+    standing = outside.height.value - foot.value
+    thickness = _spread(base, max(BASE_SHARE * base, 1e-3))
+    pitch = (outside.sink_width.value - outside.fin_thickness.value) / (outside.fins - 1)
+    fins = _spread(standing - base, max(math.hypot(foot.half, outside.height.half), 1e-3))
+    rules = [
+        f"riser {_long(riser)}: from plate to sink ({why}) less modules{' and plate' if outside.plate else ''}",
+        f"{count} x {name} ({'as told' if outside.module_count else 'as many as lie on the smaller plate, 2 at most'})",
+        f"fins {_long(fins)} tall, {pitch * 1e3:.1f} mm apart: from the sink's foot to the top",
+    ]
+    shape: dict[str, Any] = {"shape": "cylinder", "diameter": _long(outside.base_width)}
+    if not outside.is_round:
+        shape = {"shape": "block", "width": _long(outside.base_width), "depth": _long(outside.base_depth)}
+    sections: dict[str, dict[str, Any]] = {
+        "[stove]": dict(outside.kept.get("stove", {})),
+        "[wish]": dict(outside.kept.get("wish", {})),
+        "[fan]": {"mass": show_spread(outside.weight, "mass")},
+        "[[riser]]": {**shape, "length": _long(riser), "material": outside.metal},
+        "[seat]": {"flatness": "0.02..0.3 mm"},
+        "[joint.hot_plate]": {"surface": "milled"},
+        "[clamp]": {"pressure": "0.4..1.6 MPa"},
+        "[[modules]]": {"part": name, "count": count, **({"thickness": _long(thick)} if outside.module_thickness else {})},
+    }
+    if outside.plate is not None:
+        sizes = dict(zip(("width", "depth", "thickness"), map(_long, outside.plate), strict=True))
+        sections["[hot_plate]"] = {**sizes, "material": outside.metal}
+    sections["[sink]"] = {
+        "shape": "plate fins", "material": SINK_METAL, "finish": SINK_FINISH, "base_width": _long(outside.sink_width),
+        "base_length": _long(outside.sink_depth), "base_thickness": _long(thickness), "fin_height": _long(fins),
+        "fin_thickness": _long(outside.fin_thickness), "fin_pitch": f"{pitch * 1e3:.2f} mm", "fin_count": outside.fins,
+        "stands": "on a base",
+    }  # fmt: skip
+    if "screws" in outside.kept:
+        sections["[screws]"] = dict(outside.kept["screws"])
+    sections["[motor]"], told = _motor(outside, shelf)
+    rules.append(told)
+    sections["[blade]"], told = _blade(outside, shelf)
+    rules.append(told)
+    for place, value in settled.items():
+        section, key = place.split(".")
+        head = f"[[{section}]]" if section in ("modules", "riser") else f"[{section}]"
+        sections.setdefault(head, {})[key] = value
+    lines = [
+        f"# {outside.name}: a reduced build from outside measurements ({outside.file}).",
+        "# What is not measured follows by rules with wide spreads; a trial fire narrows them.",
+        "",
+        f"format = {FORMAT}",
+        f"name = {toml_value(outside.name)}",
+    ]
+    lines += [f"says = {toml_value(outside.says)}"] if outside.says else []
+    for head, table in sections.items():
+        if table:
+            lines += section_lines(head, table)
+    return "\n".join(lines) + "\n", rules, _long(thickness)
+
+
+def _motor(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
+    if isinstance(outside.kept.get("motor"), Mapping):
+        own = dict(outside.kept["motor"])
+        return own, f"motor as told ({own.get('part', 'own figures')})"
+    wanted = outside.motor_diameter.value
+    name = nearest(shelf.names("motor"), lambda one: abs(shelf.find("motor", one).diameter.value - wanted))
+    part, table = shelf.find("motor", name), {"part": name}
+    units = {"resistance": ("Ω", 1.0), "torque_constant": ("mN·m/A", 1e-3), "friction": ("µN·m", 1e-6), "breakaway": ("µN·m", 1e-6)}
+    for key in WIDENED:
+        value, (unit, size) = getattr(part, key), units[key]
+        half = max(value.half, GUESSED * value.value)
+        table[key] = f"{value.value / size:.3g} ± {half / size:.3g} {unit}"
+    return table, f"motor {name}, nearest by diameter, its figures ±{GUESSED:.0%}"
+
+
+def _blade(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
+    own = dict(outside.kept["blade"]) if isinstance(outside.kept.get("blade"), Mapping) else {}
+    if own:
+        return {"height": _long(outside.hub), **own}, f"blade as told ({own.get('part', 'own figures')})"
+
+    def far(name: str) -> float:
+        part = shelf.find("blade", name)
+        return abs(math.log(part.diameter.value / outside.blade_diameter.value)) + 0.1 * abs(part.count - outside.vanes)
+
+    name = nearest(shelf.names("blade"), far)
+    table = {"part": name, "diameter": _long(outside.blade_diameter), "height": _long(outside.hub)}
+    return table, f"{name}, nearest by diameter and vanes"
