@@ -12,6 +12,7 @@ from .shapes_bench import bench
 from .shapes_bin import SHAPES as BIN_SHAPES
 from .shapes_guarding import faults, guards
 from .shapes_odds import odds, worth
+from .shapes_retrofit import retrofit
 from .stack.evening import EVENT_NAMES, Outcome
 from .stack.network import SAYS
 from .stack.steady import BRANCHES, Rest
@@ -303,6 +304,7 @@ SHAPES: dict[str, Schema] = {
     "bench": bench(),
     "guards": guards(),
     "faults": faults(),
+    "retrofit": retrofit(),
     "odds": odds(),
     "worth": worth(),
     **BIN_SHAPES,

@@ -7,7 +7,7 @@ lengths in tenths. They are found here once, and both the build and its file are
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
@@ -292,4 +292,3 @@ def _part(item: Item) -> dict[str, Any]:
 
 def _bought(item: Item) -> str | None:
     return f"# {item.name}" + ("" if item.price is None else f", to be bought for {item.price:g}")
-

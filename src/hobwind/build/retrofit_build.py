@@ -2,7 +2,8 @@
 
 The rules. Riser: from plate to sink less modules and plate, or a part of the height where that was not seen. Sink: fins from
 its foot to the top; its base is as thick as the weight leaves for it. Modules: as many as lie on the smaller plate, two at
-most. Motor and blade: the catalogue's nearest by diameter, a guessed motor with its spreads widened. What the rules find is
+most. Motor and blade: the catalogue's nearest by diameter, a guessed
+motor among those that start on a module's volt, with its spreads widened. What the rules find is
 written as a build file and read by the build file's own reader.
 """
 
@@ -24,6 +25,8 @@ SINK_METAL, SINK_FINISH = "aluminium 6061", "black anodised aluminium"
 RISER_SHARE, RISER_HALF = 0.62, 0.15  # of the height below the sink where its foot was not seen, and how far that may be off
 BASE_FIRST, BASE_LEAST, BASE_SHARE = 6e-3, 2e-3, 0.3  # m; the sink's base: first guess, thinnest, how far it may be off
 GUESSED = 0.6  # spread of a guessed motor's figures, of their middle
+# What turns on a module's volt or less; toy motors hardly do, and nobody leaves one in a fan that ran (practice).
+LIKELY_MOTORS = ("CD spindle motor", "cassette motor", "coreless motor", "solar motor")
 WIDENED = ("resistance", "torque_constant", "friction", "breakaway")
 USUAL_MODULES = 2
 GAP = 1e-3  # m; between modules
@@ -87,7 +90,9 @@ def reduced(outside: Outside, settled: Mapping[str, str] | None = None) -> Reduc
     base = min(max(asked, BASE_LEAST), 0.5 * standing)
     text, rules, thick = _written(outside, base, settled or {})
     if abs(base - asked) > 1e-6:
-        rules.append(f"the weight asks for a sink base of {asked * 1e3:.1f} mm, which cannot be; taken as {thick}. Weigh it again")
+        rules.append(
+            f"the weight asks for a sink base of {asked * 1e3:.1f} mm, which cannot be; taken as {thick}. Weigh it again"
+        )
     else:
         rules.append(f"sink base {thick}: what the weight leaves for it")
     return Reduced(build_from_text(text, outside.file), text, tuple(rules), asked)
@@ -194,13 +199,18 @@ def _motor(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
         own = dict(outside.kept["motor"])
         return own, f"motor as told ({own.get('part', 'own figures')})"
     wanted = outside.motor_diameter.value
-    name = nearest(shelf.names("motor"), lambda one: abs(shelf.find("motor", one).diameter.value - wanted))
+    name = nearest(list(LIKELY_MOTORS), lambda one: abs(shelf.find("motor", one).diameter.value - wanted))
     part, table = shelf.find("motor", name), {"part": name}
-    units = {"resistance": ("Ω", 1.0), "torque_constant": ("mN·m/A", 1e-3), "friction": ("µN·m", 1e-6), "breakaway": ("µN·m", 1e-6)}
+    units = {
+        "resistance": ("Ω", 1.0),
+        "torque_constant": ("mN·m/A", 1e-3),
+        "friction": ("µN·m", 1e-6),
+        "breakaway": ("µN·m", 1e-6),
+    }
     for key in WIDENED:
         value, (unit, size) = getattr(part, key), units[key]
         half = max(value.half, GUESSED * value.value)
-        table[key] = f"{value.value / size:.3g} ± {half / size:.3g} {unit}"
+        table[key] = f"{value.value / size:.4g} ± {half / size:.4g} {unit}"
     return table, f"motor {name}, nearest by diameter, its figures ±{GUESSED:.0%}"
 
 

@@ -134,7 +134,11 @@ def _outside(table: Mapping[str, Any], file: str, notes: Notes) -> Outside:
     given = [key for key in ("plate_width", "plate_depth", "plate_thickness") if fan.has(key)]
     plate = None
     if given:
-        plate = (long("plate_width", None, 0.01, 0.4), long("plate_depth", None, 0.01, 0.4), long("plate_thickness", None, 1e-3, 0.05))
+        plate = (
+            long("plate_width", None, 0.01, 0.4),
+            long("plate_depth", None, 0.01, 0.4),
+            long("plate_thickness", None, 1e-3, 0.05),
+        )
     height, sink_from = long("height", None, 0.04, 0.6), fan.maybe("sink_from", "length", 0.01, 0.5)
     if sink_from is not None and sink_from.value >= height.value - 5e-3:
         notes.complain("fan.sink_from", "must be at least 5 mm below height; both are measured up from the stove plate")

@@ -19,7 +19,9 @@ Floats = NDArray[np.float64]
 MOST, WORTH = 2, 0.1  # inputs moved; a second one must take off so much of what the first leaves
 REACH = 2.0  # of its own spread (one standard deviation) to which an input may be moved
 CUT = 1e6  # ohm; leads of a fan that stands dead
-STEPS = 16  # plates on the way up to the one seen
+STEPS = 8  # plates on the way up to the one seen
+NUDGE = 0.5  # of its own spread; the step that tells what a knob does
+MATCHED = 1.0  # a misfit below which nothing need be moved: the readings agree within what they may be off
 LEFT = 0.5  # of its spread is left to an input that was moved
 COLUMN = {"base": Seen.foot, "top": Seen.riser_top, "sink": Seen.sink}
 WORDS = {"base": "foot of the riser", "top": "top of the riser", "sink": "sink", "speed": "speed"}
@@ -27,13 +29,17 @@ WORDS = {"base": "foot of the riser", "top": "top of the riser", "sink": "sink",
 
 @dataclass(frozen=True)
 class Knob:
-    """One input that may be moved: its place in the build file, its words, its dimension, how to read and set it."""
+    """One input that may be moved: its place in the build file, its words, its dimension, how to read and set it.
+
+    `alive`: only a fan that turns tells of it; what a dead module lets through says nothing of the new one.
+    """
 
     place: str
     says: str
     dimension: str
     read: Callable[[Build], Spread]
     put: Callable[[Build, Spread], Build]
+    alive: bool = False
 
 
 def _module(build: Build, spread: Spread) -> Build:
@@ -47,13 +53,13 @@ KNOBS: tuple[Knob, ...] = (
     Knob("stove.flame_coefficient", "how well the flame heats the plate", "heat_transfer_coefficient",
          lambda b: b.stove.flame_coefficient, lambda b, s: replace(b, stove=replace(b.stove, flame_coefficient=s))),
     Knob("modules.conductance", "heat through a module", "thermal_conductance",
-         lambda b: b.modules[0].part.conductance, _module),
+         lambda b: b.modules[0].part.conductance, _module, True),
     Knob("sink.on_base", "how well the sink cools in still air", "number", lambda b: b.sink.on_base,
          lambda b, s: replace(b, sink=replace(b.sink, on_base=s))),
     Knob("sink.in_stream", "share of the sink in the blade's stream", "number", lambda b: b.sink.in_stream,
-         lambda b, s: replace(b, sink=replace(b.sink, in_stream=s))),
+         lambda b, s: replace(b, sink=replace(b.sink, in_stream=s)), True),
     Knob("blade.power_coefficient", "twist the blade takes", "number", lambda b: b.blade.part.power_coefficient,
-         lambda b, s: replace(b, blade=replace(b.blade, part=replace(b.blade.part, power_coefficient=s)))),
+         lambda b, s: replace(b, blade=replace(b.blade, part=replace(b.blade.part, power_coefficient=s))), True),
 )  # fmt: skip
 
 
@@ -121,7 +127,8 @@ def readings(seen: Sequence[Sighting]) -> list[tuple[float, str, Spread]]:
 def _moved(build: Build, knobs: Sequence[Knob], by: Floats) -> Build:
     for knob, z in zip(knobs, by, strict=True):
         spread = knob.read(build)
-        build = knob.put(build, replace(spread, value=max(spread.value + float(z) * spread.sd, 0.05 * spread.value)))
+        value = min(max(spread.value + float(z) * spread.sd, spread.low, 0.05 * spread.value), spread.high)
+        build = knob.put(build, replace(spread, value=value))
     return build
 
 
@@ -144,38 +151,55 @@ def tune(build: Build, seen: Sequence[Sighting]) -> tuple[tuple[Tuned, ...], tup
     if not rows:
         return (), ()
     target, off = np.array([read.value for _, _, read in rows]), np.array([read.sd for _, _, read in rows])
-    before = said(build, seen)
+    before, turning = said(build, seen), any(one.turns for one in seen)
+    free = [knob for knob in KNOBS if knob.read(build).sd > 0.0 and (turning or not knob.alive)]
+    # How each knob alone, moved by half of its spread, would alter what is said; by that the knobs are chosen.
+    slopes = np.array([(said(_moved(build, (knob,), np.array([NUDGE])), seen) - before) / off / NUDGE for knob in free]).T
+    places = _choose(slopes, (target - before) / off)
+    if not places:
+        return (), _matched(rows, before, before)
+    chosen = tuple(free[k] for k in places)
 
-    def fit(knobs: tuple[Knob, ...]) -> tuple[float, Floats]:
-        def misfit(by: Floats) -> Floats:
-            return np.concatenate([(said(_moved(build, knobs, by), seen) - target) / off, by])
+    def misfit(by: Floats) -> Floats:
+        return np.concatenate([(said(_moved(build, chosen, by), seen) - target) / off, by])
 
-        done = least_squares(misfit, np.zeros(len(knobs)), bounds=(-REACH, REACH), diff_step=0.02, x_scale=1.0, max_nfev=12)
-        return float(2.0 * done.cost), done.x
-
-    turning = any(one.turns for one in seen)
-    free = [
-        knob for knob in KNOBS
-        if knob.read(build).sd > 0.0 and (turning or knob.place not in ("sink.in_stream", "blade.power_coefficient"))
-    ]  # fmt: skip
-    left, chosen, by = float((((before - target) / off) ** 2).sum()), (), np.zeros(0)
-    while len(chosen) < MOST:
-        tried = [(*fit((*chosen, knob)), (*chosen, knob)) for knob in free if knob not in chosen]
-        best = min(tried, key=lambda one: one[0])
-        if best[0] > (1.0 - WORTH) * left or left < 1e-9:
-            break
-        left, by, chosen = best
+    by = least_squares(misfit, np.zeros(len(chosen)), bounds=(-REACH, REACH), diff_step=0.05, max_nfev=8).x
     tuned = []
     for knob in chosen:
         was = knob.read(build)
         value = knob.read(_moved(build, chosen, by)).value
         tuned.append(Tuned(knob.place, knob.says, knob.dimension, was, _kept(value, was)))
-    after = said(_moved(build, chosen, by), seen)
-    matched = [
+    return tuple(tuned), _matched(rows, before, said(_moved(build, chosen, by), seen))
+
+
+def _matched(rows: Sequence[tuple[float, str, Spread]], before: Floats, after: Floats) -> tuple[Matched, ...]:
+    return tuple(
         Matched(plate, what, read.value, read.half, float(old), float(new))
         for (plate, what, read), old, new in zip(rows, before, after, strict=True)
-    ]
-    return tuple(tuned), tuple(matched)
+    )
+
+
+def _choose(slopes: Floats, wanted: Floats) -> list[int]:
+    """The one or two knobs that, as straight lines, take most off the misfit: (readings, knobs), (readings)."""
+    from scipy.optimize import lsq_linear
+
+    def left(places: list[int]) -> float:
+        many = len(places)
+        found = lsq_linear(
+            np.vstack([slopes[:, places], np.eye(many)]), np.concatenate([wanted, np.zeros(many)]), (-REACH, REACH)
+        )
+        return float(2.0 * found.cost)
+
+    chosen: list[int] = []
+    misfit = float((wanted**2).sum())
+    while len(chosen) < min(MOST, slopes.shape[1]):
+        tried = {k: left([*chosen, k]) for k in range(slopes.shape[1]) if k not in chosen}
+        best = min(tried, key=lambda k: tried[k])
+        if misfit < MATCHED or tried[best] > (1.0 - WORTH) * misfit:
+            break
+        misfit = tried[best]
+        chosen.append(best)
+    return chosen
 
 
 def _kept(value: float, was: Spread) -> Spread:
