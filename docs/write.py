@@ -28,6 +28,7 @@ EXAMPLES = {
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
     "guards": "hobwind guards my-fan.toml --out guards",
     "faults": "hobwind faults my-fan.toml --all",
+    "retrofit": "hobwind retrofit found-fan.toml --take found-build.toml --out retrofit",
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
     "network": "hobwind network my-fan.toml --plate 200",

@@ -29,7 +29,7 @@ def modules_chart(found: Retrofit) -> alt.LayerChart:
             rows += [{"module": label, "mark": mark, "at": round(value - ZERO, 1)} for mark, value in marks]
     names = ["hottest face", "rated", "solder melts"]
     colour = alt.Color("mark:N", title=None, sort=None, scale=alt.Scale(domain=names, range=["#b5371f", "#2a6fad", "#111111"]))
-    form = alt.Shape("mark:N", title=None, sort=None, scale=alt.Scale(domain=names, range=["circle", "stroke", "diamond"]))
+    form = alt.Shape("mark:N", title=None, sort=None, scale=alt.Scale(domain=names, range=["circle", "square", "diamond"]))
     base = alt.Chart(alt.InlineData(values=rows))
     y = alt.Y("module:N", sort=None, title=None, axis=alt.Axis(labelLimit=240, grid=True))
     x = alt.X("at:Q", title="over-fired, without a guard, °C", scale=alt.Scale(zero=False))

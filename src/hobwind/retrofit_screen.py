@@ -18,11 +18,11 @@ from .units import show, show_spread
 
 WIDE, MOST_LINES, LABEL = 79, 40, 11
 ZERO = 273.15
-FEW_CAUSES, FEW_FITS = 3, 7
+FEW_CAUSES = 2
 
 TO_MEASURE = f"""\
-A fan whose inside is unknown: measure it from outside, cold, and type it into a
-file such as fan.toml. Then: hobwind retrofit fan.toml
+A fan whose inside is unknown: measure it from outside, cold, and type it into
+a file such as fan.toml. Then: hobwind retrofit fan.toml
 
 format = 1
 name = "my found fan"
@@ -99,12 +99,12 @@ def _bands(thrown: Odds) -> str:
 
 def _fit(one: Fit) -> str:
     left = "-" if one.screw_left is None else f"{one.screw_left * 1e3:.1f}"
-    head = f"{one.count} x {one.part.name:<26}"[:30]
+    head = f"{one.count} x {one.part.name}"
     if one.tried is None:
-        return f"{head:<30} does not fit: {one.against}"[:WIDE]
+        return f"{head:<33} does not fit: {one.against}"[:WIDE]
     mark = "" if one.peak is None or one.peak < one.limit else " dies"
-    line = f"{head:<30}{one.thicker * 1e3:>+6.1f}{left:>7}{_degrees(one.limit):>6}{_degrees(one.peak):>6}"
-    line += f"{_signed(one.start_change):>7}{_signed(one.air_change, 3600.0):>6}{_signed(one.margin):>7}"
+    line = f"{head:<33}{one.thicker * 1e3:>+5.1f}{left:>6}{_degrees(one.limit):>6}{_degrees(one.peak):>5}"
+    line += f"{_signed(one.start_change):>6}{_signed(one.air_change, 3600.0):>6}{_signed(one.margin):>6}"
     return line + ("" if not one.against else " short") + mark
 
 
@@ -116,23 +116,23 @@ def _cause_lines(found: Retrofit, every: bool) -> list[str]:
     )
     if not death.causes:
         return _fill(heat + "Say what the module shows (module.shows) to hear what killed it.", "Death")
-    told = [f"{rate(one.share)}: {one.cause.says}" for one in death.causes if every or one.share >= 0.05]
+    told = [f"{rate(one.share)} {one.cause.says}" for one in death.causes if every or one.share >= 0.05]
     kept = told if every else told[:FEW_CAUSES]
-    lines = _fill(f"shows {', '.join(death.signs)}. {heat}Most likely, {'; '.join(kept)} (common practice).", "Death")
-    return lines + _fill(f"Against it: {death.causes[0].cause.mend}.", "")
+    likely = f"Most likely: {'; '.join(kept)} (common practice). Against the first: {death.causes[0].cause.mend}."
+    return _fill(f"shows {', '.join(death.signs)}. {heat}{likely}", "Death")
 
 
 def _guard_lines(found: Retrofit) -> list[str]:
     best = found.best
     if best is None:
         return _fill(f"none that leaves the fan closed serves: {found.reason}.", "Guard")
-    lines = _fill(
-        f"{best.kind}, {asks(best)}: {best.says}; needs {', '.join(best.parts) or 'nothing'}. {found.reason}.", "Guard"
-    )
+    starts, air = _degrees(best.solved.starts_at), best.solved.usual_air * 3600.0
+    told = f"{best.kind} ({asks(best)}): {best.says}."
+    told += f" Needs {', '.join(best.parts)}." if best.parts and best.parts != (best.says,) else ""
+    told += f" With it: starts at {starts} °C, {air:.0f} m³/h, {best.least.part} {best.least.margin:.0f} K below its limit"
     harm = None if found.guarded is None else found.guarded.chance_of("face_over_limit")
-    if harm is not None:
-        lines += _fill(f"With it a face passes its limit when over-fired in {_share(harm)}.", "")
-    return lines
+    told += "" if harm is None else f"; over-fired, a face passes its limit in {_share(harm)}"
+    return _fill(told + ".", "Guard")
 
 
 def _share(chance: Chance) -> str:
@@ -161,14 +161,14 @@ def retrofit_text(found: Retrofit, every: bool = False) -> str:
         lines += _fill(f"nothing; {'; '.join(map(_read, found.matched))}.", "Tuned")
     lines += _fill(_bands(found.thrown), "Bands")
     lines += _cause_lines(found, every)
-    head = [f"{'Modules':<30}{'mm':>6}{'screw':>7}{'bears':>6}{'face':>6}{'start':>7}{'air':>6}{'least':>7}"]
-    head += [f"{'':<30}{'more':>6}{'mm':>7}{'°C':>6}{'°C':>6}{'K':>7}{'m³/h':>6}{'left K':>7}"]
+    head = [f"{'Modules':<33}{'mm':>5}{'screw':>6}{'bears':>6}{'face':>5}{'start':>6}{'air':>6}{'left':>6}"]
+    head += [f"{'':<33}{'more':>5}{'mm':>6}{'°C':>6}{'°C':>5}{'K':>6}{'m³/h':>6}{'K':>6}"]
     rows = [_fit(one) for one in found.fits]
     tail = _guard_lines(found)
     tail += textwrap.wrap(
-        "more: thicker, so much longer a pin held above; screw: thread in hand; bears: hot side; face, left: over-fired, no "
-        "guard, leads included; dies: face past it; start, air: against the old ones when whole. --all: every row and guard; "
-        f"--take: the reduced build. hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",
+        "mm more: thicker, so much longer a pin held above; screw: thread in hand; bears: hot side; face: over-fired, no "
+        "guard; left: of the part nearest its limit, be it the compound; start, air: against the old ones when whole. --all: "
+        f"every row and guard; --take: the reduced build, to design on with. hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",
         WIDE,
     )
     room = MOST_LINES - len(lines) - len(head) - len(tail)

@@ -45,6 +45,7 @@ WHOLE = {
     "parts": ("parts", "wax", "--json"),
     "guards": ("guards", str(HUNTER), "--json"),
     "faults": ("faults", str(SHED), "--json"),
+    "retrofit": ("retrofit", str(SHED.parent / "retrofit" / "boat-shed-found-fan.toml"), "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "worth": ("worth", str(SHED.with_stem("boat-shed-no-guard")), "--count", "8", "--json"),
     "pick": ("pick", str(BIN), "--most", "3000", "--json"),

@@ -158,8 +158,17 @@ class Maker:
         height = _typed(sizes["element_height"])
         pin = known.guard.pin_length if known.pin_given else _typed(sizes["pin_length"])
         bore = known.guard.pin_bore if "pin_bore" in known.table else _typed(sizes["pin_bore"])
+        foot = made.riser[0]  # not the stand-in's, by which the way of guarding was read
+        edge = known.guard.pivot_edge
+        if "pivot_edge" not in known.table:
+            edge = _typed(f"{foot.width.value * 1e3!r} mm" if foot.shape == "block" else "0 mm")
         return replace(
-            known.guard, element=self.item("element", place).thing, element_height=height, pin_length=pin, pin_bore=bore
+            known.guard,
+            element=self.item("element", place).thing,
+            element_height=height,
+            pin_length=pin,
+            pin_bore=bore,
+            pivot_edge=edge,
         )
 
     def guard_sizes(self, made: Build, choice: Choice) -> dict[str, str]:

@@ -3,7 +3,7 @@
 The rules. Riser: from plate to sink less modules and plate, or a part of the height where that was not seen. Sink: fins from
 its foot to the top; its base is as thick as the weight leaves for it. Modules: as many as lie on the smaller plate, two at
 most. Motor and blade: the catalogue's nearest by diameter, a guessed
-motor among those that start on a module's volt, with its spreads widened. What the rules find is
+motor spans all that start on a module's volt and are about as wide. What the rules find is
 written as a build file and read by the build file's own reader.
 """
 
@@ -24,10 +24,14 @@ from .toml_lines import section_lines, toml_value
 SINK_METAL, SINK_FINISH = "aluminium 6061", "black anodised aluminium"
 RISER_SHARE, RISER_HALF = 0.62, 0.15  # of the height below the sink where its foot was not seen, and how far that may be off
 BASE_FIRST, BASE_LEAST, BASE_SHARE = 6e-3, 2e-3, 0.3  # m; the sink's base: first guess, thinnest, how far it may be off
-GUESSED = 0.6  # spread of a guessed motor's figures, of their middle
 # What turns on a module's volt or less; toy motors hardly do, and nobody leaves one in a fan that ran (practice).
 LIKELY_MOTORS = ("CD spindle motor", "cassette motor", "coreless motor", "solar motor")
-WIDENED = ("resistance", "torque_constant", "friction", "breakaway")
+ALIKE = 0.25  # of the diameter; a guessed motor may be any of them that is no further off
+LEAST = 0.1  # of its middle value: how near to nought a guessed figure may come
+SPANNED = {
+    "resistance": ("Ω", 1.0), "torque_constant": ("mN·m/A", 1e-3), "friction": ("µN·m", 1e-6), "breakaway": ("µN·m", 1e-6),
+    "drag": ("nN·m·s", 1e-9),
+}  # fmt: skip
 USUAL_MODULES = 2
 GAP = 1e-3  # m; between modules
 
@@ -94,7 +98,7 @@ def reduced(outside: Outside, settled: Mapping[str, str] | None = None) -> Reduc
             f"the weight asks for a sink base of {asked * 1e3:.1f} mm, which cannot be; taken as {thick}. Weigh it again"
         )
     else:
-        rules.append(f"sink base {thick}: what the weight leaves for it")
+        rules.append(f"sink base {thick} (what the weight leaves for it)")
     return Reduced(build_from_text(text, outside.file), text, tuple(rules), asked)
 
 
@@ -144,9 +148,9 @@ def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple
     pitch = (outside.sink_width.value - outside.fin_thickness.value) / (outside.fins - 1)
     fins = _spread(standing - base, max(math.hypot(foot.half, outside.height.half), 1e-3))
     rules = [
-        f"riser {_long(riser)}: from plate to sink ({why}) less modules{' and plate' if outside.plate else ''}",
-        f"{count} x {name} ({'as told' if outside.module_count else 'as many as lie on the smaller plate, 2 at most'})",
-        f"fins {_long(fins)} tall, {pitch * 1e3:.1f} mm apart: from the sink's foot to the top",
+        f"riser {_long(riser)} ({why} to the sink, less modules{' and plate' if outside.plate else ''})",
+        f"{count} x {name} ({'as told' if outside.module_count else 'what lies on the smaller plate, 2 at most'})",
+        f"fins {_long(fins)} tall, {pitch * 1e3:.1f} mm apart",
     ]
     shape: dict[str, Any] = {"shape": "cylinder", "diameter": _long(outside.base_width)}
     if not outside.is_round:
@@ -199,19 +203,15 @@ def _motor(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
         own = dict(outside.kept["motor"])
         return own, f"motor as told ({own.get('part', 'own figures')})"
     wanted = outside.motor_diameter.value
-    name = nearest(list(LIKELY_MOTORS), lambda one: abs(shelf.find("motor", one).diameter.value - wanted))
-    part, table = shelf.find("motor", name), {"part": name}
-    units = {
-        "resistance": ("Ω", 1.0),
-        "torque_constant": ("mN·m/A", 1e-3),
-        "friction": ("µN·m", 1e-6),
-        "breakaway": ("µN·m", 1e-6),
-    }
-    for key in WIDENED:
-        value, (unit, size) = getattr(part, key), units[key]
-        half = max(value.half, GUESSED * value.value)
-        table[key] = f"{value.value / size:.4g} ± {half / size:.4g} {unit}"
-    return table, f"motor {name}, nearest by diameter, its figures ±{GUESSED:.0%}"
+    known = {name: shelf.find("motor", name) for name in LIKELY_MOTORS}
+    name = nearest(list(known), lambda one: abs(known[one].diameter.value - wanted))
+    alike = [part for part in known.values() if part.name == name or abs(part.diameter.value / wanted - 1.0) <= ALIKE]
+    table = {"part": name}
+    for key, (unit, size) in SPANNED.items():
+        low = min(max(getattr(part, key).low, LEAST * getattr(part, key).value) for part in alike)
+        high = max(getattr(part, key).high for part in alike)
+        table[key] = f"{low / size:.4g}..{high / size:.4g} {unit}"
+    return table, f"{name} (nearest by diameter), its figures spanning {len(alike)} such motors"
 
 
 def _blade(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
@@ -221,8 +221,9 @@ def _blade(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
 
     def far(name: str) -> float:
         part = shelf.find("blade", name)
-        return abs(math.log(part.diameter.value / outside.blade_diameter.value)) + 0.1 * abs(part.count - outside.vanes)
+        size = math.log(part.diameter.value / outside.blade_diameter.value)
+        return float(abs(size) + 0.1 * abs(part.count - outside.vanes))
 
     name = nearest(shelf.names("blade"), far)
     table = {"part": name, "diameter": _long(outside.blade_diameter), "height": _long(outside.hub)}
-    return table, f"{name}, nearest by diameter and vanes"
+    return table, f"{name} (nearest by diameter and vanes)"

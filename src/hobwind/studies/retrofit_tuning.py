@@ -163,7 +163,7 @@ def tune(build: Build, seen: Sequence[Sighting]) -> tuple[tuple[Tuned, ...], tup
     def misfit(by: Floats) -> Floats:
         return np.concatenate([(said(_moved(build, chosen, by), seen) - target) / off, by])
 
-    by = least_squares(misfit, np.zeros(len(chosen)), bounds=(-REACH, REACH), diff_step=0.05, max_nfev=8).x
+    by = least_squares(misfit, np.zeros(len(chosen)), bounds=(-REACH, REACH), diff_step=[0.05] * len(chosen), max_nfev=8).x
     tuned = []
     for knob in chosen:
         was = knob.read(build)
