@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 
 from . import __version__
 from .build import digest
@@ -18,7 +19,7 @@ from .units import show, show_spread
 
 WIDE, MOST_LINES, LABEL = 79, 40, 11
 ZERO = 273.15
-FEW_CAUSES = 2
+FEW_CAUSES, FEW_READ = 2, 3
 
 TO_MEASURE = f"""\
 A fan whose inside is unknown: measure it from outside, cold, and type it into
@@ -50,8 +51,9 @@ vanes = 4
 [module]
 size = "40 mm"
 thickness = "3.9 ± 0.1 mm"     # feelers in the slit; leave out if hidden
-shows = ["open"]               # {", ".join(SIGNS[:4])},
-                               #   {", ".join(SIGNS[4:])}
+shows = ["open"]               # {", ".join(SIGNS[:3])},
+                               #   {", ".join(SIGNS[3:6])},
+                               #   {", ".join(SIGNS[6:])}
 [[seen]]                       # settled for half an hour; as many as you like
 plate = "180 °C"
 base = "120 °C"                # riser just above the plate; top: under the
@@ -82,6 +84,12 @@ def _read(one: Matched) -> str:
     dimension = "turning" if one.what == "speed" else "temperature"
     seen, before, after = (show(value, dimension) for value in (one.seen, one.before, one.after))
     return f"{WORDS[one.what]} {seen} seen, {before} by rule, {after} tuned"
+
+
+def _looks(matched: Sequence[Matched], every: bool) -> str:
+    shown = matched if every else matched[:FEW_READ]
+    more = len(matched) - len(shown)
+    return "; ".join(map(_read, shown)) + (f"; and {more} more readings: --all" if more else "")
 
 
 def _bands(thrown: Odds) -> str:
@@ -156,9 +164,9 @@ def retrofit_text(found: Retrofit, every: bool = False) -> str:
         moved = ", ".join(
             f"{one.says} {show_spread(one.was, one.dimension)} -> {show_spread(one.now, one.dimension)}" for one in found.tuned
         )
-        lines += _fill(f"{moved}; {'; '.join(map(_read, found.matched))}.", "Tuned")
+        lines += _fill(f"{moved}; {_looks(found.matched, every)}.", "Tuned")
     elif found.matched:
-        lines += _fill(f"nothing; {'; '.join(map(_read, found.matched))}.", "Tuned")
+        lines += _fill(f"nothing; {_looks(found.matched, every)}.", "Tuned")
     lines += _fill(_bands(found.thrown), "Bands")
     lines += _cause_lines(found, every)
     head = [f"{'Modules':<33}{'mm':>5}{'screw':>6}{'bears':>6}{'face':>5}{'start':>6}{'air':>6}{'left':>6}"]
@@ -168,7 +176,8 @@ def retrofit_text(found: Retrofit, every: bool = False) -> str:
     tail += textwrap.wrap(
         "mm more: thicker, so much longer a pin held above; screw: thread in hand; bears: hot side; face: over-fired, no "
         "guard; left: of the part nearest its limit, be it the compound; start, air: against the old ones when whole. --all: "
-        f"every row and guard; --take: the reduced build, to design on with. hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",
+        "every row and guard; --take: the reduced build, to design on with. "
+        f"hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",
         WIDE,
     )
     room = MOST_LINES - len(lines) - len(head) - len(tail)

@@ -194,6 +194,53 @@ def test_bad_input_in_one_sentence(old: str, new: str, told: str) -> None:
     assert any(told in str(problem) for problem in caught.value.problems), str(caught.value)
 
 
+ODD = (
+    '""',
+    '"0 mm"',
+    '"nan mm"',
+    '"5 kg"',
+    "-1",
+    "true",
+    "[]",
+    "{}",
+    "inf",
+    "1979-05-27",
+    '{ part = "copper" }',
+    '"400 mm"',
+    '"1e9 mm"',
+)
+
+
+@pytest.mark.parametrize("odd", ODD)
+def test_whatever_is_typed_is_read_or_refused(odd: str) -> None:
+    """Each value of the found fan in turn replaced by an odd one: a build, or faults each with its place; nothing else."""
+    lines, read = FOUND.splitlines(), 0
+    for i, line in enumerate(lines):
+        if " = " not in line or line.startswith("#"):
+            continue
+        text = "\n".join([*lines[:i], f"{line.split(' = ')[0]} = {odd}", *lines[i + 1 :]])
+        try:
+            reduced(outside_from_text(text))
+            read += 1
+        except BuildError as error:
+            assert all(one.place and one.says for one in error.problems)
+    assert read < len(lines) // 3
+
+
+@pytest.mark.parametrize("section", ["stove", "motor", "blade", "screws"])
+def test_a_section_that_is_none(section: str) -> None:
+    text = (
+        FOUND.replace("[stove]", "[stoves]").replace("[screws]", "[screw]").replace("format = 1", f"format = 1\n{section} = 3")
+    )
+    with pytest.raises(BuildError, match=rf"{section}: got 3; a section such as \[{section}\]"):
+        outside_from_text(text)
+
+
+def test_no_room_for_a_riser_is_said() -> None:
+    with pytest.raises(BuildError, match=r"fan.sink_from: leaves 1.1 mm for the riser"):
+        reduced(outside(('sink_from = "123.9 mm"', 'sink_from = "15 mm"')))
+
+
 def test_what_only_the_build_can_judge_is_told_by_its_reader() -> None:
     with pytest.raises(BuildError, match=r"screws.*goes through a module"):
         reduced(outside(('across = "90 mm"\nalong = "50 mm"', 'across = "60 mm"\nalong = "30 mm"')))

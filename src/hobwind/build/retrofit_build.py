@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ..errors import BuildError, Problem
 from ..parts.catalogue import Shelf
 from ..units import EXACT, NORMAL, Spread, plain, show_spread
 from . import build_from_text, geometry
@@ -33,6 +34,7 @@ SPANNED = {
     "drag": ("nN·m·s", 1e-9),
 }  # fmt: skip
 USUAL_MODULES = 2
+SHORTEST = 5e-3  # m; riser
 GAP = 1e-3  # m; between modules
 
 
@@ -69,6 +71,11 @@ def module_count(outside: Outside, size: float) -> int:
 
 def _spread(value: float, half: float) -> Spread:
     return Spread(value, half, NORMAL if half > 0.0 else EXACT)
+
+
+def _within(value: float, half: float) -> Spread:
+    """A length off by a millimetre at least, and never reaching nought."""
+    return _spread(value, min(max(half, 1e-3), 0.8 * value))
 
 
 def _long(spread: Spread) -> str:
@@ -142,11 +149,14 @@ def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple
     below = outside.plate[2] if outside.plate is not None else plain(0.0)
     foot, why = _sink_from(outside, shelf)
     tall = foot.value - thick.value - below.value
-    riser = _spread(max(tall, 5e-3), max(math.hypot(foot.half, thick.half, below.half), 1e-3))
+    if tall < SHORTEST:
+        says = f"leaves {tall * 1e3:.1f} mm for the riser below modules and plate; at least {SHORTEST * 1e3:.0f} mm is wanted: measure again"
+        raise BuildError(outside.file, (Problem("fan.height" if outside.sink_from is None else "fan.sink_from", says),))
+    riser = _within(tall, math.hypot(foot.half, thick.half, below.half))
     standing = outside.height.value - foot.value
-    thickness = _spread(base, max(BASE_SHARE * base, 1e-3))
+    thickness = _within(base, BASE_SHARE * base)
     pitch = (outside.sink_width.value - outside.fin_thickness.value) / (outside.fins - 1)
-    fins = _spread(standing - base, max(math.hypot(foot.half, outside.height.half), 1e-3))
+    fins = _within(standing - base, math.hypot(foot.half, outside.height.half))
     rules = [
         f"riser {_long(riser)} ({why} to the sink, less modules{' and plate' if outside.plate else ''})",
         f"{count} x {name} ({'as told' if outside.module_count else 'what lies on the smaller plate, 2 at most'})",
@@ -199,7 +209,7 @@ def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple
 
 
 def _motor(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
-    if isinstance(outside.kept.get("motor"), Mapping):
+    if "motor" in outside.kept:
         own = dict(outside.kept["motor"])
         return own, f"motor as told ({own.get('part', 'own figures')})"
     wanted = outside.motor_diameter.value
@@ -215,7 +225,7 @@ def _motor(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
 
 
 def _blade(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
-    own = dict(outside.kept["blade"]) if isinstance(outside.kept.get("blade"), Mapping) else {}
+    own = dict(outside.kept.get("blade", {}))
     if own:
         return {"height": _long(outside.hub), **own}, f"blade as told ({own.get('part', 'own figures')})"
 

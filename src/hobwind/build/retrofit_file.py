@@ -5,6 +5,7 @@ Sections that a build file has too (stove, wish, motor, blade, screws) are kept 
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -148,13 +149,10 @@ def _outside(table: Mapping[str, Any], file: str, notes: Notes) -> Outside:
     thickness = module.maybe("thickness", "length", 2e-3, 0.01)
     count = module.count("count", 1, 1, 8) if module.has("count") else None
     module.known.append("count")
-    kept = {key: table[key] for key in KEPT if key in table}
+    kept = {key: _plain(notes, key, table[key]) for key in KEPT if key in table}
     spare = None
-    if isinstance(kept.get("screws"), Mapping):
-        own = dict(kept["screws"])
-        if "spare" in own:
-            spare = Section(notes, "screws", {"spare": own.pop("spare")}).quantity("spare", "length", None, 0.0, 0.1)
-        kept["screws"] = own
+    if "spare" in kept.get("screws", {}):
+        spare = Section(notes, "screws", {"spare": kept["screws"].pop("spare")}).quantity("spare", "length", None, 0.0, 0.1)
     found = Outside(
         name=name, says=says, file=file, weight=weight, is_round=is_round, base_width=width, base_depth=depth, height=height,
         sink_from=sink_from, plate=plate,
@@ -171,6 +169,21 @@ def _outside(table: Mapping[str, Any], file: str, notes: Notes) -> Outside:
     module.close()
     if found.metal not in notes.shelf.names("material"):
         notes.complain("fan.metal", f'got "{found.metal}"; name a material, see: hobwind parts material')
+    return found
+
+
+def _plain(notes: Notes, key: str, section: object) -> dict[str, Any]:
+    """A section that is kept as it stands, without what no build file has: it is written out again."""
+    if not isinstance(section, Mapping):
+        notes.complain(key, f"got {section!r:.60}; a section such as [{key}] with its keys below it is wanted")
+        return {}
+    found = {}
+    for name, value in section.items():
+        try:
+            json.dumps(value, allow_nan=False)
+            found[name] = value
+        except (TypeError, ValueError):
+            notes.complain(f"{key}.{name}"[:120], f"got {value!r:.60}; text with a unit, a word or a whole number is wanted")
     return found
 
 
