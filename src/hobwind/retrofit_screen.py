@@ -176,7 +176,7 @@ def retrofit_text(found: Retrofit, every: bool = False) -> str:
     tail += textwrap.wrap(
         "mm more: thicker, so much longer a pin held above; screw: thread in hand; bears: hot side; face: over-fired, no "
         "guard; left: of the part nearest its limit, be it the compound; start, air: against the old ones when whole. --all: "
-        "every row and guard; --take: the reduced build, to design on with. "
+        "every row and guard; --take: the reduced build; put the new modules into it, then: hobwind guards. "
         f"hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",
         WIDE,
     )

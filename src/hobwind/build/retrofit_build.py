@@ -134,9 +134,9 @@ def base_asked(outside: Outside, build: Build) -> float:
 def _sink_from(outside: Outside, shelf: Shelf) -> tuple[Spread, str]:
     """Height of the sink's foot above the plate, and why."""
     if outside.sink_from is not None:
-        return outside.sink_from, "as measured"
+        return outside.sink_from, "plate to sink"
     tall = outside.height.value
-    return _spread(RISER_SHARE * tall, RISER_HALF * tall), f"{RISER_SHARE:.0%} of the height, not seen"
+    return _spread(RISER_SHARE * tall, RISER_HALF * tall), f"plate to sink not seen, {RISER_SHARE:.0%} of the height"
 
 
 def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple[str, list[str], str]:
@@ -150,7 +150,9 @@ def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple
     foot, why = _sink_from(outside, shelf)
     tall = foot.value - thick.value - below.value
     if tall < SHORTEST:
-        says = f"leaves {tall * 1e3:.1f} mm for the riser below modules and plate; at least {SHORTEST * 1e3:.0f} mm is wanted: measure again"
+        says = (
+            f"leaves {tall * 1e3:.1f} mm for the riser under modules and plate; {SHORTEST * 1e3:.0f} mm at least: measure again"
+        )
         raise BuildError(outside.file, (Problem("fan.height" if outside.sink_from is None else "fan.sink_from", says),))
     riser = _within(tall, math.hypot(foot.half, thick.half, below.half))
     standing = outside.height.value - foot.value
@@ -158,7 +160,7 @@ def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple
     pitch = (outside.sink_width.value - outside.fin_thickness.value) / (outside.fins - 1)
     fins = _within(standing - base, math.hypot(foot.half, outside.height.half))
     rules = [
-        f"riser {_long(riser)} ({why} to the sink, less modules{' and plate' if outside.plate else ''})",
+        f"riser {_long(riser)} ({why}, less modules{' and plate' if outside.plate else ''})",
         f"{count} x {name} ({'as told' if outside.module_count else 'what lies on the smaller plate, 2 at most'})",
         f"fins {_long(fins)} tall, {pitch * 1e3:.1f} mm apart",
     ]

@@ -13,6 +13,9 @@ from .headline import Headline
 from .margins import margins
 from .mends import Tried, Workbench
 
+# What stands against a module, by the place of the build file's complaint; a longer complaint is told as it is.
+AGAINST = {"modules": "wider than its plates", "screws": "meets the screws"}
+
 
 @dataclass(frozen=True)
 class Fit:
@@ -97,7 +100,7 @@ def fits(build: Build, spare: float | None) -> tuple[Fit, ...]:
         for many in range(count, 0, -1):
             made = _with(build, part, many)
             problems = impossible(made, [])
-            says = "" if not problems else _short(build, part)
+            says = "" if not problems else AGAINST.get(problems[0].place, problems[0].says)
             if not problems:
                 tried = bench.try_out(f"{many} x {name}", made)
                 break
@@ -109,13 +112,7 @@ def fits(build: Build, spare: float | None) -> tuple[Fit, ...]:
 
 def _with(build: Build, part: Module, count: int) -> Build:
     wiring = replace(build.wiring, arrangement="series", strings=((count,),))
-    blade = build.blade
-    return replace(build, modules=(replace(build.modules[0], part=part, count=count),), wiring=wiring, blade=blade)
-
-
-def _short(build: Build, part: Module) -> str:
-    """Why a module does not lie in the place of the old ones."""
-    return f"{part.width.value * 1e3:.0f} mm do not lie between the screws or on the plates"
+    return replace(build, modules=(replace(build.modules[0], part=part, count=count),), wiring=wiring)
 
 
 def _rank(one: Fit) -> tuple[object, ...]:
