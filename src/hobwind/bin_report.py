@@ -7,7 +7,9 @@ from typing import Any
 from . import __version__
 from .build import FORMAT, digest
 from .studies.compare import Comparison
+from .studies.dice import Chance
 from .studies.follow import Followed
+from .studies.pick.chances import Chances
 from .studies.pick.judging import Judged
 from .studies.pick.picking import Picked
 from .studies.pick.ranking import WISHES
@@ -42,6 +44,16 @@ def fan(found: Picked, one: Judged) -> dict[str, Any]:
     }
 
 
+def _chance(one: Chance) -> dict[str, Any]:
+    return {"share": number(one.share, 6), "settled_to": number(one.loose, 6), "throws": one.count}
+
+
+def _odds(thrown: Chances | None) -> dict[str, Any] | None:
+    if thrown is None:
+        return None
+    return {"face_over_limit": _chance(thrown.harm), "starts_late": _chance(thrown.late), "gamble": thrown.is_gamble}
+
+
 def pick_report(found: Picked) -> dict[str, Any]:
     """Everything a pick found."""
     s, answers = found.sieved, found.answers
@@ -64,6 +76,8 @@ def pick_report(found: Picked) -> dict[str, Any]:
                 **fan(found, one),
                 "beats_the_next_by": beats(one, answers[i + 1]) if i + 1 < len(answers) else None,
                 "limited_by": limited(found.limits[i]),
+                "odds": _odds(found.thrown[i]),
+                "dropped_behind": found.dropped[i],
             }
             for i, one in enumerate(answers)
         ],
@@ -74,6 +88,7 @@ def pick_report(found: Picked) -> dict[str, Any]:
                 "price": number(p.price, 2),
                 "worth_it": p.worth,
                 "best_with_it": fan(found, p.fan),
+                "odds": _odds(p.thrown),
             }
             for p in found.purchases
         ],

@@ -7,6 +7,9 @@ import textwrap
 import time
 
 from . import __version__
+from .odds_screen import rate
+from .studies.dice import Chance
+from .studies.pick.chances import GAMBLE, Chances
 from .studies.pick.judging import Judged
 from .studies.pick.picking import Picked
 from .studies.pick.words import beats, guard, limited, missed, modules, plates, riser, screws
@@ -28,6 +31,27 @@ def _figures(one: Judged) -> str:
     told = f"{start}, {air}, hottest face {celsius(one.face)}, margin {one.margin:+.0f} K{part}"
     wanting = missed(one)
     return told + (f"; NOT as wished: {', '.join(wanting)}" if wanting else "")
+
+
+def _often(chance: Chance) -> str:
+    """A chance in few words; nothing of so few throws is called never or always."""
+    if 0.0 < chance.share < 1.0:
+        return f"in about {rate(chance.share)}"
+    return f"in none of {chance.count} throws" if chance.share <= 0.0 else f"in all of {chance.count} throws"
+
+
+def _odds(found: Picked, thrown: Chances | None, dropped: bool) -> str:
+    """The chances of one fan in plain words, and whether they moved it back."""
+    if thrown is None:
+        return "odds: not thrown, it was stopped before"
+    starts, wish = 1.0 - thrown.late.share, celsius(found.bin.wishes.starts_by)
+    told = f"odds: over-fired, a face passes its limit {_often(thrown.harm)}; by {wish} it starts "
+    told += _often(Chance(starts, thrown.late.loose, thrown.late.count))
+    if dropped:
+        told += f"; ranks higher as written, but dropped behind: harm is likelier than 1 in {1.0 / GAMBLE:.0f}"
+    elif thrown.is_gamble:
+        told += "; a gamble"
+    return told
 
 
 def _made_of(found: Picked, one: Judged, every: bool = False) -> str:
@@ -107,6 +131,7 @@ def _block(found: Picked, i: int, every: bool = False) -> list[str]:
     one = found.answers[i]
     lines = _fill(_made_of(found, one, every), f"{i + 1}. ")
     lines += _fill(_figures(one), INDENT)
+    lines += _fill(_odds(found, found.thrown[i], found.dropped[i]), INDENT, INDENT + "  ")
     if i + 1 < len(found.answers):
         lines += _fill(f"beats {i + 2}: {beats(one, found.answers[i + 1])}", INDENT, INDENT + "  ")
     return lines + _fill(f"limited by {limited(found.limits[i])}", INDENT, INDENT + "  ")
@@ -116,15 +141,19 @@ def _buying(found: Picked) -> list[str]:
     if not found.purchases:
         dear = f": {', '.join(found.too_dear)} cost more than {found.bin.wishes.money:g}" if found.too_dear else ""
         return _fill(f"Worth buying: nothing{dear or ', the price list is empty'}.")
-    best = found.purchases[0]
-    if not best.worth:
-        return _fill(f"Worth buying: nothing on the price list betters the first answer ({len(found.purchases)} parts tried).")
+    best = next((purchase for purchase in found.purchases if purchase.worth), None)
+    if best is None:
+        says = f"Worth buying: nothing on the price list betters the first answer ({len(found.purchases)} parts tried)."
+        gambles = [one.name for one in found.purchases if one.thrown is not None and one.thrown.is_gamble]
+        more = f" As written {', '.join(gambles)} would, but by its odds that is a gamble." if gambles else ""
+        return _fill(says + more)
     first = f"Worth buying: {best.name} ({best.price:g}), answer {len(found.listed)}: "
     gain = beats(best.fan, found.answers[0]) if found.answers else _figures(best.fan)
     bin, choice = found.bin, best.fan.choice
     motor, blade, sink = (bin.of(kind)[getattr(choice, kind)].name for kind in ("motor", "blade", "sink"))
     against = "against 1 it " if found.answers else ""
-    return _fill(f"{first}{modules(bin, choice)}; {motor}; {blade}; {sink}; {against}{gain}.")
+    told = _odds(found, best.thrown, False)
+    return _fill(f"{first}{modules(bin, choice)}; {motor}; {blade}; {sink}; {against}{gain}; {told}.")
 
 
 class Watch:

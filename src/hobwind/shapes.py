@@ -13,6 +13,7 @@ from .shapes_bin import SHAPES as BIN_SHAPES
 from .shapes_diary import diary
 from .shapes_guarding import faults, guards
 from .shapes_odds import odds, worth
+from .shapes_retrofit import retrofit
 from .shapes_shop import shop
 from .shapes_trial import trial
 from .stack.evening import EVENT_NAMES, Outcome
@@ -306,6 +307,7 @@ SHAPES: dict[str, Schema] = {
     "bench": bench(),
     "guards": guards(),
     "faults": faults(),
+    "retrofit": retrofit(),
     "odds": odds(),
     "worth": worth(),
     **BIN_SHAPES,

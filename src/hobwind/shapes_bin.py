@@ -53,6 +53,29 @@ def _fan() -> dict[str, Schema]:
     }
 
 
+def _chance(says: str) -> Schema:
+    return thing(
+        says,
+        {
+            "share": figure("Share of the thrown fans it happened to", "parts of 1", None, 0.0),
+            "settled_to": figure("How far that may be off, 19 in 20", "parts of 1", None, 0.0),
+            "throws": count("How many fans were thrown"),
+        },
+    )
+
+
+def _odds(null: str) -> Schema:
+    return thing(
+        "The fan thrown within its spreads",
+        {
+            "face_over_limit": _chance("A module face passes its limit on the over-fired evening"),
+            "starts_late": _chance("It does not start by the plate wished for"),
+            "gamble": yes_no("Whether the first of these is likelier than 1 in 20"),
+        },
+        null,
+    )
+
+
 def pick() -> Schema:
     """What `hobwind pick BIN --json` prints."""
     return whole(
@@ -83,6 +106,8 @@ def pick() -> Schema:
                         "type": ["string", "null"],
                     },
                     "limited_by": text("The part that limits it, and what another one would bring"),
+                    "odds": _odds("where it was stopped before"),
+                    "dropped_behind": yes_no("Whether it ranks higher as written and fell back since it is a gamble"),
                 },
             ),
             "purchases": rows(
@@ -91,8 +116,9 @@ def pick() -> Schema:
                     "name": text("Name of the part"),
                     "kind": one_of("Kind of part", KINDS),
                     "price": figure("Its price", "the money of the bin", least=0.0),
-                    "worth_it": yes_no("Whether the best fan with it beats the best without"),
+                    "worth_it": yes_no("Whether the best fan with it beats the best without, and is no more of a gamble"),
                     "best_with_it": thing("The best fan with it", _fan()),
+                    "odds": _odds("where the best without it ranks higher"),
                 },
             ),
             "too_dear": texts("Parts that cost more than the money"),

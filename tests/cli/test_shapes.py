@@ -52,6 +52,7 @@ WHOLE = {
     "faults": ("faults", str(SHED), "--json"),
     "shop": ("shop", str(HUNTER), "--json"),
     "diary": ("diary", "show", "--json"),
+    "retrofit": ("retrofit", str(SHED.parent / "retrofit" / "boat-shed-found-fan.toml"), "--json"),
     "odds": ("odds", str(SHED), "--count", "32", "--json"),
     "trial": (
         "trial",

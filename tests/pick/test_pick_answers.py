@@ -16,14 +16,18 @@ from typer.testing import CliRunner
 
 from bins import SHED, SMALL, shed, small
 from builds import EXAMPLES, example
+from hobwind.bin_screen import pick_text
 from hobwind.build import load_build
 from hobwind.build.bin_file import bin_from_text
 from hobwind.cli import app
 from hobwind.shapes import SHAPES
 from hobwind.stack.keeping import End
+from hobwind.studies.dice import Chance
 from hobwind.studies.headline import headline
 from hobwind.studies.margins import margins
+from hobwind.studies.odds import FEW, odds
 from hobwind.studies.pick import Picked, pick
+from hobwind.studies.pick.chances import Chances, steadier_first
 from hobwind.studies.pick.judging import weigh
 from hobwind.studies.pick.ranking import best_first, front, points, survivors
 from hobwind.studies.pick.words import beats, missed
@@ -91,7 +95,9 @@ def test_the_best_of_a_small_bin_is_the_best_by_brute_force() -> None:
 
 def test_answers_differ_and_stand_in_order() -> None:
     found = shed_pick()
-    ranks = [one.rank for one in found.answers]
+    ranks = [
+        (thrown is None or not thrown.is_gamble, one.rank) for one, thrown in zip(found.answers, found.thrown, strict=True)
+    ]
     assert ranks == sorted(ranks, reverse=True) and len(ranks) == 3
     kinds = {(frozenset(p for p, _ in a.choice.mix.uses), a.choice.motor, a.choice.blade, a.choice.sink) for a in found.answers}
     assert len(kinds) == 3
@@ -134,6 +140,49 @@ def test_what_is_told_of_what_limits_is_so() -> None:
     limit = found.limits[0]
     assert limit is not None and limit.gain > 0.0
     assert limit.kind in ("module", "motor", "blade", "sink")
+
+
+# The guard's element opens anywhere between 70 and 106 °C (19 in 20): a coin toss for the fan with the shorter riser.
+TOSS = (('lost_motion = "1 mm"', 'lost_motion = "1 ± 0.9 mm"'), ('part = "wax 88"', 'part = "wax 88"\nopens = "88 ± 12 °C"'))
+
+
+@lru_cache
+def tossed_pick() -> Picked:
+    return pick(small(*TOSS), seed=4)
+
+
+def test_odds_of_answers_are_those_of_the_odds_command() -> None:
+    """The chances shown are those of `hobwind odds` with the same seed, and agree with another seed within their looseness."""
+    found = tossed_pick()
+    for one, thrown in zip(found.answers, found.thrown, strict=True):
+        direct, other = odds(one.build, FEW, 4), odds(one.build, FEW, 5)
+        assert thrown is not None and thrown.harm == direct.chance_of("face_over_limit")
+        assert thrown.late == direct.chance_of("starts_late") and thrown.harm.count == FEW
+        again = other.chance_of("face_over_limit")
+        # Two independent bands of 19 in 20, their difference three times as wide as one: about 1 in 10 000 falls out.
+        assert again is not None and abs(again.share - thrown.harm.share) <= 3.0 * (again.loose + thrown.harm.loose)
+
+
+def test_a_gamble_drops_behind_and_only_a_gamble() -> None:
+    """With a loose guard the fan that ranks first as written dies in 1 of 13: the steadier second goes before it."""
+    tossed, sound = tossed_pick(), small_pick()
+    assert sound.dropped == (False, False, False) and sound.answers[0].rank > sound.answers[1].rank
+    assert [one.choice for one in tossed.answers[:2]] == [sound.answers[1].choice, sound.answers[0].choice]
+    assert tossed.dropped == (False, True, False) and tossed.answers[1].rank > tossed.answers[0].rank
+    first, second = tossed.thrown[:2]
+    assert first is not None and second is not None and first.harm.share <= 0.05 < second.harm.share
+    told = " ".join(pick_text(tossed).split())
+    assert "ranks higher as written, but dropped behind: harm is likelier than 1 in 20" in told
+    assert "dropped behind" not in pick_text(sound)
+
+
+def test_order_by_chances_by_hand() -> None:
+    """1 in 20 is borne, more is not; equals keep their order; what was not thrown stays where it was."""
+
+    def of(share: float) -> Chances:
+        return Chances(Chance(share, 0.01, 256), Chance(0.0, 0.01, 256))
+
+    assert steadier_first([of(0.06), of(0.05), None, of(0.5), of(0.0)]) == [1, 2, 4, 0, 3]
 
 
 @pytest.fixture

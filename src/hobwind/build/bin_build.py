@@ -6,9 +6,8 @@ lengths in tenths. They are found here once, and both the build and its file are
 
 from __future__ import annotations
 
-import json
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
@@ -16,6 +15,7 @@ from ..units import read_quantity
 from . import geometry
 from .bin_sections import Bar, Bin, Item, Plate, ScrewSet
 from .sections import BladeUse, Build, Guard, ModuleUse, RiserPart, Screws, Wiring
+from .toml_lines import section_lines, toml_value
 
 FORMAT = 1
 EDGE = 1.5e-3  # m; metal left between a screw's hole and the edge of either plate
@@ -158,8 +158,17 @@ class Maker:
         height = _typed(sizes["element_height"])
         pin = known.guard.pin_length if known.pin_given else _typed(sizes["pin_length"])
         bore = known.guard.pin_bore if "pin_bore" in known.table else _typed(sizes["pin_bore"])
+        foot = made.riser[0]  # not the stand-in's, by which the way of guarding was read
+        edge = known.guard.pivot_edge
+        if "pivot_edge" not in known.table:
+            edge = _typed(f"{foot.width.value * 1e3!r} mm" if foot.shape == "block" else "0 mm")
         return replace(
-            known.guard, element=self.item("element", place).thing, element_height=height, pin_length=pin, pin_bore=bore
+            known.guard,
+            element=self.item("element", place).thing,
+            element_height=height,
+            pin_length=pin,
+            pin_bore=bore,
+            pivot_edge=edge,
         )
 
     def guard_sizes(self, made: Build, choice: Choice) -> dict[str, str]:
@@ -215,35 +224,35 @@ class Maker:
             "# Every size below was found by the pick; measure what you have sawn and write that in.",
             "",
             f"format = {FORMAT}",
-            f"name = {_value(made.name)}",
+            f"name = {toml_value(made.name)}",
         ]
         wish = {"starts_by": self._wish("starts_by"), "air": self._wish("air")}
         sections = dict(self.bin.shared)
         wiring = dict(sections.pop("wiring", {}))
         for head in ("stove", "seat", "clamp", "surround"):
             if head in sections:
-                lines += _section(f"[{head}]", sections[head])
-        lines += _section("[wish]", {key: value for key, value in wish.items() if value is not None})
+                lines += section_lines(f"[{head}]", sections[head])
+        lines += section_lines("[wish]", {key: value for key, value in wish.items() if value is not None})
         for name, face in dict(sections.get("joint", {})).items():
-            lines += _section(f"[joint.{name}]", face)
+            lines += section_lines(f"[joint.{name}]", face)
         bar = self.item("bar", choice.riser[0])
         sawn = f"# {bar.name}: " + ("as it is" if choice.riser[1] >= bar.thing.length - 1e-9 else "to be sawn to this length")
-        lines += _section("[[riser]]", {**bar.table, "length": millimetres(choice.riser[1], 1)}, sawn)
+        lines += section_lines("[[riser]]", {**bar.table, "length": millimetres(choice.riser[1], 1)}, sawn)
         for head, place in (("hot_plate", choice.hot_plate), ("spreader", choice.spreader)):
             if place >= 0:
-                lines += _section(f"[{head}]", self.item("plate", place).table, f"# {self.item('plate', place).name}")
+                lines += section_lines(f"[{head}]", self.item("plate", place).table, f"# {self.item('plate', place).name}")
         for place, count in choice.mix.uses:
             item = self.item("module", place)
-            lines += _section("[[modules]]", {**_part(item), "count": count}, _bought(item))
+            lines += section_lines("[[modules]]", {**_part(item), "count": count}, _bought(item))
         strings: dict[str, Any] = {"arrangement": choice.mix.arrangement}
         if choice.mix.arrangement == "groups":
             strings["strings"] = [list(string) for string in choice.mix.strings]
-        lines += _section("[wiring]", strings | {key: value for key, value in wiring.items() if key in ("leads", "limit")})
-        lines += _section("[sink]", _part(self.item("sink", choice.sink)), _bought(self.item("sink", choice.sink)))
+        lines += section_lines("[wiring]", strings | {key: value for key, value in wiring.items() if key in ("leads", "limit")})
+        lines += section_lines("[sink]", _part(self.item("sink", choice.sink)), _bought(self.item("sink", choice.sink)))
         lines += self._screw_lines(made, choice)
-        lines += _section("[motor]", _part(self.item("motor", choice.motor)), _bought(self.item("motor", choice.motor)))
+        lines += section_lines("[motor]", _part(self.item("motor", choice.motor)), _bought(self.item("motor", choice.motor)))
         blade = self.item("blade", choice.blade)
-        lines += _section("[blade]", {**_part(blade), "height": millimetres(made.blade.height.value, 0)}, _bought(blade))
+        lines += section_lines("[blade]", {**_part(blade), "height": millimetres(made.blade.height.value, 0)}, _bought(blade))
         lines += self._guard_lines(made, choice)
         return "\n".join(lines) + "\n"
 
@@ -262,16 +271,16 @@ class Maker:
         if choice.screws[1] >= 0:
             own = _part(self.item("bush", choice.screws[1]))
             table["bush"] = own["part"] if set(own) == {"part"} else own
-        return _section("[screws]", table, _bought(item))
+        return section_lines("[screws]", table, _bought(item))
 
     def _guard_lines(self, made: Build, choice: Choice) -> list[str]:
         way, place, _ = choice.guard
         if way < 0:
-            return _section("[guard]", {"kind": "none"})
+            return section_lines("[guard]", {"kind": "none"})
         own = _part(self.item("element", place))
         element = own["part"] if set(own) == {"part"} else own
         table = {**self.bin.guards[way].table, "element": element, **self.guard_sizes(made, choice)}
-        return _section("[guard]", table, _bought(self.item("element", place)))
+        return section_lines("[guard]", table, _bought(self.item("element", place)))
 
 
 def plates_of(bin: Bin, use: str) -> Iterator[int]:
@@ -292,20 +301,3 @@ def _part(item: Item) -> dict[str, Any]:
 
 def _bought(item: Item) -> str | None:
     return f"# {item.name}" + ("" if item.price is None else f", to be bought for {item.price:g}")
-
-
-def _section(head: str, table: Mapping[str, Any], note: str | None = None) -> list[str]:
-    rows = ["", *([note] if note else []), head]
-    return rows + [f"{key} = {_value(value)}" for key, value in table.items()]
-
-
-def _value(value: Any) -> str:
-    """One value as TOML."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, Mapping):
-        inside = ", ".join(f"{key} = {_value(one)}" for key, one in value.items())
-        return f"{{ {inside} }}"
-    if isinstance(value, (list, tuple)):
-        return "[" + ", ".join(_value(one) for one in value) + "]"
-    return json.dumps(value, ensure_ascii=False)

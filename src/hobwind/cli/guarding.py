@@ -1,11 +1,14 @@
-"""Commands about what keeps a fan alive: guards side by side, and the fault drill."""
+"""Commands about what keeps a fan alive: guards side by side, the fault drill, and a found fan mended."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from ..errors import FileError, InputError
+from ..files import write_whole
 from .shared import BuildFile, Json, Out, app, load, say, say_json, warm_up
 
 
@@ -63,3 +66,53 @@ def faults(
         written = write_drill(found, drill_text(found, True), out)
         say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
     raise typer.Exit(0 if found.healthy.lives else 3)
+
+
+@app.command()
+def retrofit(
+    fan: Annotated[
+        Path | None, typer.Argument(metavar="FAN", help="What was measured from outside; without it: what to measure.")
+    ] = None,
+    take: Annotated[
+        Path | None, typer.Option("--take", metavar="BUILD", help="Write the reduced build as this build file.")
+    ] = None,
+    every: Annotated[bool, typer.Option("--all", help="Also every module, guard and line of the reduced build.")] = False,
+    out: Out = None,
+    as_json: Json = False,
+    force: Annotated[bool, typer.Option("--force", help="Write over a file of that name.")] = False,
+    seed: Annotated[int, typer.Option("--seed", help="Of the throws.")] = 1,
+) -> None:
+    """Mend a found fan: its inside by rule, what killed its modules, which fit, and a guard that bolts on.
+
+    Exit code 0 when a bolt-on guard serves or none is needed, 3 when none does, 2 for bad input.
+    """
+    if not 0 <= seed < 2**32:
+        raise InputError(f"--seed: got {seed}; 0 to {2**32 - 1} is allowed")
+    if fan is None:
+        if take is not None or out is not None or as_json:
+            raise InputError("FAN: missing; give the file of what was measured. What to measure: hobwind retrofit")
+        from ..retrofit_screen import TO_MEASURE
+
+        say(TO_MEASURE)
+        return
+    if take is not None and take.exists() and not force:
+        raise FileError(f"{take} is there already; choose another name, or add --force to write over it")
+    from ..build.retrofit_file import load_outside
+
+    outside = load_outside(fan)
+    warm_up()
+    from ..retrofit_screen import retrofit_text
+    from ..studies.retrofit import retrofit as work_out
+    from ..studies.retrofit_report import retrofit_report
+
+    found = work_out(outside, seed)
+    say_json(retrofit_report(found)) if as_json else say(retrofit_text(found, every))
+    if out is not None:
+        from ..guards_pictures import write_retrofit
+
+        written = write_retrofit(found, retrofit_text(found, True), out)
+        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+    if take is not None:
+        write_whole(take, found.made.text)
+        say(f"Wrote {take}; then: hobwind check {take}", error=as_json)
+    raise typer.Exit(0 if found.best is not None else 3)

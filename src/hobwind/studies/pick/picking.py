@@ -1,4 +1,4 @@
-"""The whole pick: sieve, evenings, full maps, and a few different answers with their reasons."""
+"""The whole pick: sieve, evenings, full maps, and a few different answers with their reasons and their odds."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from ...build.bin_build import Maker
 from ...build.bin_sections import Bin
 from ..telling import celsius
 from . import ranking
+from .chances import Chances, chances, is_gamble, steadier_first
 from .judging import Judged, Sample, evening_sample, judge, sieved_sample
 from .options import Options, Space
 from .sieve import Progress, Sieve, Sieved
@@ -35,23 +36,32 @@ SIDES: tuple[tuple[Callable[[Judged], float], float], ...] = (
 
 @dataclass(frozen=True)
 class Purchase:
-    """One part that may be bought: the best fan with it, and how that stands against the best without."""
+    """One part that may be bought: the best fan with it, and how that stands against the best without.
+
+    `thrown` are the chances of that fan where it ranks before the first answer; one that is more of a gamble is not worth it.
+    """
 
     name: str
     kind: str
     price: float
     fan: Judged
     worth: bool
+    thrown: Chances | None = None
 
 
 @dataclass(frozen=True)
 class Picked:
-    """What the bin can become: a few different answers, best first; purchases, best first; and all that was tried."""
+    """What the bin can become: a few different answers, best first; purchases, best first; and all that was tried.
+
+    `thrown` are the answers' chances, None where it was stopped before; `dropped` the answers that fell back by them.
+    """
 
     bin: Bin
     seed: int
     sieved: Sieved
     answers: tuple[Judged, ...]
+    thrown: tuple[Chances | None, ...]
+    dropped: tuple[bool, ...]
     limits: tuple[Limit | None, ...]
     purchases: tuple[Purchase, ...]
     survivors: Sample
@@ -106,13 +116,27 @@ def pick(
     except KeyboardInterrupt:  # what was judged by then is kept
         sieved = replace(sieved, stopped=True)
     answers = different(sorted(judged, key=lambda one: one.rank, reverse=True), shown)
+    purchases = _purchases(options, answers, bought)
+    thrown: tuple[Chances | None, ...] = (None,) * len(answers)
+    try:
+        found = [chances(one.build, seed) for one in answers]
+        order = steadier_first(found)
+        steady, thrown = tuple(answers[i] for i in order), tuple(found[i] for i in order)
+        purchases = _thrown(_purchases(options, steady, bought), thrown, seed)
+        answers = steady
+    except KeyboardInterrupt:  # the order as written stands
+        sieved, thrown = replace(sieved, stopped=True), (None,) * len(answers)
     return Picked(
         bin=bin,
         seed=seed,
         sieved=sieved,
         answers=answers,
+        thrown=thrown,
+        dropped=tuple(
+            is_gamble(thrown[i]) and any(other.rank < one.rank for other in answers[:i]) for i, one in enumerate(answers)
+        ),
         limits=tuple(limiting(options, sieve.fits.maker, one) for one in answers),
-        purchases=_purchases(options, answers, bought),
+        purchases=purchases,
         survivors=survivors,
         too_dear=tuple(options.too_dear()),
         sets_left_out=options.sets_left_out,
@@ -219,6 +243,15 @@ def _purchases(
         worth = best.starts is not None and (not answers or best.rank > answers[0].rank)
         found.append(Purchase(item.name, item.kind, options.price(one), best, worth))
     return tuple(sorted(found, key=lambda purchase: purchase.fan.rank, reverse=True))
+
+
+def _thrown(purchases: tuple[Purchase, ...], answers: Sequence[Chances | None], seed: int) -> tuple[Purchase, ...]:
+    """Purchases that seem worth it thrown too: none is worth it that makes a gamble out of what was none."""
+    found, settles_for_it = [], not answers or is_gamble(answers[0])
+    for one in purchases:
+        told = chances(one.fan.build, seed) if one.worth else None
+        found.append(replace(one, worth=one.worth and (settles_for_it or not is_gamble(told)), thrown=told))
+    return tuple(found)
 
 
 def build_text(found: Picked, number: int) -> str:

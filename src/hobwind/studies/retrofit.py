@@ -1,0 +1,90 @@
+"""Repair and retrofit: a fan known from outside only, what killed its modules, which fit instead, and a bolt-on guard for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..build import Build
+from ..build.retrofit_build import Reduced, reduced
+from ..build.retrofit_file import Outside
+from .guards import NONE, Guarded, Guards, guards, recommend
+from .odds import FEW, Odds, odds
+from .retrofit_causes import Death, death
+from .retrofit_modules import Fit, fits
+from .retrofit_tuning import Matched, Tuned, tune
+
+# What each kind of guard asks of an existing fan. An element "held in" the plate stands beside the fan on its own foot.
+BOLT_ON = "bolts on; the fan stays closed"
+DRILLED = "a pocket is bored into the riser; the clamp stays closed"
+OPENED = "the fan is opened"
+
+
+@dataclass(frozen=True)
+class Retrofit:
+    """A found fan: its reduced build, how it was tuned, its bands, what killed it, what fits, and the guards for it.
+
+    `best` is the recommended guard among those that leave the fan closed, None when none serves; `guarded` its odds.
+    """
+
+    outside: Outside
+    made: Reduced
+    tuned: tuple[Tuned, ...]
+    matched: tuple[Matched, ...]
+    thrown: Odds
+    death: Death
+    fits: tuple[Fit, ...]
+    guards: Guards
+    best: Guarded | None
+    reason: str
+    guarded: Odds | None
+
+    @property
+    def build(self) -> Build:
+        """The reduced build, tuned."""
+        return self.made.build
+
+
+def asks(one: Guarded) -> str:
+    """What a guard asks of an existing fan: bolted on, bored, or opened."""
+    if one.kind in (NONE, "shim"):
+        return BOLT_ON
+    if one.build.guard.element is not None:
+        return {"plate": BOLT_ON, "riser": DRILLED}.get(one.build.guard.held_in, OPENED)
+    changed_blade_only = one.kind == "sink or blade" and not any(line.startswith("sink.") for line in one.keys)
+    return BOLT_ON if changed_blade_only else OPENED
+
+
+def retrofit(outside: Outside, seed: int = 1, count: int = FEW) -> Retrofit:
+    """Work out a found fan: inside, death, modules, guard.
+
+    Args:
+        outside: what was measured from outside.
+        seed: of the throws. [-]
+        count: of throws. [-]
+
+    Returns:
+        Everything found.
+
+    Raises:
+        BuildError: what was measured cannot be a fan.
+    """
+    first = reduced(outside)
+    tuned, matched = tune(first.build, outside.seen)
+    made = reduced(outside, {one.place: one.text for one in tuned}) if tuned else first
+    thrown = odds(made.build, count, seed)
+    side_by_side = guards(made.build)
+    closed = [one for one in side_by_side.rows if asks(one) == BOLT_ON]
+    best, reason = recommend(closed, made.build)
+    return Retrofit(
+        outside=outside,
+        made=made,
+        tuned=tuned,
+        matched=matched,
+        thrown=thrown,
+        death=death(made.build, thrown, outside.signs),
+        fits=fits(made.build, None if outside.screw_spare is None else outside.screw_spare.value),
+        guards=side_by_side,
+        best=best,
+        reason=reason,
+        guarded=None if best is None else odds(best.build, count, seed),
+    )
