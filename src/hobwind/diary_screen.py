@@ -107,7 +107,10 @@ def winters_text(found: Winters, every: bool = False) -> str:
     else:
         lines += [
             "",
-            *textwrap.wrap(f"Health: {found.looks} looks since it was last changed; {FEWEST} and a build are needed.", WIDE),
+            *textwrap.wrap(
+                f"Health: {found.looks} look{'' if found.looks == 1 else 's'} since it was last changed; {FEWEST} and a build are needed.",
+                WIDE,
+            ),
         ]
     done = [f"{day(r['done_s'])} {r['work']}" + (f": {r['says']}" if r["says"] else "") for r in found.services]
     tried = [f"{day(r['taken_s'])} {r['says']}" for r in found.trials]

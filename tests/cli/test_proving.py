@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
+import sqlite3
 from pathlib import Path
 
 import pytest
@@ -99,3 +101,17 @@ def test_a_log_without_a_plate(tmp_path: Path) -> None:
     log = tmp_path / "no.csv"
     log.write_text("time_s,sink_degC\n" + "\n".join(f"{60 * i},{20 + i}" for i in range(30)), "utf-8")
     assert 'name its column, such as --column "T1=plate"' in refused("trial", SHED, str(log))
+
+
+def test_a_trial_goes_into_the_diary(fire: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the screen says was shown stands in the diary, with half the printed ± as its standard uncertainty."""
+    monkeypatch.setenv("HOBWIND_HOME", str(tmp_path))
+    said = run("trial", SHED, str(fire), "--diary")
+    printed = re.search(r"started at a plate of (\d+) ± (\d+) °C", " ".join(said.split()))
+    assert printed is not None and "Entered into the diary" in said
+    with sqlite3.connect(tmp_path / "diary.sqlite") as book:
+        ((says, report),) = book.execute("select says, report from trials").fetchall()
+        values = dict(book.execute("select name, value from look_values").fetchall())
+    assert f"{printed[1]} °C" in says and json.loads(report)["name"] == "Boat shed"
+    assert round(values["starts_at_plate_degC"]) == int(printed[1]) and "lifts_at_plate_degC" in values
+    assert "1 trial" in run("diary", "show")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+import time
+from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -56,6 +59,31 @@ def _keep(path: Path, log: Any, offset: float | None) -> str:
     return ""
 
 
+# What the diary follows from trial to trial, and under which code a trial shows it.
+_FOLLOWED = {"starts_at_plate_degC": "started", "lifts_at_plate_degC": "lifted"}
+
+
+def _enter(found: Any) -> str:
+    """Put a trial into the diary with what it showed of the fan's health; a sentence that says so."""
+    from ..diary.causes import VALUES
+    from ..diary.store import add_trial, open_diary
+    from ..trial.report import trial_report
+
+    shown = {one.code: one for one in found.verdict.shown if one.value is not None and one.half is not None}
+    values = {
+        name: (shown[code].value - 273.15, 0.5 * shown[code].half) for name, code in _FOLLOWED.items() if code in shown
+    }  # fmt: skip
+    says = "; ".join(f"{one.says} {one.value - 273.15:.0f} °C" for one in shown.values() if one.dimension == "temperature")
+    try:
+        when = datetime.fromisoformat(found.measured.date).timestamp()
+    except ValueError:
+        when = time.time()
+    with open_diary() as book:
+        add_trial(book, found.build, json.dumps(trial_report(found)), says or "a trial that showed no figure", when, values)
+    told = ", ".join(VALUES[name].says for name in values) or "no figure that the diary follows"
+    return f"Entered into the diary: {told}. See: hobwind diary show"
+
+
 @app.command()
 def trial(
     build: BuildFile,
@@ -87,6 +115,7 @@ def trial(
     take: Annotated[
         Path | None, typer.Option("--take", metavar="FILE", help="Write the corrected build into this new file.")
     ] = None,
+    diary: Annotated[bool, typer.Option("--diary", help="Enter the trial, and what it showed, into the diary.")] = False,
     every: Annotated[bool, typer.Option("--all", help="Every line left out, every input, every cause.")] = False,
     out: Out = None,
     as_json: Json = False,
@@ -137,6 +166,8 @@ def trial(
 
         write_whole(take, fitted_text(made, found.fit, found.measured))
         say(f"Wrote {take}", error=as_json)
+    if diary:
+        say(_enter(found), error=as_json)
     if out is not None:
         from ..charts_trial import write_trial
 

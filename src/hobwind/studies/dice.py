@@ -115,7 +115,8 @@ def throw(count: int, dice: int, seed: int, sets: int = SETS) -> Floats:
 
     power = round(math.log2(rounded_count(count, sets) // sets))
     nets = [qmc.Sobol(dice, scramble=True, rng=np.random.default_rng([seed, k])).random_base2(power) for k in range(sets)]
-    return np.clip(np.array(nets), CLOSEST, 1.0 - CLOSEST)
+    throws: Floats = np.clip(np.array(nets), CLOSEST, 1.0 - CLOSEST)
+    return throws
 
 
 def values(dice: Sequence[Die], thrown: Floats) -> Floats:
