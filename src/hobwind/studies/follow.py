@@ -13,6 +13,7 @@ from ..build import Build, geometry
 from ..build.bin_build import Choice
 from ..build.bin_sections import Bin, Item
 from ..errors import SolveError
+from ..parts.kinds import Module
 from . import nearest
 from .compare import Comparison, laid_side_by_side
 from .headline import AIR_AT, headline
@@ -86,7 +87,11 @@ class _Nearest:
         taken: dict[int, int] = {}
         for use in self.build.modules:
             wanted = use.count
-            for place in self.ranked("module", lambda item, part=use.part: nearest.modules(part, item.thing)):  # type: ignore[misc]
+
+            def apart(item: Item, part: Module = use.part) -> nearest.Figures:
+                return nearest.modules(part, item.thing)
+
+            for place in self.ranked("module", apart):
                 number = min(wanted, left[place], self.bin.wishes.most_modules - sum(taken.values()))
                 if number > 0:
                     taken[place] = taken.get(place, 0) + number
@@ -245,7 +250,7 @@ def _matches(build: Build, bin: Bin, choice: Choice) -> tuple[Match, ...]:
     motor, blade, sink, bar = (
         bin.of(k)[i]
         for k, i in (("motor", choice.motor), ("blade", choice.blade), ("sink", choice.sink), ("bar", choice.riser[0]))
-    )  # noqa: E501
+    )
     add("motor", build.motor.part.name, motor, nearest.motors(build.motor, motor.thing))
     add("blade", build.blade.part.name, blade, nearest.blades(build.blade.part, blade.thing))
     add("sink", build.sink.part.name, sink, nearest.sinks(build, build.sink, sink.thing))
@@ -285,10 +290,11 @@ def _todo(build: Build, bin: Bin, choice: Choice, rebuilt: Build) -> list[str]:
         lines.append(f"wire the modules {wiring(bin, choice)}{' (as theirs)' if same else ', unlike theirs'}")
     screws = rebuilt.screws
     if screws is not None:
-        where = (
-            f"on a circle of {screws.circle.value * 1e3:.1f} mm" if screws.circle is not None
-            else f"{screws.across.value * 1e3:.1f} x {screws.along.value * 1e3:.1f} mm apart"  # type: ignore[union-attr]
-        )  # fmt: skip
+        where = "as on its sheet"
+        if screws.circle is not None:
+            where = f"on a circle of {screws.circle.value * 1e3:.1f} mm"
+        elif screws.across is not None and screws.along is not None:
+            where = f"{screws.across.value * 1e3:.1f} x {screws.along.value * 1e3:.1f} mm apart"
         bushed = "bushes under the heads" if screws.bush else "no bushes"
         lines.append(f"drill {screws.count} holes of {screws.hole.value * 1e3:.1f} mm {where}; {bushed}")
     hub, their_hub = rebuilt.blade.height.value, build.blade.height.value

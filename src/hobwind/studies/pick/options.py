@@ -159,7 +159,12 @@ class Options:
 
     def spaces(self) -> list[Space]:
         """What is on hand, then what each part that may be bought adds; a part dearer than the money adds nothing."""
-        priced = {(item.kind, place) for kind in {i.kind for i in self.bin.items} for place, item in enumerate(self.bin.of(kind)) if item.price is not None}  # fmt: skip  # noqa: E501
+        priced = {
+            (item.kind, place)
+            for kind in {i.kind for i in self.bin.items}
+            for place, item in enumerate(self.bin.of(kind))
+            if item.price is not None
+        }
         uses = [[self._uses(axis, option) & priced for option in range(size)] for axis, size in enumerate(self.sizes)]
         free = [np.array([i for i, used in enumerate(axis) if not used], np.int64) for axis in uses]
         found = [Space(tuple(free), None)]

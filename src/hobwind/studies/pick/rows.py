@@ -113,10 +113,14 @@ class Rows:
         )
         self.riser_length = np.array([length for _, length in self.options.risers])
         self.box = np.array([geometry.sink_box(self._made(sink=i))[2] for i in range(sizes[3])])
-        self.low_plate = np.array([[geometry.low_plate(self._made(riser=r, hot_plate=h)) for h in range(sizes[5])] for r in range(sizes[4])])  # fmt: skip  # noqa: E501
+        self.low_plate = np.array(
+            [[geometry.low_plate(self._made(riser=r, hot_plate=h)) for h in range(sizes[5])] for r in range(sizes[4])]
+        )
         slabs = [self._made(spreader=i).spreader for i in range(sizes[6])]
         self.spread_plate = np.array([(0.0, 0.0) if s is None else (s.width.value, s.depth.value) for s in slabs])
-        self.hot_thick = np.array([0.0 if s is None else s.thickness.value for s in (self._made(hot_plate=i).hot_plate for i in range(sizes[5]))])  # fmt: skip  # noqa: E501
+        self.hot_thick = np.array(
+            [0.0 if s is None else s.thickness.value for s in (self._made(hot_plate=i).hot_plate for i in range(sizes[5]))]
+        )
         self.spread_thick = np.array([0.0 if s is None else s.thickness.value for s in slabs])
 
     def _lifting(self) -> None:

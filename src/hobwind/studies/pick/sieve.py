@@ -100,7 +100,7 @@ class Sieve:
 
     def solve(
         self, rows: Small, executor: Executor | None, progress: Progress | None
-    ) -> tuple[Floats, NDArray[np.bool_], bool]:  # noqa: E501
+    ) -> tuple[Floats, NDArray[np.bool_], bool]:
         """Figures of every row, which rows were done, and whether somebody stopped it."""
         figures, done = np.full((len(rows), len(Sift)), np.nan), np.zeros(len(rows), bool)
         starts, begun, stopped = range(0, len(rows), CHUNK), time.perf_counter(), False

@@ -34,7 +34,7 @@ def wiring(bin: Bin, choice: Choice) -> str:
             rows[place].name if n == 1 else f"{n} x {rows[place].name}"
             for (place, _), n in zip(choice.mix.uses, string, strict=True)
             if n
-        )  # noqa: E501
+        )
         for string in choice.mix.strings
     ]
     return f"{NUMBERS[len(strings)]} strings in parallel ({' | '.join(strings)})"
