@@ -46,21 +46,23 @@ def reconcile(
     elif spin == 1 and torque <= p[P.motor_friction]:
         spin, changed = 0, changed + 1
     reach = reach_now(net.at, p, q, y, memory, mode)
-    rates(net, p, q, y, plate, spin, memory, mode, reach, rate)
-    if q[Q.guard] != GUARD_FREE:
-        return spin, memory, mode, changed, reach
-    element = y[net.at.element]
-    if mode == RISING and rate[net.at.element] < 0.0:
-        memory, mode, changed = element, HELD, changed + 1
-    elif mode == FALLING and rate[net.at.element] > 0.0:
-        memory, mode, changed = element + p[P.wax_hysteresis], HELD, changed + 1
-    elif mode == HELD and element > memory:
-        memory, mode, changed = element, RISING, changed + 1
-    elif mode == HELD and element < memory - p[P.wax_hysteresis]:
-        memory, mode, changed = element + p[P.wax_hysteresis], FALLING, changed + 1
-    if changed > 0:
-        reach = reach_now(net.at, p, q, y, memory, mode)
+    for turn in range(2):  # one place that calls `rates`: the compiler lays it out in full wherever it is called
         rates(net, p, q, y, plate, spin, memory, mode, reach, rate)
+        if turn == 1 or q[Q.guard] != GUARD_FREE:
+            break
+        element, before = y[net.at.element], mode
+        if mode == RISING and rate[net.at.element] < 0.0:
+            memory, mode = element, HELD
+        elif mode == FALLING and rate[net.at.element] > 0.0:
+            memory, mode = element + p[P.wax_hysteresis], HELD
+        elif mode == HELD and element > memory:
+            memory, mode = element, RISING
+        elif mode == HELD and element < memory - p[P.wax_hysteresis]:
+            memory, mode = element + p[P.wax_hysteresis], FALLING
+        changed += int(mode != before)
+        if changed == 0:
+            break
+        reach = reach_now(net.at, p, q, y, memory, mode)
     return spin, memory, mode, changed, reach
 
 
