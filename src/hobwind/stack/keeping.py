@@ -8,6 +8,7 @@ import numpy as np
 
 from ..compiled import kernel
 from .net import Floats, Net
+from .rodas import put
 
 # What an evening leaves behind in numbers, whatever its length.
 End = IntEnum(
@@ -32,7 +33,7 @@ def note_event(events: Floats, count: int, t: float, kind: int, plate: float, el
 
 @kernel
 def keep_state(record: Floats, row: int, y: Floats, memory: float, spin: int, plate: float) -> None:
-    record[row, : y.size] = y
+    put(y, record[row])
     record[row, y.size], record[row, y.size + 1], record[row, y.size + 2] = memory, spin, plate
 
 

@@ -30,7 +30,7 @@ from .keeping import (
 )
 from .net import Floats, Ints, Net
 from .rates import rates_of, slopes
-from .rodas import GAMMA, NODES, SLOPES, STAGES, A, C, dense, factor, substitute
+from .rodas import GAMMA, NODES, SLOPES, STAGES, A, C, dense, factor, put, substitute
 from .switching import crossed, reconcile, watch
 
 EVENT_TIME = 1e-3  # s; how sharply an event is placed
@@ -78,7 +78,7 @@ def take_step(
     for s in range(STAGES):
         stage = stages[s]
         if s == 0:
-            stage[:] = rate
+            put(rate, stage)
         else:
             for i in range(n):
                 total = y[i]
@@ -91,7 +91,7 @@ def take_step(
                 p, q, work, plate + plate_rate * NODES[s] * step, spin, memory, mode, reach, stage,
             )  # fmt: skip
             if s >= STAGES - 2:
-                out[:] = work
+                put(work, out)
         for i in range(n):
             total = stage[i] + step * SLOPES[s] * by_time[i]
             for r in range(s):
@@ -228,9 +228,10 @@ def march(
                 break
             step = min(step, 40.0)
         slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_time, scratch)
-        by_time *= climb
+        for i in range(n):
+            by_time[i] *= climb
         if watched and changed == 0 and reach == was_reach:
-            first[:] = last  # the last look of the step before was at this very state
+            put(last, first)  # the last look of the step before was at this very state
         else:
             watch(net, p, q, y, plate, spin, memory, mode, reach, first)
 
@@ -281,7 +282,7 @@ def march(
 
         # Walk along the step's own curve: peaks as far as the first change of sign, which is then halved down to and
         # where this step ends. The law within a step has no corners, so its curve holds up to there.
-        marks[:] = first
+        put(first, marks)
         share, margin_before_look = 1.0, margin_before
         looks = 1 if step < SHORT else 2 if step < LONG else LOOKS
         for place in range(1, looks + 1):
@@ -289,7 +290,7 @@ def march(
             if place < looks:
                 dense(y, after, stages, here, look)
             else:
-                look[:] = after
+                put(after, look)
             watch(net, p, q, look, plate + climb * here * step, spin, memory, mode, reach, last)
             acted = crossed(marks, last, armed)
             if acted >= 0:
@@ -312,7 +313,7 @@ def march(
                         acted = mark
                     else:
                         low_share, mark_at = middle, last[acted]
-                        marks[:] = last
+                        put(last, marks)
                 dense(y, after, stages, share, look)
                 here = share
             margin = note_peaks(net, p, look, t + here * step, spin, end)
@@ -323,7 +324,7 @@ def march(
             if acted >= 0:
                 grow = max(0.4 / share, 1.0)  # back to the pace from before the event
                 break
-            marks[:] = last
+            put(last, marks)
         margin_before, watched = margin_before_look, acted < 0
         whole, step = step, share * step
         if spin == 1:
@@ -338,9 +339,9 @@ def march(
             kept += 1
         if share < 1.0:
             dense(y, after, stages, share, work)
-            y[:] = work
+            put(work, y)
         else:
-            y[:] = after
+            put(after, y)
         t += step
         step *= grow
     end[End.events] = n_events

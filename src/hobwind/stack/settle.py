@@ -13,7 +13,7 @@ from .elements import pin_travel
 from .fields import AS_IT_COMES, FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
 from .net import Floats, Ints, Net
 from .rates import rates, slopes
-from .rodas import factor, substitute
+from .rodas import factor, put, substitute
 from .switching import stall_torque
 
 MOST_TURNS = 40
@@ -67,7 +67,7 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
             for j in range(n):
                 matrix[i, j] = -slope[i, j]
             matrix[i, i] += 1.0 / pace
-        move[:] = rate
+        put(rate, move)
         if not factor(matrix, order):
             pace *= 0.1
             continue
@@ -88,7 +88,7 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
         # The better a step closes the balance, the longer the next; one that opens it shortens the next.
         pace = min(max(pace * min(max(left / max(after, 1e-300), 0.3), 10.0), 1e-3), 1e12)
         left = after
-        y[:] = tried
+        put(tried, y)
         slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_plate, scratch)
     return np.nan
 
@@ -162,10 +162,10 @@ def settle(
     free = q[Q.guard] == GUARD_FREE
     hysteresis = p[P.wax_hysteresis]
     for _ in range(12):
-        before[:] = y
+        put(y, before)
         left = rest(net, p, q, y, plate, spin, memory, mode, slope)
         if left != left and mode != HELD:
-            y[:] = before
+            put(before, y)
             left = rest_by_lift(net, p, q, y, plate, spin, memory, mode, slope)
         if left != left:
             return NOT_SETTLED, spin, memory, mode, left
@@ -221,7 +221,7 @@ def sweep(
                 y[j] += ahead * (record[i - 1, j] - record[i - 2, j])
         kept_spin, kept_memory = spin, memory
         outcome, spin, memory, mode, left = settle(net, p, q, y, plates[i], spin, memory, slope[i])
-        record[i, :n] = y
+        put(y, record[i])
         record[i, n], record[i, n + 1], record[i, n + 2] = memory, spin, mode
         record[i, n + 3], record[i, n + 4] = outcome, left
         if outcome == NOT_SETTLED:
