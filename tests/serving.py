@@ -22,7 +22,10 @@ WIDE, PHONE = (1280, 900), (390, 844)
 
 @contextlib.contextmanager
 def serving(folder: Path, *words: str) -> Iterator[str]:
-    """The address of a server whose folder is `folder`; `words` are further words of the command."""
+    """The address of a server whose folder is `folder`; `words` are further words of the command.
+
+    With `--lan` it ends in `/k/` and the key of the run, as printed.
+    """
     env = dict(
         os.environ, PYTHONPATH=os.pathsep.join([str(Path(__file__).parents[1] / "src"), os.environ.get("PYTHONPATH", "")])
     )
@@ -33,7 +36,7 @@ def serving(folder: Path, *words: str) -> Iterator[str]:
         heard = ""
         for line in ran.stdout:
             heard += line
-            found = re.search(r"http://[\d.]+:\d+/", line)
+            found = re.search(r"http://[\d.]+:\d+/(k/\w+)?", line)
             if found:
                 break
         else:

@@ -249,6 +249,8 @@ def test_the_command_logs_and_rings(boards: list[Board], home: Path) -> None:
     for i in range(20):
         board.say(b"%.1f,%.1f\n" % (limit + 40.0, limit - 5.0 + i / 10.0))
         time.sleep(0.05)
+    kept = next(journals(home).glob("*.lines"))
+    until(lambda: kept.read_bytes().count(b"\n") == 1 + 20, 60.0)  # its head, and every line said
     child.send_signal(signal.SIGINT)
     said, rang = child.communicate(timeout=30)
     assert "NEAR ITS LIMIT: close the air now" in said and "\a" in rang

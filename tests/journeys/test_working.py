@@ -51,6 +51,7 @@ def test_a_change_on_disk_is_noticed_and_nothing_is_lost(opened, folder: Path) -
     path = folder / "boat-shed-soft-solder.toml"
     page: Page = opened("/build?file=boat-shed-soft-solder.toml")
     ready(page)
+    expect(page.locator("#sentence")).to_contain_text("turns from about", timeout=60000)
     card(page, "blade")
     page.get_by_role("textbox", name="hub above the plate").fill("240 mm")
     page.get_by_role("textbox", name="hub above the plate").press("Tab")

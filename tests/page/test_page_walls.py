@@ -114,13 +114,20 @@ def test_other_devices_need_the_key_of_this_run(folder: Path) -> None:
     opening = open_door(None, lan=True)
     opening.listener.close()
     assert len(opening.key) == 8 and opening.address.endswith(f"/k/{opening.key}")
-    with serving(folder, "--lan") as where, httpx.Client(base_url=where, timeout=30.0) as stranger:
-        for _ in range(60):  # the socket listens before the server answers
-            try:
-                first = stranger.get("/api/files")
-                break
-            except httpx.TransportError:
-                continue
-        assert first.status_code == 403
-        assert stranger.get("/k/AAAAAAAA").status_code == 403
-        assert stranger.get("/build", headers={"Cookie": "hobwind_key=AAAAAAAA"}).status_code == 403
+    with serving(folder, "--lan") as printed:
+        where, _, key = printed.partition("/k/")
+        with httpx.Client(base_url=where, timeout=30.0) as stranger, httpx.Client(base_url=where, timeout=60.0) as phone:
+            for _ in range(60):  # the socket listens before the server answers
+                try:
+                    first = stranger.get("/api/files")
+                    break
+                except httpx.TransportError:
+                    continue
+            assert first.status_code == 403
+            assert stranger.get("/k/AAAAAAAA").status_code == 403
+            assert stranger.get("/build", headers={"Cookie": "hobwind_key=AAAAAAAA"}).status_code == 403
+            let_in = phone.get(f"/k/{key.lower()}")  # typed by hand, in small letters; the device keeps it from then on
+            assert let_in.status_code == 303 and let_in.headers["location"] == "/"
+            assert {"HttpOnly", "SameSite=Strict"} <= {one.strip() for one in let_in.headers["set-cookie"].split(";")}
+            assert phone.get("/api/files").status_code == 200 and phone.get("/learn?file=boat-shed.toml").status_code == 200
+            assert stranger.get("/api/files").status_code == 403
