@@ -28,23 +28,24 @@ def _starter() -> Stack:
 
 
 def compile_evening() -> None:
-    """Compile the evening; the arrays come from plain Python, which needs no compiling."""
+    """Compile the evening and what looks at states; the arrays come from plain Python, which needs no compiling."""
     stack = _starter()
     p, q, n = stack.p, stack.q, stack.size
     net = assemble(p, q)
     grid, record = np.zeros(1), np.zeros((1, n + 3))
     times, plates = np.array([0.0, 60.0]), np.array([p[0], p[0] + 5.0])
     march(net, p, q, times, plates, cold_state(net, p), 0.05, grid, record, np.zeros((MOST_EVENTS, 4)), np.zeros(len(End)))
+    none, seen = np.zeros(1), np.zeros((1, len(Seen)))
+    observe_many(net, p, q, np.tile(cold_state(net, p), (1, 1)), plates[1:], none, plates[1:], none, seen)
 
 
 def compile_map() -> None:
-    """Compile the assembly, the settled map, and what looks at states."""
+    """Compile the assembly and the settled map."""
     stack = _starter()
     p, q, n = stack.p, stack.q, stack.size
     net = make_net(p, q)
-    plates, none, seen = np.array([p[0] + 5.0]), np.zeros(1), np.zeros((1, len(Seen)))
+    plates = np.array([p[0] + 5.0])
     sweep(net, p, q, plates, cold_state(net, p), 0, float(p[0]), np.zeros((1, n + 5)), np.zeros((1, n, n)))
-    observe_many(net, p, q, np.tile(cold_state(net, p), (1, 1)), plates, none, plates, none, seen)
 
 
 def compile_all() -> None:

@@ -8,7 +8,7 @@ import numpy as np
 
 from ..compiled import kernel
 from .net import Floats, Net
-from .rodas import put
+from .vectors import put
 
 # What an evening leaves behind in numbers, whatever its length.
 End = IntEnum(

@@ -30,8 +30,9 @@ from .keeping import (
 )
 from .net import Floats, Ints, Net
 from .rates import rates_of, slopes
-from .rodas import GAMMA, NODES, SLOPES, STAGES, A, C, dense, factor, put, substitute
+from .rodas import GAMMA, NODES, SLOPES, STAGES, A, C, dense, factor, substitute
 from .switching import crossed, reconcile, watch
+from .vectors import fill, put
 
 EVENT_TIME = 1e-3  # s; how sharply an event is placed
 LOOKS = 4  # places within a step where events and peaks are looked for; one alone when the step is short
@@ -170,7 +171,7 @@ def march(
     stages, order = np.empty((STAGES, n)), np.empty(n)
     marks, first, last = np.empty(6), np.empty(6), np.empty(6)
     armed = np.zeros(2, np.int64)
-    end[:] = np.nan
+    fill(end, np.nan)
     end[End.outcome] = FINISHED
     end[End.steps] = end[End.rejected] = end[End.lifts] = end[End.run] = end[End.above] = end[End.turning] = 0.0
     end[End.peak_hot] = end[End.peak_sink] = end[End.peak_motor] = end[End.peak_element] = -np.inf
@@ -219,7 +220,7 @@ def march(
             else:
                 end[End.sit_at] = plate
         if changed > 0:
-            armed[:] = 0
+            armed[0] = armed[1] = 0
             if t - window_start > CHATTER_TIME:
                 window_start, window_changes = t, 0
             window_changes += changed
@@ -347,4 +348,4 @@ def march(
     end[End.events] = n_events
     if end[End.outcome] != FINISHED:
         for i in range(kept, grid.size):
-            record[i, :] = np.nan
+            fill(record[i], np.nan)

@@ -30,6 +30,7 @@ from .fields import AS_IT_COMES, P, Q, Seen
 from .net import LYING, Floats, Ints, Net
 from .rates import rates
 from .sinks import sink_conductance
+from .vectors import fill, put
 
 
 @kernel
@@ -47,7 +48,7 @@ def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, me
         mode: held, rising or falling. [-]
         out: result, (len(Seen)). [SI]
     """
-    out[:] = 0.0
+    fill(out, 0.0)
     ambient = air_at_fan(p, plate, spin)
     local = plate + y[0]
     travel = pin_travel(net.at, p, q, y, memory, mode)
@@ -166,5 +167,5 @@ def observe_many(
     """
     y = np.empty(net.at.size)
     for i in range(plates.size):
-        y[:] = states[i, : net.at.size]
+        put(states[i], y)
         observe(net, p, q, y, plates[i], int(spins[i]), memories[i], int(modes[i]), out[i])

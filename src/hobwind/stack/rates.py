@@ -24,6 +24,7 @@ from .elements import (
 from .fields import P
 from .net import LYING, RINGS, Floats, Ints, Net, Places, Seat, Wired
 from .sinks import sink_conductance
+from .vectors import fill
 
 NUDGE = 1e-3  # K; step of the one-sided differences, far above rounding and far below any curvature
 
@@ -108,7 +109,7 @@ def rates_of(
     out: Floats,
 ) -> None:
     """`rates` with the net laid open: taken apart once a step and not once a stage, a fifth of the time is saved."""
-    out[:] = 0.0
+    fill(out, 0.0)
     ambient = air_at_fan(p, plate, spin)
     secant, slope, scale = plate_row(table, plate, 0), plate_row(table, plate, 1), plate_row(table, plate, 2)
     flame = p[P.flame_coefficient]
@@ -206,7 +207,9 @@ def slopes(
     at, seat, wired, capacity, table = net.at, net.seat, net.wired, net.capacity, net.table
     links, link_g, link_slope, skins, skin = net.links, net.link_g, net.link_slope, net.skins, net.skin
     ring_g, ring_area = net.ring_g, net.ring_area
-    slope[:, :], by_plate[:] = 0.0, 0.0
+    fill(by_plate, 0.0)
+    for i in range(at.size):
+        fill(slope[i], 0.0)
     hotter = plate + NUDGE
     ambient, warmer = air_at_fan(p, plate, spin), air_at_fan(p, hotter, spin)
     top_slope, scale, flame = plate_row(table, plate, 1), plate_row(table, plate, 2), p[P.flame_coefficient]
@@ -250,13 +253,13 @@ def slopes(
     slope[high, high] += by_high
 
     base, moved = work[0], work[1]
-    base[:] = 0.0
+    fill(base, 0.0)
     seat_block(at, seat, p, q, y, plate, memory, mode, reach, base)
     # Patch and foot always; the element while the pin touches; the riser's top only through the pin's own growth.
     stands = opening(at, p, q, y, memory, mode, reach)[2]
     for turn in range(4 if stands else 2):
         node = 0 if turn == 0 else at.foot if turn == 1 else at.top if turn == 2 else at.element
-        moved[:] = 0.0
+        fill(moved, 0.0)
         kept = y[node]
         y[node] = kept + NUDGE
         seat_block(at, seat, p, q, y, plate, memory, mode, reach, moved)
@@ -267,7 +270,7 @@ def slopes(
                 by_plate[i] += (moved[i] - base[i]) / NUDGE
     # Sink and motor feel the current only through the blade's stream: their slopes by it, once, and then the stream's.
     sink, motor = at.sink, at.motor
-    base[:] = 0.0
+    fill(base, 0.0)
     stream = electric_block(at, wired, p, y, ambient, spin, base)
     sink_heat = sink_to_air(p, q, y[sink], ambient, stream)
     motor_heat = motor_to_air(skins, skin, p, y[motor], plate, ambient, stream)
@@ -284,7 +287,7 @@ def slopes(
         motor_by_stream = (beside - motor_heat) / (faster - stream)
     for turn in range(2 * wired.hot.size + 1):
         node = motor if turn == 0 else wired.hot[(turn - 1) // 2] + (turn - 1) % 2
-        moved[:] = 0.0
+        fill(moved, 0.0)
         kept = y[node]
         y[node] = kept + NUDGE
         by_node = (electric_block(at, wired, p, y, ambient, spin, moved) - stream) / NUDGE
@@ -293,7 +296,7 @@ def slopes(
         slope[sink, node] -= sink_by_stream * by_node
         slope[motor, node] -= motor_by_stream * by_node
     # The air's density and so the blade's stream, as the plate's plume warms it.
-    moved[:] = 0.0
+    fill(moved, 0.0)
     by_air = (electric_block(at, wired, p, y, warmer, spin, moved) - stream) / NUDGE
     for i in range(at.size):
         by_plate[i] += (moved[i] - base[i]) / NUDGE

@@ -48,18 +48,6 @@ DENSE = np.array(
 
 
 @kernel
-def put(source: Floats, target: Floats) -> None:
-    """Copy one vector into another. A slice assigned whole takes the compiler half a second wherever it stands.
-
-    Args:
-        source: (n). [any]
-        target: result, (n). [any]
-    """
-    for i in range(source.size):
-        target[i] = source[i]
-
-
-@kernel
 def factor(matrix: Floats, order: Floats) -> bool:
     """Factor `matrix` in place into L and U with row exchanges, the pivots inverted; False when it is singular.
 

@@ -13,8 +13,9 @@ from .elements import pin_travel
 from .fields import AS_IT_COMES, FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
 from .net import Floats, Ints, Net
 from .rates import rates, slopes
-from .rodas import factor, put, substitute
+from .rodas import factor, substitute
 from .switching import stall_torque
+from .vectors import fill, put
 
 MOST_TURNS = 40
 CLOSED = 1e-10  # largest heat left over at a node, as a share of the throughput
@@ -225,6 +226,8 @@ def sweep(
         record[i, n], record[i, n + 1], record[i, n + 2] = memory, spin, mode
         record[i, n + 3], record[i, n + 4] = outcome, left
         if outcome == NOT_SETTLED:
-            y[:5], y[5:] = 0.0, p[P.room]
+            fill(y, p[P.room])
+            for j in range(net.at.foot):
+                y[j] = 0.0
             spin, memory = kept_spin, kept_memory
     return spin, memory
