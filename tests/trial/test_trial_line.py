@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from hobwind.trial.fit import _loss, _spread
+from hobwind.trial.guesses import loss, widened
 
 # GUM H.3 (JCGM 100:2008): thermometer readings and corrections, °C; b = y1 + y2 (t - 20).
 READ = np.array([21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511])
@@ -24,8 +24,8 @@ def test_straight_line_of_the_guide() -> None:
     def by(x):
         return np.vstack([slope, np.eye(2)])
 
-    found = least_squares(miss, np.zeros(2), by, loss=_loss(READ.size))
-    spread = _spread(slope)
+    found = least_squares(miss, np.zeros(2), by, loss=loss(READ.size))
+    spread = widened(slope)
     sd = np.sqrt(np.diag(spread)) * wide
     # A robust fit counts the further points a little less; that moves the line by far less than its spread.
     assert found.x[0] * wide[0] == pytest.approx(-0.1712, abs=0.0003)
@@ -43,14 +43,14 @@ def test_one_wild_reading_hardly_moves_the_line() -> None:
     def miss(x):
         return np.concatenate([slope @ x - target, x])
 
-    found = least_squares(miss, np.zeros(1), lambda x: np.vstack([slope, np.eye(1)]), loss=_loss(10))
+    found = least_squares(miss, np.zeros(1), lambda x: np.vstack([slope, np.eye(1)]), loss=loss(10))
     assert abs(found.x[0] * 1e3) < 1.0
 
 
 def test_what_was_guessed_before_holds_what_readings_do_not_tell() -> None:
     """One reading as good as the guess: half way between, and 1/sqrt(2) of the spread left (weighted mean, by hand)."""
     found = least_squares(
-        lambda x: np.array([x[0] - 1.0, x[0]]), np.zeros(1), lambda x: np.ones((2, 1)), loss=_loss(1), xtol=1e-12, ftol=1e-12
+        lambda x: np.array([x[0] - 1.0, x[0]]), np.zeros(1), lambda x: np.ones((2, 1)), loss=loss(1), xtol=1e-12, ftol=1e-12
     )
     assert found.x[0] == pytest.approx(0.5, abs=0.01)  # the robust loss takes a hundredth off
-    assert np.sqrt(_spread(np.ones((1, 1)))[0, 0]) == pytest.approx(np.sqrt(0.5))
+    assert np.sqrt(widened(np.ones((1, 1)))[0, 0]) == pytest.approx(np.sqrt(0.5))

@@ -33,7 +33,9 @@ def _left_over(net: Net, rate: Floats) -> float:
 
 
 @kernel
-def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, slope: Floats) -> float:
+def rest(
+    net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, closed: float, slope: Floats
+) -> float:
     """Move `y` to rest in one fixed mode.
 
     Args:
@@ -45,7 +47,8 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
         spin: 1 when the blade turns. [-]
         memory: wax memory. [K]
         mode: held, rising or falling. [-]
-        slope: left holding the slopes at rest, (size, size). [1/s]
+        closed: left-over share of the throughput that is taken for rest. [-]
+        slope: scratch, (size, size). [1/s]
 
     Returns:
         Largest heat left over at a node as a share of the throughput; NaN when none was found. [-]
@@ -56,14 +59,16 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
     reach = int(np.int64(AS_IT_COMES))
     pace = 1e6  # s; the time step that carries the search: Newton at once, shorter when that goes wrong
     rates(net, p, q, y, plate, spin, memory, mode, reach, rate)
-    left = _left_over(net, rate)
-    slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_plate, scratch)
+    left, moved = _left_over(net, rate), True
     for _ in range(MOST_TURNS):
         through = 0.05  # W; below this the balance is closed to the last digit anyway
         for k in range(net.wired.hot.size):
             through += abs(net.number[k] * net.wired.conductance[k] * (y[net.wired.hot[k]] - y[net.wired.hot[k] + 1]))
-        if left <= CLOSED * through:
+        if left <= closed * through:
             return left / through
+        if moved:
+            slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_plate, scratch)
+            moved = False
         for i in range(n):
             for j in range(n):
                 matrix[i, j] = -slope[i, j]
@@ -90,7 +95,7 @@ def rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memor
         pace = min(max(pace * min(max(left / max(after, 1e-300), 0.3), 10.0), 1e-3), 1e12)
         left = after
         put(tried, y)
-        slopes(net, p, q, y, plate, spin, memory, mode, reach, slope, by_plate, scratch)
+        moved = True
     return np.nan
 
 
@@ -111,7 +116,7 @@ def rest_by_lift(
         spin: 1 when the blade turns. [-]
         memory: wax memory. [K]
         mode: rising or falling. [-]
-        slope: left holding the slopes at rest, (size, size). [1/s]
+        slope: scratch, (size, size). [1/s]
 
     Returns:
         As `rest`.
@@ -128,7 +133,7 @@ def rest_by_lift(
             near, far = np.log(low + floor), np.log(high + floor)
             lift = np.exp(near + (far - near) * over / (over - under)) - floor
         fixed[P.stop] = lift
-        if not rest(net, fixed, held, y, plate, spin, memory, mode, slope) < 1.0:
+        if not rest(net, fixed, held, y, plate, spin, memory, mode, CLOSED, slope) < 1.0:
             return np.nan
         excess = pin_travel(net.at, p, q, y, memory, mode) - lift
         if abs(excess) < 1e-8 or high - low < 1e-9:
@@ -137,7 +142,7 @@ def rest_by_lift(
             low, over = lift, excess
         else:
             high, under = lift, excess
-    return rest(net, p, q, y, plate, spin, memory, mode, slope)
+    return rest(net, p, q, y, plate, spin, memory, mode, CLOSED, slope)
 
 
 @kernel
@@ -154,7 +159,7 @@ def settle(
         plate: undisturbed plate. [K]
         spin: as it was. [-]
         memory: wax memory as it was. [K]
-        slope: left holding the slopes at rest in the moving mode, (size, size). [1/s]
+        slope: scratch, (size, size). [1/s]
 
     Returns:
         outcome (SETTLED, NOT_SETTLED, RESTLESS), spin, memory, mode, left-over heat share. [-]
@@ -164,7 +169,7 @@ def settle(
     hysteresis = p[P.wax_hysteresis]
     for _ in range(12):
         put(y, before)
-        left = rest(net, p, q, y, plate, spin, memory, mode, slope)
+        left = rest(net, p, q, y, plate, spin, memory, mode, CLOSED, slope)
         if left != left and mode != HELD:
             put(before, y)
             left = rest_by_lift(net, p, q, y, plate, spin, memory, mode, slope)
@@ -208,12 +213,13 @@ def sweep(
         spin: before the first. [-]
         memory: wax memory before the first. [K]
         record: result, (m, size + 5): states, memory, spin, mode, outcome, left-over share.
-        slope: result, (m, size, size). [1/s]
+        slope: result, the slopes at rest, (m, size, size). [1/s]
 
     Returns:
         spin and memory after the last. [-, K]
     """
     n = net.at.size
+    by_plate, scratch = np.empty(n), np.empty((2, n))
     for i in range(plates.size):
         # Start where the last two points of this sweep point to, while nothing switched between them.
         if i > 1 and record[i - 1, n + 1] == record[i - 2, n + 1] and record[i - 1, n + 2] == record[i - 2, n + 2]:
@@ -222,6 +228,7 @@ def sweep(
                 y[j] += ahead * (record[i - 1, j] - record[i - 2, j])
         kept_spin, kept_memory = spin, memory
         outcome, spin, memory, mode, left = settle(net, p, q, y, plates[i], spin, memory, slope[i])
+        slopes(net, p, q, y, plates[i], spin, memory, mode, int(np.int64(AS_IT_COMES)), slope[i], by_plate, scratch)
         put(y, record[i])
         record[i, n], record[i, n + 1], record[i, n + 2] = memory, spin, mode
         record[i, n + 3], record[i, n + 4] = outcome, left

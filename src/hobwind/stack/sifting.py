@@ -20,10 +20,12 @@ from .march import MOST_EVENTS, march
 from .net import Floats, Ints, Net
 from .settle import rest
 from .switching import stall_torque
+from .vectors import fill, put
 
 MOST_SOLVES = 12
 NEAR = 0.02  # share of the torque asked for within which a straight line finds the start or stop, to some 0.5 % of the rise
 CLOSE = 0.3  # K; a lift is found when the element is this near
+CLOSED = 1e-6  # left-over share of the throughput taken for rest: a hundredth of a kelvin or less
 SURELY = 15.0  # K below the worst plate; a lift foretold there is taken for one without solving the worst plate shut
 BLOWN = 0.4  # rise of a blown sink over that of a still one; a first guess and no more
 FIRST = 60.0  # K above the room; where the search for the start begins
@@ -84,10 +86,10 @@ def _short_of_lifting(net: Net, p: Floats, y: Floats) -> float:
 def _rest(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, cold: Floats, slope: Floats) -> float:
     """Rest with the guard held; from the cold fan where the first guess leads nowhere. Returns the left-over share."""
     still = int(np.int64(HELD))
-    left = rest(net, p, q, y, plate, spin, p[P.room], still, slope)
+    left = rest(net, p, q, y, plate, spin, p[P.room], still, CLOSED, slope)
     if left != left:
-        y[:] = cold
-        left = rest(net, p, q, y, plate, spin, p[P.room], still, slope)
+        put(cold, y)
+        left = rest(net, p, q, y, plate, spin, p[P.room], still, CLOSED, slope)
     return left
 
 
@@ -105,10 +107,10 @@ def _lifted(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, co
     if not part or pin_travel(net.at, p, q, y, p[P.room], RISING) >= p[P.stop]:
         return 1
     open_ = y.copy()
-    y[:] = lifting
-    left = rest(net, p, q, y, plate, spin, p[P.room], int(np.int64(RISING)), slope)
+    put(lifting, y)
+    left = rest(net, p, q, y, plate, spin, p[P.room], int(np.int64(RISING)), CLOSED, slope)
     if left != left:
-        y[:] = open_
+        put(open_, y)
     return 2
 
 
@@ -126,7 +128,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     Limits: start and stop are those of a very slow fire; on a real one it starts later. Whether a guard hunts is not asked.
         A guard that lifts in normal burning is taken as up to its stop there, so the air is then too little rather than too much.
     """
-    out[:] = np.nan
+    fill(out, np.nan)
     out[Sift.settled], out[Sift.solves], out[Sift.turned] = 0.0, 0.0, 0.0
     net = make_net(p, q)
     n, room = net.at.size, p[P.room]
@@ -145,7 +147,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     before_plate, before_torque, last_plate = room, 0.0, room
     for turn in range(4):
         if turn == 0:
-            y[:] = cold
+            put(cold, y)
         else:
             _along(cold, room, last, last_plate, plate, y)
         left = _rest(net, p, held, y, plate, still, cold, slope)
@@ -153,7 +155,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
         if left != left:
             out[Sift.solves] = solves
             return
-        last[:] = y
+        put(y, last)
         last_plate = plate
         torque = stall_torque(net.wired, net.at.motor, p, y, plate, still)
         ahead = high
@@ -249,7 +251,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
         _note(net, y, out)
         out[Sift.air_worst] = _air(net, p, y, worst, hard)
         if lifts <= usual:
-            y[:] = open_at
+            put(open_at, y)
             solves += _lifted(net, p, q, y, usual, spin, cold, False, slope)
             out[Sift.air] = _air(net, p, y, usual, spin)
 

@@ -1,14 +1,14 @@
 """Guesses corrected by a trial: what the fire says of each unknown, what it cannot tell, and what goes together.
 
 All unknowns that move the readings are moved at once, held by what was guessed before, so that no input is blamed for what
-another may have done. What a log's end says is held back on request, to see how well the rest foretells it.
+another may have done; several evenings of one fan are taken together. What a log's end says is held back on request, to see
+how well the rest foretells it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 
@@ -16,22 +16,24 @@ from ..build import Build
 from ..errors import InputError
 from ..studies.odds_inputs import Input
 from ..units import Spread
-from .measured import Floats, Measured
-from .predict import INPUT, Rig, Unknown, calm_slopes, nothing_off, predict, rig, slopes, spread_of
+from .evenings import Evenings
+from .guesses import Corrected, Floats, Tell, Walked, correct, going_together, walk
+from .measured import Measured
+from .predict import INPUT, Rig, Unknown, nothing_off, predict, rig, slopes, spread_of
 
 ACTIVE = 1.0  # an unknown is moved when one spread of it moves all points together by so many times their noise
 TOLD = 0.8  # a spread that keeps more than that of its width is not told by the trial
 TOGETHER = 0.95  # two unknowns that go together more closely are not told apart
-ROBUST = 3.0  # points further off than so many spreads count less and less
-MOST_LOOKS = 12
 WIDE = 1.96  # spreads on either side that hold 19 in 20
+STEPS = 600  # of each walk
 
 
 @dataclass(frozen=True)
 class Found:
     """What the fire says of one unknown: before and after (SI, two spreads), share of the spread left, and its partner.
 
-    `x` is how far it moved, in its own spreads before; `goes_with` the unknown it goes together with most, and how closely.
+    `x` is how far it moved, in its own spreads before; `goes_with` the unknown it goes together with most, and how closely;
+    `ends` between what 19 in 20 of the walks' steps lay, None where nothing was walked. [SI]
     """
 
     unknown: Unknown
@@ -41,6 +43,7 @@ class Found:
     left: float
     goes_with: str
     closely: float
+    ends: tuple[float, float] | None = None
 
     @property
     def told(self) -> bool:
@@ -59,12 +62,14 @@ class Found:
 class Fit:
     """A fitted trial: every unknown that was moved, where all stand (own spreads), how they spread, and how well it fits.
 
-    `spread` is (unknowns, unknowns) in their own spreads; `before` and `after` are the usual difference in units of each
-    point's noise; `grown` is by how much spreads were widened because differences hang together over time;
-    `only` whether inputs were named, and all others held as guessed.
+    `rigs` are the evenings that were fitted together, `own[k]` says which of the unknowns are those of evening k; `spread` is
+    (unknowns, unknowns) in their own spreads; `before` and `after` are the usual difference in units of each point's noise;
+    `grown` is by how much spreads were widened because differences hang together over time; `evenings` how many were
+    computed; `only` whether inputs were named, and all others held as guessed; `walked` None unless asked for.
     """
 
-    rig: Rig
+    rigs: tuple[Rig, ...]
+    own: tuple[tuple[int, ...], ...]
     found: tuple[Found, ...]
     x: Floats
     spread: Floats
@@ -74,48 +79,22 @@ class Fit:
     settled: bool
     evenings: int
     only: bool
+    walked: Walked | None = None
+
+    @property
+    def rig(self) -> Rig:
+        """The first evening."""
+        return self.rigs[0]
 
     @property
     def told(self) -> tuple[Found, ...]:
         """Unknowns of the build that the trial tells, the most narrowed first."""
         return tuple(one for one in self.found if one.told and one.unknown.kind == INPUT)
 
-
-def _weights(miss: Floats) -> Floats:
-    """How much each point counts, by its difference in spreads."""
-    return 1.0 / np.sqrt(1.0 + (miss / ROBUST) ** 2)
-
-
-def _loss(points: int) -> Any:
-    """Robust for points, plain for guesses: the three rows that scipy asks for."""
-
-    def loss(z: Floats) -> Floats:
-        rho = np.empty((3, z.size))
-        rho[0], rho[1], rho[2] = z, 1.0, 0.0
-        far = z[:points] / ROBUST**2
-        root = np.sqrt(1.0 + far)
-        rho[0, :points] = 2.0 * ROBUST**2 * (root - 1.0)
-        rho[1, :points] = 1.0 / root
-        rho[2, :points] = -0.5 / root**3 / ROBUST**2
-        return rho
-
-    return loss
-
-
-def _hanging_together(one: Rig, miss: Floats) -> float:
-    """By how much neighbours' differences hang together: the number of points that are worth one, at least 1."""
-    most = 1.0
-    total, count = 0.0, 0
-    for points in one.points:
-        part = miss[one.part(points.key)]
-        if part.size < 8:
-            continue
-        size = float((part**2).mean())
-        together = float((part[1:] * part[:-1]).mean()) / size if size > 0.0 else 0.0
-        together = min(max(together, 0.0), 0.95)
-        total += part.size * max(size, 1.0) * (1.0 + together) / (1.0 - together)
-        count += part.size
-    return max(most, total / count) if count else most
+    def of_evening(self, k: int) -> tuple[Floats, Floats]:
+        """Where the unknowns of one evening stand, and how they spread, in their own spreads."""
+        own = list(self.own[k])
+        return self.x[own], self.spread[np.ix_(own, own)]
 
 
 def chosen(one: Rig, names: Sequence[str]) -> tuple[Input, ...]:
@@ -134,7 +113,10 @@ def chosen(one: Rig, names: Sequence[str]) -> tuple[Input, ...]:
     return tuple(by_name[name] for name in names)
 
 
-def fit(build: Build, trial: Measured, names: Sequence[str] = (), stop: float | None = None) -> Fit:
+def fit(
+    build: Build, trial: Measured, names: Sequence[str] = (), stop: float | None = None, more: Sequence[Measured] = (),
+    walking: int = 0, tell: Tell | None = None,
+) -> Fit:  # fmt: skip
     """Correct a build's guesses by a trial.
 
     Args:
@@ -142,6 +124,9 @@ def fit(build: Build, trial: Measured, names: Sequence[str] = (), stop: float | 
         trial: what was measured.
         names: inputs that may be off; empty: every one that matters.
         stop: use the log up to here; None: all of it. [s]
+        more: other evenings of the same fan, fitted together with it.
+        walking: steps of each walk through everything that fits; 0: none.
+        tell: told how far it is; may raise to stop.
 
     Returns:
         The fit.
@@ -149,71 +134,34 @@ def fit(build: Build, trial: Measured, names: Sequence[str] = (), stop: float | 
     Raises:
         InputError: nothing beside the plate was measured, or a name is not known.
     """
-    from scipy.optimize import least_squares
-
-    whole = rig(build, trial, None, stop)
-    if not whole.points:
-        raise InputError(
-            f"{trial.name}: has nothing beside the plate to compare; measure a face, the sink or the speed as well"
-        )
+    first = rig(build, trial, None, stop)
     if names:
-        whole = rig(build, trial, chosen(whole, names), stop)
-    base, every = slopes(whole, nothing_off(whole))
+        first = rig(build, trial, chosen(first, names), stop)
+    rigs = [first, *(rig(build, other, first.inputs) for other in more)]
+    for each, log in zip(rigs, [trial, *more], strict=True):
+        if not each.points:
+            raise InputError(
+                f"{log.name}: has nothing beside the plate to compare; measure a face, the sink or the speed as well"
+            )
+    whole = Evenings(rigs)
+    base, every = whole.slopes(np.zeros(len(whole.unknowns)))
     strength = np.linalg.norm(every / whole.noise[:, None], axis=0)
-    count = len(whole.inputs)
-    kept = [k for k in range(len(whole.unknowns)) if names or k >= count or strength[k] >= ACTIVE]
-    one = _with_inputs(whole, [k for k in kept if k < count])
-    evenings = count + 3
-    measured, noise = one.measured, one.noise
-    ready: dict[bytes, tuple[Floats, Floats]] = {nothing_off(one).tobytes(): (base, every[:, kept])}
-
-    def differences(x: Floats) -> Floats:
-        nonlocal evenings
-        known = ready.get(x.tobytes())
-        evenings += known is None
-        read = predict(one, x) if known is None else known[0]
-        return np.concatenate([(read - measured) / noise, x])
-
-    def by(x: Floats) -> Floats:
-        nonlocal evenings
-        if x.tobytes() not in ready:
-            ready.clear()
-            ready[x.tobytes()] = slopes(one, x)
-            evenings += len(one.inputs) + 3
-        return np.vstack([ready[x.tobytes()][1] / noise[:, None], np.eye(x.size)])
-
-    reaches = np.array([u.reach for u in one.unknowns])
-    start = nothing_off(one)
-    solved = least_squares(
-        differences, start, by, bounds=(reaches[:, 0] - 1e-9, reaches[:, 1] + 1e-9), loss=_loss(measured.size),
-        max_nfev=MOST_LOOKS, ftol=1e-3, xtol=1e-3, gtol=1e-6,
-    )  # fmt: skip
-    x = np.asarray(solved.x)
-    read, slope = ready[x.tobytes()] if x.tobytes() in ready else slopes(one, x)
-    miss = (read - measured) / noise
-    grown = _hanging_together(one, np.clip(miss, -ROBUST, ROBUST))
-    share = np.sqrt(_weights(miss) / grown)[:, None] / noise[:, None]
-    spread = _spread(slope * share)
-    spread = _spread(calm_slopes(one, x, np.sqrt(np.diag(spread))) * share)
-    evenings += 2 * len(one.inputs) + 5
-    usual = [float(np.sqrt(np.mean(np.square(m)))) for m in ((base - measured) / noise, miss)]
+    count = len(first.inputs)
+    kept = [k for k in range(count) if names or max(strength[own[k]] for own in whole.own) >= ACTIVE]
+    one = Evenings([_with_inputs(evening, kept) for evening in rigs])
+    one.count = whole.count
+    columns = np.empty(len(one.unknowns), np.int64)
+    for mine, full in zip(one.own, whole.own, strict=True):
+        columns[mine] = [*(full[k] for k in kept), *full[count:]]
+    done = correct(one, (base, every[:, columns]), tell)
+    walked = walk(one, done, walking, tell=tell) if walking else None
+    if walked is not None:
+        done = replace(done, x=walked.x, spread=walked.spread)
+    own = tuple(tuple(places) for places in one.own)
     return Fit(
-        one,
-        _found(one, x, spread),
-        x,
-        spread,
-        usual[0],
-        usual[1],
-        float(np.sqrt(grown)),
-        solved.status > 0,
-        evenings,
-        bool(names),
-    )
-
-
-def _spread(scaled: Floats) -> Floats:
-    """How unknowns spread, guesses and points taken together."""
-    return np.asarray(np.linalg.inv(scaled.T @ scaled + np.eye(scaled.shape[1])))
+        one.rigs, own, _found(one.unknowns, done, walked), done.x, done.spread, done.before, done.after, done.grown,
+        done.settled if walked is None else walked.settled, one.count, bool(names), walked,
+    )  # fmt: skip
 
 
 def _with_inputs(one: Rig, kept: Sequence[int]) -> Rig:
@@ -225,24 +173,22 @@ def _with_inputs(one: Rig, kept: Sequence[int]) -> Rig:
     return replace(one, inputs=inputs, make=thrower(one.build, inputs), unknowns=unknowns)
 
 
-def _found(one: Rig, x: Floats, spread: Floats) -> tuple[Found, ...]:
-    left = np.sqrt(np.diag(spread))
-    close = np.abs(spread / np.outer(left, left))
-    np.fill_diagonal(close, 0.0)
+def _found(unknowns: Sequence[Unknown], done: Corrected, walked: Walked | None) -> tuple[Found, ...]:
+    left, close = np.sqrt(np.diag(done.spread)), going_together(done.spread)
     found = []
-    for k, unknown in enumerate(one.unknowns):
-        partner = int(close[k].argmax())
+    for k, unknown in enumerate(unknowns):
+        partner, ends = int(close[k].argmax()), None
+        if walked is not None:
+            ends = (
+                unknown.guess + unknown.spread * float(walked.ends[k, 0]),
+                unknown.guess + unknown.spread * float(walked.ends[k, 1]),
+            )
         found.append(
             Found(
-                unknown,
-                spread_of(unknown, 0.0, 1.0),
-                spread_of(unknown, float(x[k]), float(left[k])),
-                float(x[k]),
-                float(left[k]),
-                one.unknowns[partner].name,
-                float(close[k, partner]),
-            )  # fmt: skip
-        )
+                unknown, spread_of(unknown, 0.0, 1.0), spread_of(unknown, float(done.x[k]), float(left[k])), float(done.x[k]),
+                float(left[k]), unknowns[partner].name, float(close[k, partner]), ends,
+            )
+        )  # fmt: skip
     return tuple(sorted(found, key=lambda item: item.left))
 
 
@@ -282,8 +228,9 @@ def foretell(done: Fit, trial: Measured, start: float | None = None) -> Foretold
     x, spread = nothing_off(made), np.eye(len(made.unknowns))
     known = [(i, k) for i, k in enumerate(at) if k is not None and (same or made.unknowns[i].kind == INPUT)]
     here, there = [i for i, _ in known], [k for _, k in known]
-    x[here] = done.x[there]
-    spread[np.ix_(here, here)] = done.spread[np.ix_(there, there)]
+    known_x, known_spread = done.of_evening(0)
+    x[here] = known_x[there]
+    spread[np.ix_(here, here)] = known_spread[np.ix_(there, there)]
     read, slope = slopes(made, x)
     before = predict(made, nothing_off(made))
     late = (

@@ -15,7 +15,7 @@ from ..build import Build
 from ..stack.curves import PlateCurve
 from ..stack.evening import evening
 from ..stack.fields import CELLS_AT, MOST_RISERS, Seen
-from ..stack.prepare import prepare
+from ..stack.prepare import Stack, prepare
 from ..studies.odds_inputs import Input, inputs_that_matter, thrower
 from ..units import Spread
 from .channels import CHANNELS
@@ -52,9 +52,10 @@ class Unknown:
 
 @dataclass(frozen=True)
 class Rig:
-    """A build under trial: everything that turns unknowns into what the sensors would read."""
+    """A build under trial: everything that turns unknowns into what the sensors would read; `base` is it as guessed."""
 
     build: Build
+    base: Stack
     inputs: tuple[Input, ...]
     make: Callable[[list[float]], Build]
     curve: PlateCurve
@@ -137,7 +138,7 @@ def rig(build: Build, trial: Measured, inputs: Sequence[Input] | None = None, st
     ]
     found = [one for one in found if one.time.size > 0]
     return Rig(
-        build, chosen, thrower(build, chosen), curve, tuple(found),
+        build, prepare(build), chosen, thrower(build, chosen), curve, tuple(found),
         (*of_build(chosen), *sensors([one.key for one in found], trial.doubt)),
     )  # fmt: skip
 
@@ -152,7 +153,7 @@ def _seen(one: Rig, x: Floats) -> tuple[Floats, Floats]:
     count = len(one.inputs)
     values = [u.guess + u.spread * float(s) for u, s in zip(one.unknowns[:count], x[:count], strict=True)]
     made = one.make(values)
-    stack, base = prepare(made), prepare(one.build)
+    stack, base = prepare(made), one.base
     cells = slice(CELLS_AT, CELLS_AT + MOST_RISERS)
     stack.q[cells] = base.q[cells]  # cut alike, so that results change smoothly
     level, lag = (one.unknowns[count + k].guess + one.unknowns[count + k].spread * float(x[count + k]) for k in (0, 1))

@@ -15,6 +15,7 @@ from .channels import CHANNELS
 from .columns import Column
 from .compare import Compared, compare
 from .fit import Fit, Foretold, fit, foretell
+from .guesses import Tell
 from .joining import Offset, by_clocks, joined, slide
 from .logs import ROOM_MIRRORED, Log
 from .measured import Measured, Note, Series
@@ -111,7 +112,8 @@ def _offset(build: Build, first: Log, series: dict[str, Series], log: Log) -> Of
 
 def run_trial(
     build: Build, logs: Sequence[Log], given: Sequence[float | None] = (), fitting: bool = False, names: Sequence[str] = (),
-    hold_back: float = 0.0, another: Measured | None = None,
+    hold_back: float = 0.0, another: Measured | None = None, more: Sequence[Measured] = (), walking: int = 0,
+    tell: Tell | None = None,
 ) -> Trial:  # fmt: skip
     """Judge a trial: join, compare, look for causes, and fit when asked.
 
@@ -123,6 +125,9 @@ def run_trial(
         names: inputs that may be off; empty: every one that matters.
         hold_back: share of the evening's end that the fit does not see and foretells. [-]
         another: another evening that the fit foretells.
+        more: other evenings of the same fan, fitted together with this one.
+        walking: steps of each walk through everything that fits; 0: none.
+        tell: told how far the fit is; may raise to stop.
 
     Returns:
         The trial.
@@ -145,8 +150,8 @@ def run_trial(
     part = stop - hold_back * (stop - start)
     foretold = None
     if hold_back > 0.0:
-        foretold = foretell(fit(build, measured, names, part), measured, part)
-    done = fit(build, measured, names)
+        foretold = foretell(fit(build, measured, names, part, more, 0, tell), measured, part)
+    done = fit(build, measured, names, None, more, walking, tell)
     if another is not None:
         foretold = foretell(done, another)
-    return replace(found, fit=done, fitted=compare(done.rig, done.x, done.spread), foretold=foretold)
+    return replace(found, fit=done, fitted=compare(done.rig, *done.of_evening(0)), foretold=foretold)
