@@ -90,6 +90,8 @@ def trial() -> Schema:
                 {
                     "settled": yes_no("Whether the search came to its end"),
                     "evenings": count("Evenings it took"),
+                    "logs": count("Evenings of the fan that were fitted together"),
+                    "walk_steps": figure("Steps of each walk", "steps", "where nothing was walked", 0.0),
                     "usual_before": figure("Usual difference before", "spreads of a point", None, 0.0),
                     "usual_after": figure("Usual difference now", "spreads of a point", None, 0.0),
                     "unknowns": rows(
@@ -106,6 +108,13 @@ def trial() -> Schema:
                             "closely": figure("How closely", "parts of 1", None, 0.0),
                             "told": yes_no("Whether the trial tells it"),
                             "why_not": text("Why not; empty where it does", 0),
+                            "ends": {
+                                "description": "Between what 19 in 20 steps of the walks lay, in SI units; null where nothing was walked.",
+                                "type": ["array", "null"],
+                                "items": bare(figure("", "SI units")),
+                                "minItems": 2,
+                                "maxItems": 2,
+                            },
                         },
                     ),
                 },

@@ -198,7 +198,14 @@ def _fit_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
         off = one.after.value
         key = one.unknown.of
         told_off = f"{100.0 * off:+.1f} %" if CHANNELS[key].shares else step(off, key)
-        yield f"  The meter of the {CHANNELS[key].says} seems off by {told_off}."
+        which = one.unknown.name.rpartition("meter off")[2]
+        yield f"  The meter of the {CHANNELS[key].says}{which} seems off by {told_off}."
+    if len(done.rigs) > 1:
+        yield f"  Of {len(done.rigs)} evenings together; each keeps meters and a room of its own."
+    if done.walked is not None:
+        yield f"  Walked {done.walked.steps} steps through all that fits" + (
+            "." if done.settled else "; too few to be settled: the bands may be out by a fifth."
+        )
     settled = "" if done.settled else "; not fully settled"
     yield f"  Usual difference in spreads of a point: {done.before:.1f}, now {done.after:.1f}{settled}."
     if found.foretold is not None:

@@ -112,6 +112,7 @@ def test_a_trial_goes_into_the_diary(fire: Path, tmp_path: Path, monkeypatch: py
     with sqlite3.connect(tmp_path / "diary.sqlite") as book:
         ((says, report),) = book.execute("select says, report from trials").fetchall()
         values = dict(book.execute("select name, value from look_values").fetchall())
+        assert book.execute("select count(*) from evenings").fetchone() == (1,)
     assert f"{printed[1]} °C" in says and json.loads(report)["name"] == "Boat shed"
     assert round(values["starts_at_plate_degC"]) == int(printed[1]) and "lifts_at_plate_degC" in values
     assert "1 trial" in run("diary", "show")

@@ -87,7 +87,7 @@ def test_what_is_wrong_is_told(home: Path) -> None:
         (("show",), 'the diary holds 2 fans; name one of "Boat shed", "second"'),
         (("show", "third"), 'holds no fan "third"'),
         (("add",), "one thing at a time is entered"),
-        (("add", "x.doc", "--fan", "second"), "x.doc: .toml, .csv, .jpg, .png or .json is wanted"),
+        (("add", "x.doc", "--fan", "second"), "x.doc: .toml, .csv, .tsv, .txt, .jpg, .png or .json is wanted"),
         (("add", "--work", "polished", "--fan", "second"), '--work: got "polished"; one of compound renewed'),
         (("add", SHED, "--when", "soon"), '--when: got "soon"; a day such as 2026-01-31'),
     ):

@@ -116,3 +116,56 @@ def test_nothing_to_fit_is_said() -> None:
         fit(build, replace(trial, series={"plate": trial.series["plate"]}))
     with pytest.raises(InputError, match="an input of this build is wanted"):
         fit(build, trial, ("moon",))
+
+
+def test_two_evenings_tell_more_than_one() -> None:
+    """The same fan on two fires, each read with meters of its own: truths within their spreads, and more of them told."""
+    build, truths, first = case(21, True)
+    made = thrower(build, inputs_that_matter(build))([truths[one.die.name] for one in inputs_that_matter(build)])
+    second = made_trial(made, fire(build, "over-fired"), np.random.default_rng(77), name="second.csv")
+    alone, both = fitted(21, True), fit(build, first, SIX, None, [second])
+    left = {one.unknown.name: one.left for one in alone.found}
+    for one in both.found:
+        if one.unknown.kind == INPUT:
+            assert one.left < left[one.unknown.name]
+            assert abs(truths[one.unknown.name] - one.after.value) < 1.5 * one.after.half, one.unknown.name  # three spreads
+    names = [one.unknown.name for one in both.found]
+    assert "sink: meter off" in names and "sink: meter off, log 2" in names and len(set(names)) == len(names)
+    assert both.of_evening(1)[0].size == len(both.rigs[1].unknowns)
+    told = foretell(both, made_trial(made, fire(build), np.random.default_rng(78), name="third.csv"))
+    assert told.off["sink"] < told.off_before["sink"]
+
+
+def test_a_room_of_its_own_for_each_evening() -> None:
+    """By hand: two evenings, one in a cold shed; the room is not one number that both must share."""
+    build, _, trial = case(1)
+    (room,) = (one.die.name for one in inputs_that_matter(build) if one.key == "stove.room")
+    done = fit(build, replace(trial, room=288.15), ("sink in stream", room), None, [replace(trial, room=295.15)])
+    guesses = {one.unknown.name: one.before.value for one in done.found if one.unknown.of == "stove.room"}
+    assert sorted(guesses.values()) == pytest.approx([288.15, 295.15])
+
+
+def test_work_that_is_stopped_stops() -> None:
+    build, _, trial = case(21, True)
+
+    class Enough(Exception):
+        pass
+
+    def tell(share: float, says: str) -> None:
+        if share > 0.0:
+            raise Enough
+
+    with pytest.raises(Enough):
+        fit(build, trial, SIX, tell=tell)
+
+
+def test_walks_agree_with_the_best_fit() -> None:
+    """Six unknowns of a trial: spreads by walking and by the slopes at the best fit within a third of one another."""
+    build, truths, trial = case(21, True)
+    plain, walked = fitted(21, True), fit(build, trial, SIX[:2], walking=60)
+    assert walked.walked is not None and plain.walked is None
+    alone = {one.unknown.name: one for one in fit(build, trial, SIX[:2]).found}
+    for one in walked.found:
+        if one.unknown.kind == INPUT:
+            assert one.ends is not None and one.ends[0] < one.after.value < one.ends[1]
+            assert one.after.half == pytest.approx(alone[one.unknown.name].after.half, rel=0.35)

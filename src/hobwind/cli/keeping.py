@@ -14,7 +14,7 @@ from typing import Annotated, Any
 import typer
 
 from ..errors import InputError
-from ..files import read_text
+from ..files import read_bytes, read_text
 from .shared import Json, Out, app, load, say, say_json, warm_up
 
 book = typer.Typer(
@@ -23,6 +23,7 @@ book = typer.Typer(
     no_args_is_help=True,
 )
 app.add_typer(book)
+MOST_LOG = 500_000_000  # bytes of a log of another make
 
 Fan = Annotated[str | None, typer.Option("--fan", help="Which fan; may be left out when the diary holds one.")]
 OF_FANS = """SELECT f.name, (SELECT count(*) FROM builds b WHERE b.fan_id = f.id) AS builds,
@@ -102,6 +103,10 @@ def add(
     work: Annotated[str | None, typer.Option("--work", help="Instead of a file: what was done, such as blade cleaned.")] = None,
     note: Annotated[str, typer.Option("--note", help="A few words to go with it.")] = "",
     when: Annotated[str | None, typer.Option("--when", metavar="DAY", help="When it was; now when left out.")] = None,
+    column: Annotated[
+        list[str] | None,
+        typer.Option("--column", metavar="HEADER=CHANNEL", help='Of a log: what a column is, as in "hobwind trial".'),
+    ] = None,
 ) -> None:
     """Enter a build as it is now, a log, a photo, a look at its health, or what was done to it."""
     from ..diary import store
@@ -118,11 +123,9 @@ def add(
             build = load(what)
             row = store.add_build(diary, build, at, fan)
             say(f'"{fan or build.name}": build {row} is in the diary, made whole.')
-        elif what is not None and ending == ".csv":
-            from ..diary.log_files import add_log
-
+        elif what is not None and ending in (".csv", ".tsv", ".txt"):
             warm_up()
-            log = add_log(diary, what, store.find_fan(diary, fan)["name"], None if when is None else at)
+            log = _add_log(diary, what, store.find_fan(diary, fan)["name"], None if when is None else at, column or [])
             say("That very log is in the diary already." if log is None else f"Entered as log {log}.")
         elif what is not None and ending in (".jpg", ".jpeg", ".png"):
             try:
@@ -134,7 +137,30 @@ def add(
         elif what is not None and ending == ".json":
             _add_look(diary, what, fan, note)
         else:
-            raise InputError(f"{what}: .toml, .csv, .jpg, .png or .json is wanted")
+            raise InputError(f"{what}: .toml, .csv, .tsv, .txt, .jpg, .png or .json is wanted")
+
+
+def _add_log(diary: Any, path: Path, fan: str, began: float | None, columns: list[str]) -> int | None:
+    """A plain log quickly; one of any other make by way of the trial's reader, which guesses its columns."""
+    from ..diary.log_files import add_log, is_plain
+
+    if not columns and is_plain(path):
+        return add_log(diary, path, fan, began)
+    from ..trial.columns import LEFT
+    from ..trial.logs import read_log
+    from ..trial.measured import Measured
+    from ..trial_entry import began as begins
+    from ..trial_entry import enter_log
+
+    log = read_log(read_bytes(path, MOST_LOG), path.name, None, columns)
+    for line, says in log.bad[:5]:
+        say(f"{path.name} line {line}: {says}; left out", error=True)
+    if len(log.bad) > 5:
+        say(f"{path.name}: {len(log.bad) - 5} more lines or cells left out", error=True)
+    read = ", ".join(f"{one.header} = {one.channel}" for one in log.columns if one.channel != LEFT)
+    say(f"Read as: {read}. Say --column HEADER=CHANNEL where that is wrong.", error=True)
+    start = begins(log, path.stat().st_mtime) if began is None else began
+    return enter_log(diary, log, Measured(path.name, log.series, digest=log.digest), fan, start)
 
 
 def _add_look(diary: Any, path: Path, fan: str | None, note: str) -> None:

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import time
-from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -12,10 +9,11 @@ import typer
 
 from ..errors import FileError, InputError
 from ..files import read_bytes, read_text, write_whole
-from .shared import BuildFile, Inches, Json, Out, app, load, say, say_json, warm_up
+from .shared import BuildFile, Inches, Json, Out, app, load, say, say_json, shown_progress, warm_up
 
 MOST_LOG = 2_000_000_000  # bytes
 MOST_OTHERS = 4
+MOST_TOGETHER = 9
 
 
 def kept_beside(log: Path) -> Path:
@@ -59,31 +57,6 @@ def _keep(path: Path, log: Any, offset: float | None) -> str:
     return ""
 
 
-# What the diary follows from trial to trial, and under which code a trial shows it.
-_FOLLOWED = {"starts_at_plate_degC": "started", "lifts_at_plate_degC": "lifted"}
-
-
-def _enter(found: Any) -> str:
-    """Put a trial into the diary with what it showed of the fan's health; a sentence that says so."""
-    from ..diary.causes import VALUES
-    from ..diary.store import add_trial, open_diary
-    from ..trial.report import trial_report
-
-    shown = {one.code: one for one in found.verdict.shown if one.value is not None and one.half is not None}
-    values = {
-        name: (shown[code].value - 273.15, 0.5 * shown[code].half) for name, code in _FOLLOWED.items() if code in shown
-    }  # fmt: skip
-    says = "; ".join(f"{one.says} {one.value - 273.15:.0f} °C" for one in shown.values() if one.dimension == "temperature")
-    try:
-        when = datetime.fromisoformat(found.measured.date).timestamp()
-    except ValueError:
-        when = time.time()
-    with open_diary() as book:
-        add_trial(book, found.build, json.dumps(trial_report(found)), says or "a trial that showed no figure", when, values)
-    told = ", ".join(VALUES[name].says for name in values) or "no figure that the diary follows"
-    return f"Entered into the diary: {told}. See: hobwind diary show"
-
-
 @app.command()
 def trial(
     build: BuildFile,
@@ -115,6 +88,15 @@ def trial(
     take: Annotated[
         Path | None, typer.Option("--take", metavar="FILE", help="Write the corrected build into this new file.")
     ] = None,
+    together: Annotated[
+        list[Path] | None,
+        typer.Option(
+            "--together", metavar="LOG", help="Another evening of this fan, fitted together with it; may be repeated."
+        ),
+    ] = None,
+    walk: Annotated[
+        bool, typer.Option("--walk", help='Also walk through all corrections that fit: minutes; wants the extra "walks".')
+    ] = False,
     diary: Annotated[bool, typer.Option("--diary", help="Enter the trial, and what it showed, into the diary.")] = False,
     every: Annotated[bool, typer.Option("--all", help="Every line left out, every input, every cause.")] = False,
     out: Out = None,
@@ -134,23 +116,32 @@ def trial(
         raise InputError(f"--cold-end: got {cold_end:g}; -40 to 120 °C are allowed")
     if take is not None and (take.exists() and take.samefile(build)):
         raise InputError(f"--take: {take.name} is the build itself; name a new file")
-    fitting = fit or take is not None or hold_back > 0 or foretell is not None or bool(names)
+    if len(together or []) > MOST_TOGETHER:
+        raise InputError(f"--together: got {len(together or [])} evenings; at most {MOST_TOGETHER} are fitted with the first")
+    fitting = fit or take is not None or hold_back > 0 or foretell is not None or bool(names) or bool(together) or walk
     logs, given = [], []
     for k, path in enumerate([log, *others]):
         one, kept = _read(path, columns, surfaces, cold_end, k == 0 or not others)
         logs.append(one)
         if k > 0:
             given.append(offset[k - 1] if offset else kept)
-    another = None
-    if foretell is not None:
-        from ..trial.together import gather
-
-        another = gather(made, [_read(foretell, columns, surfaces, cold_end, False)[0]], [])[0]
-    warm_up()
-    from ..trial.together import run_trial
+    from ..trial.fit import STEPS
+    from ..trial.together import gather, run_trial
     from ..trial_screen import trial_text
 
-    found = run_trial(made, logs, given, fitting, names, hold_back / 100.0, another)
+    def evening(path: Path) -> Any:
+        return gather(made, [_read(path, columns, surfaces, cold_end, False)[0]], [])[0]
+
+    another = None if foretell is None else evening(foretell)
+    more = [evening(path) for path in together or []]
+    warm_up()
+    with shown_progress("Fitting ..." if fitting else "Comparing ...") as bar:
+
+        def tell(share: float, says: str) -> None:
+            if bar is not None:
+                bar(int(1000.0 * share), 1000)
+
+        found = run_trial(made, logs, given, fitting, names, hold_back / 100.0, another, more, STEPS if walk else 0, tell)
     for k, path in enumerate([log, *others]):
         said = _keep(path, logs[k], found.offsets[k - 1].seconds if k > 0 else None)
         if said:
@@ -167,7 +158,11 @@ def trial(
         write_whole(take, fitted_text(made, found.fit, found.measured))
         say(f"Wrote {take}", error=as_json)
     if diary:
-        say(_enter(found), error=as_json)
+        from ..diary.store import open_diary
+        from ..trial_entry import enter_trial
+
+        with open_diary() as book:
+            say(enter_trial(book, found), error=as_json)
     if out is not None:
         from ..charts_trial import write_trial
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import re
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -99,3 +101,17 @@ def guard_mode(word: str) -> str:
     if word not in modes:
         raise InputError(f'--guard: got "{word}"; one of {", ".join(modes)} is wanted')
     return modes[word]
+
+
+@contextmanager
+def shown_progress(says: str) -> Iterator[Callable[[int, int], None] | None]:
+    """A bar on the error output while something long runs; nothing where nobody watches."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(says)
+        yield lambda done, whole: bar.update(task, completed=done, total=whole)

@@ -2,32 +2,15 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from typing import Annotated
 
 import typer
 
 from ..errors import InputError
-from .shared import BuildFile, Inches, Json, Out, app, load, plates, say, say_json, warm_up
+from .shared import BuildFile, Inches, Json, Out, app, load, plates, say, say_json, shown_progress, warm_up
 
 MOST = 65536  # fans
 LARGEST_SEED = 2**31 - 1
-
-
-@contextmanager
-def shown_progress(says: str) -> Iterator[Callable[[int, int], None] | None]:
-    """A bar on the error output while something long runs; nothing where nobody watches."""
-    if not sys.stderr.isatty():
-        yield None
-        return
-    from rich.console import Console
-    from rich.progress import Progress
-
-    with Progress(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task(says)
-        yield lambda done, whole: bar.update(task, completed=done, total=whole)
 
 
 def _warm_up_many() -> None:

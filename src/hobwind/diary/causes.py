@@ -109,6 +109,34 @@ CAUSES = {
 }  # fmt: skip
 
 
+def _held_down(stack: Stack, plate: float) -> Floats:
+    """The fan at rest on a plate, standing on it whatever its guard would do."""
+    return settled_map(stack, np.linspace(stack.p[P.room] + 5.0, plate, 15), "held down").from_rest[-1].seen
+
+
+def _of_modules(p: Floats, seen: Floats, gain: float) -> dict[str, float]:
+    drop = (seen[Seen.riser_top] - seen[Seen.sink]) * (1.0 + gain)
+    kinds = [p[KINDS_AT + k * PER_KIND + M.resistance] for k in range(MOST_KINDS)]
+    return {
+        "module_resistance_ohm": float(sum(kinds)),
+        "outer_volts_mV_per_K": float(1e3 * seen[Seen.open_voltage] / drop) if drop > 1.0 else float("nan"),
+    }
+
+
+def of_modules(stack: Stack, usual: float) -> dict[str, float]:
+    """What tells the modules' own health, of a fan as it is.
+
+    Args:
+        stack: the fan.
+        usual: plate in normal burning. [K]
+
+    Returns:
+        Resistance of one module of each kind [ohm], and open volts for each kelvin from riser top to sink [mV/K], by the
+        names of `VALUES`.
+    """
+    return _of_modules(stack.p, _held_down(stack, usual), 0.0)
+
+
 def found_by(stack: Stack, plates: tuple[float, float, float], gain: float = 0.0) -> dict[str, float]:
     """What a trial would find of a fan, read with a thermometer that shows the excess over the room `gain` too high.
 
@@ -128,13 +156,8 @@ def found_by(stack: Stack, plates: tuple[float, float, float], gain: float = 0.0
 
     first = evening(stack, built_in("usual", room, usual, worst), 600.0)
     second = evening(stack, built_in("over-fired", room, usual, worst), 600.0)
-    true_usual = room + (usual - room) / (1.0 + gain)
-    seen = settled_map(stack, np.linspace(room + 5.0, true_usual, 15), "held down").from_rest[-1].seen
-    drop = (seen[Seen.riser_top] - seen[Seen.sink]) * (1.0 + gain)
-    kinds = [p[KINDS_AT + k * PER_KIND + M.resistance] for k in range(MOST_KINDS)]
-    return {
-        "module_resistance_ohm": float(sum(kinds)),
-        "outer_volts_mV_per_K": float(1e3 * seen[Seen.open_voltage] / drop) if drop > 1.0 else float("nan"),
+    seen = _held_down(stack, room + (usual - room) / (1.0 + gain))
+    return _of_modules(p, seen, gain) | {
         "starts_at_plate_degC": shown(float(first.end[End.starts_at])),
         "lifts_at_plate_degC": shown(float(second.end[End.lift_at])),
         "speed_at_usual_plate_rpm": float(seen[Seen.speed]) * RPM,

@@ -33,6 +33,22 @@ def _header(path: Path) -> tuple[int, list[str], str]:
     raise InputError(f"{path}: is empty; a header such as time_s,plate_degC,face_degC is wanted")
 
 
+def is_plain(path: Path) -> bool:
+    """Whether a log has the header that this quick reader knows: one of `TIMES`, and names beside it.
+
+    Raises:
+        InputError: it is empty.
+        FileError: it is not there.
+    """
+    try:
+        cells = _header(path)[1]
+    except FileError:
+        if not path.is_file():
+            raise
+        return False  # in another encoding
+    return len(cells) > 1 and any(cell in TIMES for cell in cells)
+
+
 def read_log(path: Path, began: float | None = None) -> Iterator[Stretch]:
     """Read a log piece by piece.
 
@@ -142,7 +158,7 @@ def add_log(diary: Diary, path: Path, fan: str, began: float | None = None) -> i
     with written(diary) as connection:
         row = fan_id(connection, fan)
         build = latest_build(diary, row)
-        log = put_log(connection, mark.hexdigest()[:32], row, build[0] if build else None, path.name, read_log(path, began))
+        log = put_log(connection, mark.hexdigest()[:16], row, build[0] if build else None, path.name, read_log(path, began))
         if log is not None:
             put_evenings(diary, log)
         return log

@@ -13,11 +13,13 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from ..errors import InputError
+
 Floats = NDArray[np.float64]
 Tell = Callable[[float, str], None]  # share done 0..1, what is being done
 
 ROBUST = 3.0  # points further off than so many spreads count less and less
-MOST_LOOKS = 12
+MOST_LOOKS = 30
 NEIGHBOURS = 8  # points of a run below which nothing is asked of their neighbours
 SLACK = 1e-9  # spreads by which a bound may be passed in rounding
 
@@ -145,7 +147,7 @@ def correct(one: Readings, known: tuple[Floats, Floats] | None = None, tell: Tel
 
     solved = least_squares(
         differences, start, by, bounds=(reaches[:, 0] - SLACK, reaches[:, 1] + SLACK), loss=loss(measured.size),
-        max_nfev=MOST_LOOKS, ftol=1e-3, xtol=1e-3, gtol=1e-6,
+        max_nfev=MOST_LOOKS, ftol=1e-4, xtol=1e-5, gtol=1e-6,
     )  # fmt: skip
     if tell is not None:
         tell(0.9, "how wide what is left stands")
@@ -195,9 +197,17 @@ def walk(one: Readings, done: Corrected, steps: int, seed: int = 1, tell: Tell |
     Returns:
         What the walks met.
 
+    Raises:
+        InputError: the package that walks is not installed.
+
     Source: foreman-mackey-2013 (ensemble sampler); differences of pairs as steps, ter-braak-2006.
     """
-    import emcee
+    try:
+        import emcee
+    except ImportError as error:
+        raise InputError(
+            'walking wants the package "emcee"; install it with: pip install "hobwind[walks]", or leave --walk out'
+        ) from error
 
     size, reaches = done.x.size, one.reaches
     measured, noise, rows = one.measured, one.noise * done.grown, loss(one.measured.size)

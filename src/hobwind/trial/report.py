@@ -98,6 +98,8 @@ def _fit(done: Fit) -> dict[str, Any]:
     return {
         "settled": done.settled,
         "evenings": done.evenings,
+        "logs": len(done.rigs),
+        "walk_steps": None if done.walked is None else done.walked.steps,
         "usual_before": done.before,
         "usual_after": done.after,
         "unknowns": [
@@ -105,6 +107,7 @@ def _fit(done: Fit) -> dict[str, Any]:
                 "name": one.unknown.name, "places": places.get(one.unknown.of, []) if one.unknown.kind == INPUT else [],
                 "before": one.before.value, "half_before": one.before.half, "after": one.after.value, "half_after": one.after.half,
                 "left": one.left, "goes_with": one.goes_with, "closely": one.closely, "told": one.told, "why_not": one.why_not,
+                "ends": None if one.ends is None else list(one.ends),
             }
             for one in done.found
         ],
