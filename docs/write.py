@@ -1,4 +1,4 @@
-"""Writes docs/schemas and docs/commands.md anew from the program itself: `make docs`."""
+"""Writes docs/schemas, docs/commands.md and docs/sources.md anew from the program itself: `make docs`."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ import typer
 from hobwind.cli import app
 from hobwind.files import write_whole
 from hobwind.shapes import SHAPES
+from hobwind.sources import sources_page
 
 DOCS = Path(__file__).resolve().parent
 SOURCE = DOCS.parent / "src"
@@ -85,7 +86,7 @@ def commands_page() -> str:
 def pages() -> dict[str, str]:
     """Every written file: path below docs, and its text."""
     schemas = {f"schemas/{name}.json": json.dumps(shape, indent=1, ensure_ascii=False) + "\n" for name, shape in SHAPES.items()}
-    return schemas | {"commands.md": commands_page()}
+    return schemas | {"commands.md": commands_page(), "sources.md": sources_page()}
 
 
 def main() -> None:

@@ -11,6 +11,7 @@ from . import __version__
 from .errors import InputError
 from .parts.catalogue import KINDS, Shelf
 from .parts.part_fields import EXTRA, FIELDS
+from .sources import told
 
 WIDE = 79
 PLURALS = {f"{kind}s": kind for kind in KINDS} | {"finishes": "finish", "bushes": "bush", "waxes": "wax"}
@@ -86,7 +87,10 @@ def _one(shelf: Shelf, kind: str, name: str) -> str:
     lines += _numbers(kind, table)
     if table.get("caution"):
         lines += ["", *textwrap.wrap(f"Caution: {table['caution']}", WIDE)]
-    lines += ["", "The last column is the source; the keys are in docs/sources.md. ± is 19 in 20."]
+    lines += ["", "± is 19 in 20. The last column is the source:"]
+    for key in dict.fromkeys(_cells(table[field])[1] for field in FIELDS[kind] if field in table):
+        if key:
+            lines += textwrap.wrap(f"{key}: {told(key)}", WIDE, initial_indent="  ", subsequent_indent="    ")
     return "\n".join(lines)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from . import __version__
 from .build import Build, digest
+from .parts.catalogue import sized_names
 from .stack.curves import SHAPES
 from .stack.evening import Evening
 from .stack.fields import Seen
@@ -265,4 +266,4 @@ def _fire(ran: Evening) -> str:
 
 def _units(text: str, setting: str) -> str:
     """A finished sentence in the wished units."""
-    return in_inches(text) if setting == "inch" else text
+    return in_inches(text, sized_names()) if setting == "inch" else text

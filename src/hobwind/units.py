@@ -9,6 +9,7 @@ from __future__ import annotations
 import codecs
 import math
 import re
+from collections.abc import Iterable
 
 from .quantities import (
     DIMENSIONS,
@@ -253,30 +254,51 @@ def _fits(text: str, codec: str) -> bool:
     return True
 
 
-_IN_TEXT: tuple[tuple[str, float, float, str], ...] = (
-    ("°C", 1.8, 32.0, "°F"),
-    ("m³/h", 0.5885777786915504, 0.0, "cfm"),
-    ("m/s", 196.8503937007874, 0.0, "ft/min"),
-    ("mm", 1.0 / 25.4, 0.0, "in"),
-    ("K", 1.8, 0.0, "°F"),
+# Unit, factor, shift, unit instead, and how many more decimals keep about what the figure told.
+IN_TEXT: tuple[tuple[str, float, float, str, int], ...] = (
+    ("°C", 1.8, 32.0, "°F", 0),
+    ("m³/h", 0.5885777786915504, 0.0, "cfm", 0),
+    ("m/s", 196.8503937007874, 0.0, "ft/min", -2),
+    ("mm", 1.0 / 25.4, 0.0, "in", 2),
+    ("K", 1.8, 0.0, "°F", 0),
 )
 
 
-def in_inches(text: str) -> str:
+# Two figures with one unit: a spread, whose second is a width, or a range, whose second is a figure like the first.
+_FIGURE = r"[+-]?\d+(?:\.\d+)?"
+_SPREAD, _RANGE = r" ± ", r"(?: to |\.\.|-|–)"
+
+
+def in_inches(text: str, names: Iterable[str] = ()) -> str:
     """A finished sentence with its temperatures, differences, lengths, speeds and flows in °F, in, ft/min and cfm.
 
     Args:
-        text: such as "the face reaches 141 °C".
+        text: such as "the face reaches 141 ± 9 °C".
+        names: of parts, left as they are, such as "cooler 40 mm 6 A".
 
     Returns:
         The same with figures and units changed.
     """
-    for unit, factor, off, instead in _IN_TEXT:
+    kept = [name for name in names if any(f" {row[0]}" in name for row in IN_TEXT)]
+    for k, name in enumerate(kept):
+        text = text.replace(name, f"\0{k}\0")
+    for unit, factor, off, instead, more in IN_TEXT:
 
-        def changed(match: re.Match[str], factor: float = factor, off: float = off, instead: str = instead) -> str:
-            value = float(match[1]) * factor + off
-            sign = "+" if match[1].startswith(("+", "-")) else ""
-            return f"{value:{sign}.2g} {instead}" if abs(value) < 1.0 else f"{value:{sign}.0f} {instead}"
+        def changed(
+            match: re.Match[str], factor: float = factor, off: float = off, instead: str = instead, more: int = more
+        ) -> str:
+            before, between, last = match.groups()
+            wide = before is not None and between == " ± "
+            told = "" if before is None else _changed(before, factor, off, more) + between
+            return f"{told}{_changed(last, factor, 0.0 if wide else off, more)} {instead}"
 
-        text = re.sub(rf"(?<![\w.])([+-]?\d+(?:\.\d+)?) {re.escape(unit)}(?![\w²³/])", changed, text)
+        text = re.sub(rf"(?<![\w.])(?:({_FIGURE})({_SPREAD}|{_RANGE}))?({_FIGURE}) {re.escape(unit)}(?![\w²³/])", changed, text)
+    for k, name in enumerate(kept):
+        text = text.replace(f"\0{k}\0", name)
     return text
+
+
+def _changed(figure: str, factor: float, off: float, more: int) -> str:
+    value = float(figure) * factor + off
+    places = max(len(figure.partition(".")[2]) + more, 0)
+    return f"{value:{'+' if figure.startswith('+') else ''}.{places}f}"

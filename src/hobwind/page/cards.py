@@ -16,6 +16,7 @@ from ..files import toml_table
 from ..parts.catalogue import Shelf
 from ..parts.kinds import Part
 from ..parts.part_fields import FIELDS
+from ..sources import sources
 from ..units import Spread, show, show_spread
 from .meanings import build_meaning, part_meaning
 
@@ -41,6 +42,7 @@ class Row(BaseModel):
     value: str = Field(description="as it would be typed, with unit and spread")
     says: str
     source: str = Field(description="where it came from")
+    cited: str = Field(default="", description="the source in full; empty where there is no more to say")
     given: bool = Field(description="whether the file gives it")
     engineers: bool
     choices: list[str] = Field(description="words to choose from; empty for what is typed")
@@ -198,13 +200,19 @@ def _part_rows(build: Build, chapter: Chapter, typed: frozenset[str]) -> Iterato
         else:
             text = str(value)
         here = f"{place}.{key}"
-        source = "as you typed it" if here in typed else _source(part, key)
-        yield Row(place=here, name=meaning.name, value=text, says=meaning.says, source=source, given=here in typed,
+        mine = here in typed
+        yield Row(place=here, name=meaning.name, value=text, says=meaning.says, given=mine,
+                  source="as you typed it" if mine else _source(part, key), cited="" if mine else _cited(part, key),
                   engineers=meaning.engineers, choices=list(how.choices))  # fmt: skip
 
 
 def _source(part: Part, key: str) -> str:
     return f"{part.origin}, {part.sources.get(key, 'not said')}"
+
+
+def _cited(part: Part, key: str) -> str:
+    found = sources().get(part.sources.get(key, ""))
+    return "" if found is None else found.told
 
 
 def typed_places(text: str) -> frozenset[str]:

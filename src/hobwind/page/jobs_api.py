@@ -1,4 +1,4 @@
-"""Routes for long work, and for whether the solver is ready."""
+"""Routes that every section uses: long work, whether the solver is ready, and units."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from fastapi import APIRouter
 from pydantic import BaseModel
 from starlette.exceptions import HTTPException
 
+from ..parts.catalogue import sized_names
+from ..units import IN_TEXT
 from .asking import Refused, Responses, Shop
 from .jobs import JobState
 from .warming import COMPILING
@@ -26,6 +28,30 @@ def ready(workshop: Shop) -> Ready:
     """Whether the solver is compiled and loaded."""
     done = workshop.ready.is_set()
     return Ready(ready=done, says="" if done else COMPILING)
+
+
+class UnitRule(BaseModel):
+    """How figures in one unit are shown in another: times `factor`, plus `shift`, so many more decimals."""
+
+    unit: str
+    factor: float
+    shift: float
+    instead: str
+    more: int
+
+
+class UnitRules(BaseModel):
+    """Rules in the order in which they are carried out; `names` of parts hold a unit and stay as they are."""
+
+    rules: list[UnitRule]
+    names: list[str]
+
+
+@router.get("/units")
+def inch_units() -> UnitRules:
+    """What the page needs to show °F, inches and cfm."""
+    rules = [UnitRule(unit=u, factor=f, shift=s, instead=i, more=m) for u, f, s, i, m in IN_TEXT]
+    return UnitRules(rules=rules, names=list(sized_names()))
 
 
 @router.get("/jobs/{name}", responses=MISSING)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import os
+import re
 import tomllib
 from functools import cache
 from importlib import resources
@@ -127,3 +128,10 @@ class Shelf:
     def origin(self, kind: str, name: str) -> str:
         """Where a part would be taken from."""
         return self.table(kind, name)[1]
+
+
+@cache
+def sized_names() -> tuple[str, ...]:
+    """Names of parts in the catalogue that hold a size in millimetres, which is no figure to be put into inches."""
+    shelf = Shelf()
+    return tuple(name for kind in KINDS for name in shelf.names(kind) if re.search(r"\d mm\b", name))

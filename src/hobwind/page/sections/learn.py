@@ -9,6 +9,7 @@ from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
 from ...errors import InputError
+from ...sources import told
 from ..asking import BuildText, Shop
 from ..evenings import Fire, run_fire
 from ..figures import Figure, ledger_figures
@@ -72,7 +73,7 @@ def why(asked: WhyAsked, workshop: Shop) -> WhyOut:
     down = ", running down" if asked.branch == "running_down" else ""
     at = "the whole build" if overall else f"settled on a plate of {point.plate - 273.15:.0f} °C{down}"
     return WhyOut(key=asked.key, title=row.title, equation=row.equation, numbers=filled.numbers, value=filled.value,
-                  sources=list(row.sources), at=at)  # fmt: skip
+                  sources=[told(one) for one in row.sources], at=at)  # fmt: skip
 
 
 def _ledger(view: View, plate: float, branch: str) -> Ledger:
@@ -98,7 +99,8 @@ def context(visit: Visit) -> Mapping[str, Any]:
     if visit.build is not None and (visit.plain or visit.workshop.ready.is_set()):
         view = view_of(visit.workshop, visit.text, visit.file or "build")
         ledger = _ledger(view, visit.build.stove.usual_plate.value, "from_rest")
-    return {"ledger": ledger, "whys": WHYS}
+    used = dict.fromkeys(key for row in WHYS.values() for key in row.sources)
+    return {"ledger": ledger, "whys": WHYS, "cited": {key: told(key) for key in used}}
 
 
 SECTION = Section(

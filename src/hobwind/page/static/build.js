@@ -162,7 +162,8 @@ function row_of(row) {
   field.addEventListener("change", () => send(field.value));
   return make("div", { class: "row" }, make("label", { for: name }, row.name),
     make("div", { class: "edit" }, field, row.given ? make("button", { type: "button", class: "quietly", "aria-label": `Don't know: ${row.name}`, onclick: () => send(null) }, "don't know") : null),
-    make("p", { class: "quiet", id: `${name}-says` }, `${row.says} ${row.given ? "" : "Guess: "}${row.source}.`), wrong);
+    make("p", { class: "quiet", id: `${name}-says` }, `${row.says} ${row.given ? "" : "Guess: "}${row.source}.`),
+    row.cited ? make("details", { class: "quiet" }, make("summary", {}, "Source in full"), row.cited) : null, wrong);
 }
 
 let sent = null;

@@ -23,7 +23,7 @@ document.addEventListener("click", async (event) => {
   try {
     const got = await ask("/api/learn/why", { key: button.dataset.why, ...(await context()) });
     head.textContent = got.title;
-    body.replaceChildren(make("p", { class: "equation" }, got.equation), make("p", {}, "= " + got.numbers),
-      make("p", { class: "quiet" }, `At: ${got.at}.`), make("p", { class: "quiet" }, `Source: ${got.sources.join(", ")}.`));
+    body.replaceChildren(make("p", { class: "equation" }, got.equation), make("p", { "data-own-units": true }, "= " + got.numbers),
+      make("p", { class: "quiet" }, `At: ${got.at}.`), ...got.sources.map((one) => make("p", { class: "quiet" }, `Source: ${one}`)));
   } catch (error) { tell(body, error); }
 });

@@ -1,0 +1,53 @@
+"""°F and inches on the page: everything shown is reworded as the command line does, and back; nothing typed or saved is touched."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from hobwind.parts.catalogue import sized_names
+from hobwind.units import in_inches
+
+TEXTS = """() => [...document.querySelectorAll("#sentence, #at-plate dd span, #overall dd span, .finding, .caution, #parts button")]
+  .map((one) => one.textContent)"""
+SAID = [
+    "141 ± 9 °C and 19 ± 3 K", "8..11 K", "60 to 85 °C", "80-100 K", "112 mm, 9.5 mm, 0.2 mm², 3 mm/s", "+12 K, -12.5 °C",
+    "24.1 m³/h at 1.25 m/s", "T2.5 K", "cooler 40 mm 6 A at 40 mm",
+]  # fmt: skip
+
+
+def test_the_setting_rewords_keeps_and_goes_back(opened, folder: Path) -> None:
+    page: Page = opened("/build?file=boat-shed.toml")
+    expect(page.locator("#sentence")).to_contain_text("turns from about", timeout=60000)
+    expect(page.locator(".caution").first).to_be_visible(timeout=60000)
+    before = page.evaluate(TEXTS)
+    setting = page.get_by_role("button", name="°F, in")
+    setting.click()
+    expect(setting).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("#sentence")).to_contain_text("°F")
+    assert page.evaluate(TEXTS) == [in_inches(one, sized_names()) for one in before]
+    assert not re.search(r"\d °C", page.locator("main").inner_text())
+    page.locator("#plate").focus()
+    page.keyboard.press("ArrowRight")  # what is written later is reworded too
+    expect(page.locator("#plate-text")).to_contain_text("°F")
+    assert "°F" in (page.locator("#plate").get_attribute("aria-valuetext") or "")
+    page.locator("#parts").get_by_role("button", name=re.compile("riser 1")).click()
+    expect(page.get_by_label("length", exact=True)).to_have_value("110 mm")  # as it stands in the file
+    page.reload()
+    expect(page.locator("#sentence")).to_contain_text("°F", timeout=60000)
+    setting.click()
+    expect(page.locator("#sentence")).to_have_text(before[0])
+    assert page.evaluate(TEXTS)[0] == before[0]
+
+
+def test_the_page_and_the_command_line_reword_alike(opened) -> None:
+    page: Page = opened("/doors")
+    page.get_by_role("button", name="°F, in").click()
+    page.evaluate(
+        "(lines) => document.querySelector('main').append(...lines.map((l) => Object.assign(document.createElement('p'), { className: 'said-here', textContent: l })))",
+        SAID,
+    )
+    expect(page.locator(".said-here").first).to_contain_text("°F")
+    assert page.locator(".said-here").all_inner_texts() == [in_inches(one, sized_names()) for one in SAID]
