@@ -12,6 +12,8 @@ from hobwind.units import in_inches
 
 TEXTS = """() => [...document.querySelectorAll("#sentence, #at-plate dd span, #overall dd span, .finding, .caution, #parts button")]
   .map((one) => one.textContent)"""
+PUT = """(lines) => document.querySelector("main").append(
+  ...lines.map((line) => Object.assign(document.createElement("p"), { className: "said-here", textContent: line })))"""
 SAID = [
     "141 ± 9 °C and 19 ± 3 K", "8..11 K", "60 to 85 °C", "80-100 K", "112 mm, 9.5 mm, 0.2 mm², 3 mm/s", "+12 K, -12.5 °C",
     "24.1 m³/h at 1.25 m/s", "T2.5 K", "cooler 40 mm 6 A at 40 mm",
@@ -45,9 +47,6 @@ def test_the_setting_rewords_keeps_and_goes_back(opened, folder: Path) -> None:
 def test_the_page_and_the_command_line_reword_alike(opened) -> None:
     page: Page = opened("/doors")
     page.get_by_role("button", name="°F, in").click()
-    page.evaluate(
-        "(lines) => document.querySelector('main').append(...lines.map((l) => Object.assign(document.createElement('p'), { className: 'said-here', textContent: l })))",
-        SAID,
-    )
+    page.evaluate(PUT, SAID)
     expect(page.locator(".said-here").first).to_contain_text("°F")
     assert page.locator(".said-here").all_inner_texts() == [in_inches(one, sized_names()) for one in SAID]
