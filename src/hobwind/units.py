@@ -287,12 +287,14 @@ def in_inches(text: str, names: Iterable[str] = ()) -> str:
         def changed(
             match: re.Match[str], factor: float = factor, off: float = off, instead: str = instead, more: int = more
         ) -> str:
-            before, between, last = match.groups()
+            before, between, last, gap = match.groups()
             wide = before is not None and between == " ± "
             told = "" if before is None else _changed(before, factor, off, more) + between
-            return f"{told}{_changed(last, factor, 0.0 if wide else off, more)} {instead}"
+            return f"{told}{_changed(last, factor, 0.0 if wide else off, more)}{gap}{instead}"
 
-        text = re.sub(rf"(?<![\w.])(?:({_FIGURE})({_SPREAD}|{_RANGE}))?({_FIGURE}) {re.escape(unit)}(?![\w²³/])", changed, text)
+        text = re.sub(
+            rf"(?<![\w.])(?:({_FIGURE})({_SPREAD}|{_RANGE}))?({_FIGURE})(\s+){re.escape(unit)}(?![\w²³/])", changed, text
+        )
     for k, name in enumerate(kept):
         text = text.replace(f"\0{k}\0", name)
     return text

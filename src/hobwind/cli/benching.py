@@ -9,7 +9,7 @@ import typer
 
 from ..errors import FileError, InputError
 from ..files import write_whole
-from .shared import Json, app, say, say_json
+from .shared import Inches, Json, app, say, say_figures, say_json
 
 if TYPE_CHECKING:
     from ..bench.procedure import BenchTest
@@ -34,6 +34,7 @@ def bench(
     part: Annotated[str | None, typer.Option("--part", metavar="NAME", help="Keep the result as a part of this name.")] = None,
     like: Annotated[str | None, typer.Option("--like", metavar="PART", help="What fills in for figures not measured.")] = None,
     as_json: Json = False,
+    inch: Inches = False,
 ) -> None:
     """Measure scrap: household readings in, part values with their spread out."""
     from ..bench.readings import find_test, measure, measure_table
@@ -54,7 +55,7 @@ def bench(
         return
     else:
         result = measure(found, readings)
-    say_json(result_json(found, result)) if as_json else say(result_text(result))
+    say_json(result_json(found, result)) if as_json else say_figures(result_text(result), inch)
     if out is not None:
         from ..pictures_bench import write_bench
 

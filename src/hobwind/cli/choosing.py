@@ -13,7 +13,7 @@ import typer
 
 from ..errors import FileError, InputError
 from ..files import write_whole
-from .shared import ENGINEERS, BuildFile, Json, Out, app, load, plates, say, say_json, warm_up
+from .shared import ENGINEERS, BuildFile, Inches, Json, Out, app, load, plates, say, say_figures, say_json, warm_up
 
 BinFile = Annotated[Path, typer.Argument(metavar="BIN", help="A bin file; make one with: hobwind begin NAME --bin")]
 Force = Annotated[bool, typer.Option("--force", help="Write over a file of that name.")]
@@ -69,6 +69,7 @@ def pick(
     every: Annotated[bool, typer.Option("--all", help="Every answer and purchase, however long.")] = False,
     out: Out = None,
     as_json: Json = False,
+    inch: Inches = False,
     force: Force = False,
     seed: Annotated[int, typer.Option("--seed", help="Of the order, and of the draw where there are too many.")] = 1,
     most: Annotated[
@@ -107,7 +108,7 @@ def pick(
     if as_json:
         say_json(pick_report(found))
     else:
-        say(all_text(found, held) if every else pick_text(found, held))
+        say_figures(all_text(found, held) if every else pick_text(found, held), inch)
     if out is not None:
         say("Wrote " + ", ".join(str(path) for path in _write(found, out)), error=as_json)
     if take is not None and target is not None:
@@ -155,6 +156,7 @@ def follow(
     take: Annotated[Path | None, typer.Option("--take", metavar="FILE", help="Write the rebuilt fan as a build file.")] = None,
     force: Force = False,
     as_json: Json = False,
+    inch: Inches = False,
 ) -> None:
     """Rebuild somebody's fan with what is on hand: the nearest parts, what to do differently, and the verdict."""
     theirs, read = load(build), load_bin(bin)
@@ -166,7 +168,7 @@ def follow(
     from ..studies.follow import follow as run
 
     found = run(theirs, read)
-    say_json(follow_report(found)) if as_json else say(follow_text(found))
+    say_json(follow_report(found)) if as_json else say_figures(follow_text(found), inch)
     if take is not None:
         write_whole(take, found.text)
         say(f"Wrote {take}. Its verdict: hobwind check {take}", error=as_json)
@@ -179,6 +181,7 @@ def compare(
     at: Annotated[str | None, typer.Option("--at", metavar="150,200,250", help="Plate temperatures for the air, °C.")] = None,
     every: Annotated[bool, typer.Option("--all", help="Show parts in which they do not differ, too.")] = False,
     as_json: Json = False,
+    inch: Inches = False,
 ) -> None:
     """Lay two builds side by side: the parts that differ, and what they lead to."""
     ours, theirs = load(first), load(second)
@@ -189,4 +192,4 @@ def compare(
     from ..studies.headline import AIR_AT
 
     found = run(ours, theirs, plates(at, AIR_AT))
-    say_json(compare_report(found)) if as_json else say(compare_text(found, every))
+    say_json(compare_report(found)) if as_json else say_figures(compare_text(found, every), inch)

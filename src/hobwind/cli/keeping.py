@@ -15,7 +15,7 @@ import typer
 
 from ..errors import InputError
 from ..files import read_bytes, read_text
-from .shared import Json, Out, app, load, say, say_json, warm_up
+from .shared import Inches, Json, Out, app, load, say, say_figures, say_json, warm_up
 
 book = typer.Typer(
     name="diary",
@@ -66,6 +66,7 @@ def show(
     every: Annotated[bool, typer.Option("--all", help="Every evening, note, trial and photo.")] = False,
     out: Out = None,
     as_json: Json = False,
+    inch: Inches = False,
 ) -> None:
     """Show one fan's winters: evenings, cycles, health, what to check next and when."""
     from ..diary.summary import winters, winters_report
@@ -77,7 +78,7 @@ def show(
     if as_json:
         say_json(winters_report(found))
     else:
-        say(winters_text(found, every))
+        say_figures(winters_text(found, every), inch)
     if out is not None:
         from ..charts_diary import write_winters
 

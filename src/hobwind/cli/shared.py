@@ -39,6 +39,16 @@ def say(text: str, error: bool = False) -> None:
     typer.echo(printable(text, getattr(stream, "encoding", None)), nl=not text.endswith("\n"), err=error)
 
 
+def say_figures(text: str, inch: bool) -> None:
+    """Print a finished text of figures, in °F, inches and cfm where wished."""
+    if inch:
+        from ..parts.catalogue import sized_names
+        from ..units import in_inches
+
+        text = in_inches(text, sized_names())
+    say(text)
+
+
 def say_json(data: dict[str, Any]) -> None:
     """Print data as JSON, plain ASCII."""
     typer.echo(json.dumps(data, indent=1, allow_nan=False))

@@ -20,9 +20,9 @@ function changed(figure, rule, shift) {
 export function in_inches(text) {
   names.forEach((name, k) => { text = text.replaceAll(name, `\0${k}\0`); });
   for (const rule of rules) {
-    text = text.replace(rule.pattern, (whole, before, between, last) => {
+    text = text.replace(rule.pattern, (whole, before, between, last, gap) => {
       const told = before === undefined ? "" : changed(before, rule, rule.shift) + between;
-      return `${told}${changed(last, rule, between === " ± " ? 0 : rule.shift)} ${rule.instead}`;
+      return `${told}${changed(last, rule, between === " ± " ? 0 : rule.shift)}${gap}${rule.instead}`;
     });
   }
   names.forEach((name, k) => { text = text.replaceAll(`\0${k}\0`, name); });
@@ -71,7 +71,7 @@ async function apply() {
   if (inch && !rules) {
     const got = await ask("/api/units");
     names = got.names;
-    rules = got.rules.map((rule) => ({ ...rule, pattern: new RegExp(`(?<![\\w.])(?:(${FIGURE})( ± | to |\\.\\.|-|–))?(${FIGURE}) ${rule.unit}(?![\\w²³/])`, "gu") }));
+    rules = got.rules.map((rule) => ({ ...rule, pattern: new RegExp(`(?<![\\w.])(?:(${FIGURE})( ± | to |\\.\\.|-|–))?(${FIGURE})(\\s+)${rule.unit}(?![\\w²³/])`, "gu") }));
   }
   watcher.disconnect();
   if (rules) show_all(document.body);
