@@ -145,7 +145,7 @@ def judge_health(readings: HealthReadings) -> Result:
         readings: what was found. [SI]
 
     Returns:
-        Figures resistance_ratio, seebeck_ratio, and couples_turned where they can be told; steps are the next tests.
+        Figures resistance_seen (at 300 K), resistance_ratio, seebeck_ratio, and couples_turned where they can be told; steps are the next tests.
 
     Raises:
         InputError: numbers out of all reason.
@@ -168,6 +168,7 @@ def judge_health(readings: HealthReadings) -> Result:
         "resistance", readings.resistance.value, 1e-4, 1e5, "Ω", "measure with AC or by two loads, not with a plain ohm meter"
     )
     ratio, _ = combine(lambda a, b: a / b, {"a": readings.resistance, "b": kind.resistance})
+    figures.append(Figure("resistance_seen", "resistance at 300 K", readings.resistance, "ohms"))
     figures.append(Figure("resistance_ratio", "resistance over new", ratio, "number"))
     causes = []
     if jumps > JUMPS:
