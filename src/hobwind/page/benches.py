@@ -199,7 +199,9 @@ def _check_recording(name: Any, folder: Folder) -> None:
     if name is None:
         return
     if not RECORDING.fullmatch(str(name)) or (folder.path / str(name)).resolve().parent != folder.path.resolve():
-        raise InputError(f'recording: "{str(name)[:60]}" is not taken; name a file in the folder of the builds, such as run-2.m4a')
+        raise InputError(
+            f'recording: "{str(name)[:60]}" is not taken; name a file in the folder of the builds, such as run-2.m4a'
+        )
 
 
 def measured(name: str, answers: Answers, folder: Folder) -> Result:

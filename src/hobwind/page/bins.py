@@ -25,7 +25,15 @@ WORDS = {
     "module": "modules", "motor": "motors", "blade": "blades", "sink": "sinks", "bar": "bars for the riser", "plate": "plates",
     "screws": "clamp screws", "bush": "insulating bushes", "element": "wax elements",
 }  # fmt: skip
-SHELVES = {"module": "module", "motor": "motor", "blade": "blade", "sink": "sink", "screws": "screw", "bush": "bush", "element": "wax"}
+SHELVES = {
+    "module": "module",
+    "motor": "motor",
+    "blade": "blade",
+    "sink": "sink",
+    "screws": "screw",
+    "bush": "bush",
+    "element": "wax",
+}
 WANTED = "nothing of it"
 
 
@@ -158,7 +166,9 @@ def look(text: str, folder: Folder) -> BinOut:
     items = []
     for item in read.items:
         at = numbers.get(("buy" if item.price is not None else item.kind, item.kind, item.name)) or [0]
-        items.append(Lying(kind=item.kind, name=item.name, number=at.pop(0), count=item.count, says=_says(item), price=item.price))
+        items.append(
+            Lying(kind=item.kind, name=item.name, number=at.pop(0), count=item.count, says=_says(item), price=item.price)
+        )
     guards = [
         f"{way.guard.kind}, element {'on its own foot' if way.guard.held_in == 'plate' else 'in the ' + way.guard.held_in}"
         for way in read.guards

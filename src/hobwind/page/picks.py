@@ -124,8 +124,9 @@ def _figures(one: Judged) -> list[Figure]:
 def _rows(bin: Bin, one: Judged) -> list[Row]:
     choice = one.choice
     motor, blade, sink = (bin.of(kind)[getattr(choice, kind)].name for kind in ("motor", "blade", "sink"))
+    taken = " and ".join(f"{count} x {bin.of('module')[place].name}" for place, count in choice.mix.uses)
     found = [
-        ("modules", modules(bin, choice)), ("wiring", wiring(bin, choice) if choice.mix.count > 1 else ""),
+        ("modules", taken), ("wiring", wiring(bin, choice) if choice.mix.count > 1 else ""),
         ("saw", riser(bin, choice)), ("plates", plates(bin, choice)), ("sink", sink), ("screws", screws(bin, choice)),
         ("motor", motor), ("blade", blade), ("guard", guard(bin, choice)),
     ]  # fmt: skip
@@ -240,7 +241,11 @@ def followed(theirs: Build, bin: Bin, mine: Build | None, watch: Watch) -> Follo
     watch.tell(0.05, "looking for the nearest parts")
     found = follow(theirs, bin)
     watch.tell(0.8, "beside yours")
-    ours = None if mine is None else _side_by_side(compared.compare(mine, found.judged.build, AIR_AT), mine.name, "rebuilt from your bin")
+    ours = (
+        None
+        if mine is None
+        else _side_by_side(compared.compare(mine, found.judged.build, AIR_AT), mine.name, "rebuilt from your bin")
+    )
     return FollowOut(
         name=theirs.name, let_go=list(found.let_go), todo=list(found.todo), sentence=found.judged.sentence, text=found.text,
         matches=[

@@ -35,7 +35,7 @@ class Bench {
     const fill = make("button", { type: "button", onclick: () => { this.fill(test.example); this.read(); } }, "Fill in example readings");
     const clear = make("button", { type: "button", class: "quietly", onclick: () => { this.fill({ top: {}, rows: {} }); this.read(); } }, "Clear");
     box.replaceChildren(make("h3", {}, "Readings"), make("p", { class: "quiet" }, "A bare figure takes the unit above it; leave blank what you don't know."),
-      make("div", { class: "stack" }, fill, clear), this.form, this.says, this.out);
+      make("div", { class: "stack" }, fill, clear), make("div", { class: "bench" }, this.form, make("div", { class: "beside" }, this.says, this.out)));
     this.fill({ top: {}, rows: {} });
   }
   fill(answers) {
