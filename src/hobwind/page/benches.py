@@ -270,13 +270,12 @@ def _found(result: Result) -> Found:
     from ..charts_bench import bench_chart
 
     is_part = bool(result.kind) and any(one.name in FIELDS[result.kind] for one in result.figures)
-    heading = GOES.get(result.kind, ("", ""))[0] if is_part else ""
     return Found(
         title=result.title, fit=result.fit, verdict=result.verdict,
         figures=[FoundFigure(name=one.name, says=one.says, text=one.text()) for one in result.figures],
         doubts=list(result.doubts), steps=list(result.steps), lines=list(result.lines), tools=list(result.tools),
         source=result.source, chart=bench_chart(result).to_dict() if result.curves else None, like=like(result),
-        part=result.part_text("my part") if is_part else "", bin_heading=heading, build_lines=as_lines(result),
+        part=result.part_text("my part") if is_part else "", bin_heading=heading_of(result), build_lines=as_lines(result),
     )  # fmt: skip
 
 
@@ -291,11 +290,24 @@ def as_item(result: Result, name: str) -> dict[str, Any]:
         The entry's table; its heading is `GOES[result.kind][0]`.
 
     Raises:
-        InputError: a bin has no such parts.
+        InputError: a bin has no such parts, or cannot say what was found.
     """
-    if not GOES.get(result.kind, ("", ""))[0]:
+    if not heading_of(result):
         raise InputError("a bin has no heading for this; use it in a build, or copy the lines")
-    return {"name": name, **fields_of(result)}
+    found = fields_of(result)
+    vanes = found.pop("count", None)  # in a bin, count says how many there are
+    usual = Shelf(None).table(result.kind, found["part"])[0].get("count")
+    if vanes is not None and vanes != (usual[0] if isinstance(usual, list) else usual):
+        raise InputError(
+            f'a bin cannot say that a blade has {vanes} vanes; keep it as a part file in the folder "parts", and name that in the bin'
+        )
+    return {"name": name, **found}
+
+
+def heading_of(result: Result) -> str:
+    """Its heading in a bin; "" when it is no part, or none that a bin holds."""
+    known = FIELDS.get(result.kind, {})
+    return GOES.get(result.kind, ("", ""))[0] if any(one.name in known for one in result.figures) else ""
 
 
 def as_lines(result: Result) -> list[str]:

@@ -178,6 +178,18 @@ def _parts(data: dict[str, Any]) -> list[Table]:
     return [Table(title="Parts", head=["part", "how many", "what", "look in", "test"], rows=rows)]
 
 
+def _after_the_parts(lines: list[str]) -> list[str]:
+    """What the parts list says beside its rows: fills, prices, tools; a heading takes the lines below it along."""
+    start = next((i for i, line in enumerate(lines) if line.startswith(("In the joints", "All bought"))), len(lines))
+    found: list[str] = []
+    for line in lines[start:]:
+        if line.startswith("   ") and found:
+            found[-1] += (" " if found[-1].endswith(":") else "; ") + line.strip()
+        else:
+            found.append(line)
+    return found
+
+
 def _topic(one: Section) -> Topic:
     figures: list[Figure] = []
     tables: list[Table] = []
@@ -191,10 +203,7 @@ def _topic(one: Section) -> Topic:
     elif one.key == "wiring":
         figures = [Figure(key="shop_loss", label="lost in the leads", text=f"{one.data['loss_W'] * 1e3:.1f} mW")]
     elif one.key == "parts":
-        tables, lines = (
-            _parts(one.data),
-            [line for line in lines if not line.startswith("   ") and not re.match(r"[a-z ]+: ", line)],
-        )
+        tables, lines = _parts(one.data), _after_the_parts(lines)
     return Topic(key=one.key, title=one.title, findings=list(one.findings), figures=figures, tables=tables, lines=lines)
 
 

@@ -47,7 +47,12 @@ function getting(button, work) {
 function show_zoom() {
   const zoom = Number(id("zoom").value) / 100;
   id("zoom-text").textContent = `${id("zoom").value} %`;
-  for (const [image, sheet] of shown) image.width = Math.round(sheet.width_mm * DOTS * zoom);
+  const real = id("life").checked;
+  id("zoom-box").hidden = !real;
+  for (const [image, sheet] of shown) {
+    image.classList.toggle("whole", !real);
+    if (real) image.width = Math.round(sheet.width_mm * DOTS * zoom); else image.removeAttribute("width");
+  }
   const long = 100 * DOTS * zoom, ticks = Array.from({ length: 11 }, (_, i) => `M${(1 + (i * long) / 10).toFixed(2)} 12v${i % 5 ? -5 : -10}`).join("");
   id("bar").setAttribute("width", String(Math.ceil(long + 2)));
   id("bar").firstElementChild.setAttribute("d", `M1 12h${long.toFixed(2)}${ticks}`);
@@ -80,8 +85,7 @@ function show_topics() {
     const diagram = topic.key === "wiring" && shop.wiring_svg ? make("img", { class: "diagram", alt: "Wiring diagram: modules, motor, polarity", src: URL.createObjectURL(new Blob([shop.wiring_svg], { type: "image/svg+xml" })) }) : null;
     const rows = topic.lines.map((line) => make("li", {}, line.trim()));
     const said = rows.length > 6 && topic.tables.length ? make("details", {}, make("summary", {}, "In words"), make("ul", {}, ...rows)) : make("ul", {}, ...rows);
-    return make("section", { class: "topic", "aria-label": topic.title }, make("h2", {}, topic.title), ...topic.findings.map((says) => make("p", { class: "note" }, says)),
-      topic.figures.length ? figures : null, diagram, ...topic.tables.map(table), said);
+    return make("section", { class: "topic", "aria-label": topic.title }, make("h2", {}, topic.title), topic.figures.length ? figures : null, diagram, ...topic.tables.map(table), said);
   }));
 }
 
@@ -151,6 +155,7 @@ async function begin() {
   const before = Number(kept(ZOOM));
   if (before >= 30 && before <= 220) id("zoom").value = String(before);
   id("zoom").addEventListener("input", () => { show_zoom(); keep(ZOOM, id("zoom").value); });
+  id("life").addEventListener("change", show_zoom);
   id("paper").value = kept("hobwind-paper") === "Letter" ? "Letter" : "A4";
   id("paper").addEventListener("change", () => { keep("hobwind-paper", id("paper").value); show(); });
   id("inch").addEventListener("change", show);
