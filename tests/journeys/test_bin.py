@@ -235,9 +235,18 @@ def test_somebodys_build_is_followed_with_my_bin(opened, folder: Path, small: Pa
         expect(both.locator("tr").filter(has_text=words)).to_be_visible()
     expect(page.get_by_role("heading", name="Beside the build in this tab")).to_be_visible()
     assert found.locator("[data-figure]").count() == found.locator("button.why").count() > 10
+    told = found.locator(".sentence").inner_text()
     page.get_by_role("button", name="Take the rebuilt fan").click()
     page.wait_for_url("**/build")
-    expect(page.locator("#build-name")).to_contain_text("followed", timeout=LONG)
+    expect(page.locator("#sentence")).to_have_text(told, timeout=LONG)
+    expect(page.locator('#drawing rect[data-part="riser 1"][height="110"]')).to_be_attached()
+    page.get_by_role("button", name="Save", exact=True).click()
+    page.get_by_label("File name").fill("rebuilt.toml")
+    page.get_by_role("dialog").get_by_role("button", name="Save").click()
+    expect(page.locator("#said")).to_contain_text("Saved as rebuilt.toml")
+    built = load_build(folder / "rebuilt.toml")
+    assert built.screws is not None and built.screws.bush is None and built.riser[0].length.value == pytest.approx(0.11)
+    (folder / "rebuilt.toml").unlink()
 
 
 @pytest.mark.parametrize("size", [WIDE, PHONE], ids=["desk", "phone"])

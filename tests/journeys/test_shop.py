@@ -35,7 +35,7 @@ def test_sheets_are_seen_and_carried_away_at_true_scale(opened, tmp_path: Path) 
     page: Page = opened("/shop?file=boat-shed.toml")
     expect(page.get_by_role("img", name="2 hot plate, from above")).to_be_visible(timeout=LONG)
     expect(page.get_by_text("A screen is not a print")).to_be_visible()
-    page.get_by_label("paper").select_option("Letter")
+    page.get_by_label("paper", exact=True).select_option("Letter")
     expect(page.get_by_role("img", name="2 hot plate, from above")).to_be_visible(timeout=LONG)
     pdf = fetched(page, page.get_by_role("button", name="All sheets as a PDF"), tmp_path)
     assert pdf.name == "boat-shed-sheets.pdf"
@@ -59,7 +59,9 @@ def test_sheets_are_seen_and_carried_away_at_true_scale(opened, tmp_path: Path) 
         assert box.read("boat-shed-hot-plate.dxf") == dxf.read_bytes() and len(box.namelist()) > 10
     shown = page.get_by_role("img", name="2 hot plate, from above")
     page.get_by_label("show them life-size").check()
-    assert shown.evaluate("one => one.getBoundingClientRect().width") == pytest.approx(215.9 * 96 / 25.4, abs=1.0)  # CSS: 96 to the inch
+    assert shown.evaluate("one => one.getBoundingClientRect().width") == pytest.approx(
+        215.9 * 96 / 25.4, abs=1.0
+    )  # CSS: 96 to the inch
     page.get_by_role("slider", name="Shown at").fill("120")
     assert shown.evaluate("one => one.getBoundingClientRect().width") == pytest.approx(1.2 * 215.9 * 96 / 25.4, abs=1.0)
 
@@ -89,14 +91,14 @@ def test_the_dossier_is_made_fetched_and_holds_the_build(opened, tmp_path: Path)
     link = page.get_by_role("link", name=re.compile("Fetch boat-shed-dossier.pdf"))
     expect(link).to_be_visible(timeout=2 * LONG)
     path = fetched(page, link, tmp_path)
-    assert path.name == "boat-shed-dossier.pdf" and 'name = "Boat shed"' in from_dossier(path).text
+    assert path.name == "boat-shed-dossier.pdf" and b'name = "Boat shed"' in from_dossier(path).text
     assert "Boat shed" in "".join(one.extract_text() for one in PdfReader(path).pages)
 
 
 def test_a_build_changed_in_the_tab_changes_the_shop(opened) -> None:
     page: Page = opened("/shop?file=boat-shed.toml#make")
-    expect(page.get_by_role("region", name="Saw")).to_contain_text("111", timeout=LONG)
-    expect(page.get_by_role("region", name="Holes")).to_contain_text("45, 25; -45, 25; -45, -25; 45, -25")
+    expect(page.get_by_role("region", name="Saw", exact=True)).to_contain_text("111", timeout=LONG)
+    expect(page.get_by_role("region", name="Holes", exact=True)).to_contain_text("45, 25; -45, 25; -45, -25; 45, -25")
     assert page.locator("[data-figure]").count() == page.locator("button.why").count() > 5
     page.get_by_role("button", name="Why: tighten each, cold, to").click()
     expect(page.get_by_role("dialog")).to_contain_text("vdi-2230-tables", timeout=LONG)
@@ -105,9 +107,9 @@ def test_a_build_changed_in_the_tab_changes_the_shop(opened) -> None:
     field = page.get_by_label("Its text")
     field.fill(field.input_value().replace('length = "110 mm"', 'length = "90 mm"'))
     page.get_by_role("button", name="Take this text").click()
-    expect(page.get_by_role("region", name="Saw")).to_contain_text("91", timeout=LONG)
+    expect(page.get_by_role("region", name="Saw", exact=True)).to_contain_text("91", timeout=LONG)
     page.locator("#undo").click()
-    expect(page.get_by_role("region", name="Saw")).to_contain_text("111", timeout=LONG)
+    expect(page.get_by_role("region", name="Saw", exact=True)).to_contain_text("111", timeout=LONG)
 
 
 @pytest.mark.parametrize("size", [WIDE, PHONE], ids=["desk", "phone"])

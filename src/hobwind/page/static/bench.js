@@ -1,5 +1,5 @@
 // Bench tests: reading tables, what they come to while one types, and where the part goes.
-import { ask, make, tell } from "./ask.js";
+import { ask, make, tell, Overtaken } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { bin } from "./bin_text.js";
 import { tab } from "./tab.js";
@@ -39,7 +39,7 @@ class Bench {
     this.fill({ top: {}, rows: {} });
   }
   fill(answers) {
-    this.tables.clear();
+    this.tables.clear(); this.typed = "";
     const singles = this.test.blanks.length ? [this.fields("", this.test.blanks, answers.top)] : [];
     const groups = this.test.groups.map((group) => this.group(group, answers.rows[group.key] ?? []));
     this.form.replaceChildren(...singles, ...groups);
@@ -95,7 +95,9 @@ class Bench {
   later() { clearTimeout(this.waiting); this.waiting = setTimeout(() => this.read(), WAIT); }
   async read() {
     clearTimeout(this.waiting);
-    const answers = this.answers();
+    const answers = this.answers(), typed = JSON.stringify(answers);
+    if (typed === this.typed) return; // leaving a field changes nothing
+    this.typed = typed;
     for (const one of this.form.querySelectorAll("[data-says]")) one.textContent = "";
     for (const one of this.form.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
     if (!Object.keys(answers.top).length && !Object.keys(answers.rows).length) { this.out.replaceChildren(); this.says.textContent = ""; return; }
@@ -103,7 +105,7 @@ class Bench {
       const got = await ask("/api/bin/bench", { test: this.test.name, answers }, { lane: `bench-${this.test.name}` });
       this.complain(got.problems);
       if (got.found) await this.show(got.found, answers); else this.out.replaceChildren();
-    } catch (error) { tell(this.says, error); }
+    } catch (error) { if (!(error instanceof Overtaken)) this.typed = ""; tell(this.says, error); }
   }
   // What is wrong stands at its row; what is merely not typed yet is listed quietly.
   complain(problems) {
