@@ -30,7 +30,7 @@ class Bench {
     this.form = make("form", { autocomplete: "off", onsubmit: (event) => event.preventDefault() });
     this.form.addEventListener("input", () => this.later());
     this.form.addEventListener("change", () => this.later());
-    this.says = make("p", { class: "quiet", role: "status" });
+    this.says = make("p", { role: "status" });
     this.out = make("div", { class: "result" });
     const fill = make("button", { type: "button", onclick: () => { this.fill(test.example); this.read(); } }, "Fill in example readings");
     const clear = make("button", { type: "button", class: "quietly", onclick: () => { this.fill({ top: {}, rows: {} }); this.read(); } }, "Clear");
@@ -43,8 +43,9 @@ class Bench {
     const singles = this.test.blanks.length ? [this.fields("", this.test.blanks, answers.top)] : [];
     const groups = this.test.groups.map((group) => this.group(group, answers.rows[group.key] ?? []));
     this.form.replaceChildren(...singles, ...groups);
-    this.out.replaceChildren(); this.says.textContent = "";
+    this.out.replaceChildren(); this.nothing_yet();
   }
+  nothing_yet() { this.says.classList.remove("wrong"); this.says.textContent = "What the readings come to appears here while you type."; }
   fields(group, blanks, values) {
     const box = make("div", { class: "measures", "data-single": group });
     for (const blank of blanks) {
@@ -64,7 +65,7 @@ class Bench {
     }
     const body = make("tbody");
     this.tables.set(group.key, { group, body });
-    const head = make("tr", {}, make("th", { scope: "col" }, "no."), ...group.blanks.map((b) => make("th", { scope: "col" }, make("strong", {}, titled(b)), b.says, hint(b) ? make("span", { class: "quiet" }, ` (${hint(b)})`) : "")));
+    const head = make("tr", {}, make("th", { scope: "col" }, "no."), ...group.blanks.map((b) => make("th", { scope: "col" }, make("strong", {}, titled(b)), b.says, b.usual ? make("span", { class: "quiet" }, `, else ${b.usual}`) : b.needed ? "" : make("span", { class: "quiet" }, ", or blank"))));
     const add = make("button", { type: "button", onclick: () => { this.row(group, body, {}); body.lastElementChild.previousElementSibling.querySelector("input, select").focus(); } }, "One more row");
     const table = make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": `Readings: ${group.key}` }, make("table", {}, make("caption", { class: "skip" }, group.says), make("thead", {}, head), body));
     const wanted = Math.max(rows.length, group.least, group.least ? 4 : 1);
@@ -100,7 +101,7 @@ class Bench {
     this.typed = typed;
     for (const one of this.form.querySelectorAll("[data-says]")) one.textContent = "";
     for (const one of this.form.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
-    if (!Object.keys(answers.top).length && !Object.keys(answers.rows).length) { this.out.replaceChildren(); this.says.textContent = ""; return; }
+    if (!Object.keys(answers.top).length && !Object.keys(answers.rows).length) { this.out.replaceChildren(); this.nothing_yet(); return; }
     try {
       const got = await ask("/api/bin/bench", { test: this.test.name, answers }, { lane: `bench-${this.test.name}` });
       this.complain(got.problems);
@@ -110,17 +111,18 @@ class Bench {
   // What is wrong stands at its row; what is merely not typed yet is listed quietly.
   complain(problems) {
     const wanting = [], rest = [];
+    let named = 0;
     for (const one of problems) {
       const field = this.form.querySelector(`[data-place="${CSS.escape(one.place)}"]`);
       if (field && !field.value.trim()) { wanting.push(field.getAttribute("aria-label") ?? this.form.querySelector(`label[for="${CSS.escape(field.id)}"]`)?.textContent ?? one.place); continue; }
       if (field) field.setAttribute("aria-invalid", "true");
       const spot = this.form.querySelector(`[data-says="${CSS.escape(one.place)}"]`) ?? this.form.querySelector(`[data-says="${CSS.escape(one.place.replace(/\.[a-z_]+$/, ""))}"]`);
-      if (spot) spot.textContent = `${spot.textContent} ${one.says}`.trim();
+      if (spot) { spot.textContent = `${spot.textContent} ${one.says}`.trim(); named += 1; }
       else if (/^(missing|got \d+);/.test(one.says)) wanting.push(`${one.place}: ${one.says.replace(/^(missing|got \d+); /, "")}`);
       else rest.push(one.says);
     }
-    this.says.classList.toggle("wrong", rest.length > 0);
-    this.says.textContent = rest.length ? rest.join(" ") : wanting.length ? `Still wanted: ${wanting.slice(0, 8).join("; ")}${wanting.length > 8 ? `; and ${wanting.length - 8} more` : ""}.` : "";
+    this.says.classList.toggle("wrong", rest.length + named > 0);
+    this.says.textContent = rest.length ? rest.join(" ") : named ? `${named === 1 ? "One reading cannot be used; it is" : `${named} readings cannot be used; each is`} named at its row.` : wanting.length ? `Still wanted: ${wanting.slice(0, 8).join("; ")}${wanting.length > 8 ? `; and ${wanting.length - 8} more` : ""}.` : "";
   }
   async show(found, answers) {
     const why = (one) => make("details", { class: "how" }, make("summary", { "aria-label": `Why: ${one.says}` }, "why"),

@@ -223,6 +223,10 @@ function begin() {
   id("bin-save").addEventListener("click", () => bin.save()); id("bin-text").addEventListener("click", () => bin.as_text());
   id("bin-close").addEventListener("click", () => { if (!bin.is_changed || confirm("What was changed in this bin is not saved. Put it away all the same?")) bin.close(); });
   for (const box of document.querySelectorAll("details.test")) box.addEventListener("toggle", () => { if (box.open) open_test(box); });
+  // Ctrl-S saves what was changed here: the bin while it is, else the build as everywhere.
+  document.addEventListener("keydown", (event) => {
+    if ((event.ctrlKey || event.metaKey) && event.key === "s" && bin.text && bin.is_changed) { event.preventDefault(); event.stopImmediatePropagation(); bin.save(); }
+  }, true);
   window.addEventListener("hashchange", show_panel);
   bin.watch(show_bin);
   show_panel(); show_bin();

@@ -131,7 +131,7 @@ async function show() {
     id("shop-says").textContent = count ? `${count} ${count === 1 ? "thing" : "things"} to look at before it is made.` : "Nothing stands against making it.";
     id("shop-findings").replaceChildren(...shop.findings.map((says) => {
       const level = /^(danger|fault|advice)/.exec(says)?.[1] ?? "advice";
-      return make("div", { class: `finding ${level}` }, says);
+      return make("div", { class: `finding ${level}` }, make("span", { class: "level" }, level), `: ${says.replace(/^(danger|fault|advice): /, "")}`);
     }));
     show_sheets(); show_topics(); show_order();
   } catch (error) {
