@@ -216,6 +216,20 @@ def test_a_pick_can_be_stopped(opened) -> None:
     expect(page.get_by_role("article")).to_have_count(0)
 
 
+def test_a_pick_ended_early_shows_the_best_so_far(opened) -> None:
+    page: Page = opened("/bin")
+    page.get_by_role("button", name=re.compile("boat shed's bin")).click()
+    page.get_by_role("link", name="What can it become?").click()
+    page.get_by_text("For engineers").click()
+    page.get_by_label("combinations to try, at most").fill("20000")
+    page.get_by_label("answers").fill("1")
+    page.get_by_role("button", name="Try every combination").click()
+    expect(page.locator("#pick-job")).to_contain_text(re.compile("judged in full|solved"), timeout=2 * LONG)
+    page.get_by_role("button", name="Enough").click()
+    expect(page.get_by_role("article", name="Answer 1")).to_be_visible(timeout=2 * LONG)
+    expect(page.locator("#pick-found")).to_contain_text("out of 1,456,000 these were drawn")
+
+
 def test_somebodys_build_is_followed_with_my_bin(opened, folder: Path, small: Path) -> None:
     """Journey 11: part by part, what to saw and wire, what it does to start, air and margin; beside my own build."""
     page: Page = opened("/bin?file=boat-shed-hunting.toml")

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import tomllib
 from pathlib import Path
 
 import httpx
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from builds import ROOT
 from hobwind.bench.readings import TESTS
 from hobwind.build import build_from_text
 from hobwind.build.bin_file import bin_from_text
 from hobwind.errors import BuildError, HobwindError, InputError
-from hobwind.page import benches, bins
+from hobwind.page import benches, bins, picks
 from hobwind.page.editing import put_lines
+from hobwind.page.jobs import Watch
 from hobwind.page.keeping import Folder
 
 BIN = (ROOT / "examples" / "boat-shed-bin.toml").read_text("utf-8")
@@ -170,3 +174,51 @@ def test_what_is_no_bin_is_answered_with_a_sentence(text: str) -> None:
         bins.look(text, HERE)
     except HobwindError as error:
         assert str(error)
+
+
+JUNK = st.sampled_from([
+    "", "x = 3", "[[guard]]", "[bar]", "[[module]]", 'part = "wax 88"', "count = -1", "lengths = [1]", '[wish]\nair = "x"',
+    "serves = 7", "heights = []", 'kind = "no"', "[[buy]]\nprice = true", "[module.x]", '"""', "name = 5",
+])  # fmt: skip
+
+
+@given(
+    at=st.lists(st.tuples(st.integers(0, 200), JUNK), min_size=1, max_size=4),
+    heading=st.sampled_from(["module", "bar", "buy", "guard", "x"]),
+)
+@settings(max_examples=60, deadline=None)
+def test_a_mangled_bin_is_answered_with_sentences(at: list[tuple[int, str]], heading: str) -> None:
+    lines = BIN.splitlines()
+    for line, junk in at:
+        lines[line % len(lines)] = junk
+    text = "\n".join(lines)
+    with contextlib.suppress(HobwindError):
+        assert bins.look(text, HERE).items is not None
+    with contextlib.suppress(HobwindError):
+        less = bins.take_out(text, heading, 1)
+        assert tomllib.loads(less) != tomllib.loads(text)
+    with contextlib.suppress(HobwindError):
+        assert tomllib.loads(bins.put_in(text, "motor", {"part": "cassette motor"}, HERE))["motor"]
+
+
+class Impatient(Watch):
+    """Somebody who has enough as soon as anything is solved."""
+
+    def tell(self, share: float, says: str) -> None:
+        super().tell(share, says)
+        self.shares = [*getattr(self, "shares", []), share]
+        if "solved" in says:
+            self.enough.set()
+
+
+def test_a_pick_told_enough_goes_on_with_what_it_has() -> None:
+    """After the first slice somebody has enough: fewer are solved than fit, and there are answers all the same."""
+    watch = Impatient()
+    got = picks.ranked(bin_from_text(BIN, "bin", HERE.path), 1, 20_000, 1, watch)
+    assert got.head.startswith("Ended by hand") and got.answers
+    fitting, solved = (
+        int(re.search(rf"([\d,]+) {word}", got.head).group(1).replace(",", "")) for word in ("fit", "were solved")
+    )
+    assert solved == picks.SLICE < fitting
+    assert watch.shares == sorted(watch.shares)
+    build_from_text(got.answers[0].text)

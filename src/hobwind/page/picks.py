@@ -31,7 +31,8 @@ WHY = {
     "lifts_usual": ("evening_lifts", "usual"), "lifts_over_fired": ("evening_lifts", "over-fired"),
 }  # fmt: skip
 AIR = re.compile(r"air_at_(?P<plate>\d+)_m3_per_h")
-STAGES = {"fans through evenings": (SIEVE, EVENINGS), "judged in full": (EVENINGS, FULL)}
+EVENING_STAGE, LAST_STAGE = "fans through evenings", "answers thrown within their spreads"
+STAGES = {EVENING_STAGE: (SIEVE, EVENINGS), "judged in full": (EVENINGS, FULL), LAST_STAGE: (FULL, 1.0)}
 
 
 class Row(BaseModel):
@@ -172,6 +173,8 @@ def _head(found: Picked) -> str:
     if s.tried < s.possible:
         told += f"; out of {s.possible:,} these were drawn, the others were not tried"
     told += f". {s.solved:,} were solved, {found.evenings} went through evenings, {found.full} were judged in full"
+    if s.stopped:
+        told = f"Ended by hand: this is the best of what was tried by then. {told}"
     left = f"; sets of more than {found.bin.wishes.most_modules} modules were left out" if found.sets_left_out else ""
     return f"{told}{left}."
 
@@ -191,12 +194,21 @@ def ranked(bin: Bin, seed: int, most: int, shown: int, watch: Watch) -> PickOut:
     """
     from ..charts_bin import front_chart
 
+    def enough() -> None:
+        """The pick takes this for Ctrl-C: it goes on with what was found by then."""
+        if watch.enough.is_set():
+            watch.enough.clear()
+            raise KeyboardInterrupt
+
     def progress(done: int, of: int, left: float) -> None:
         watch.tell(SIEVE * done / max(of, 1), f"{done:,} of {of:,} solved, about {left:.0f} s left")
+        enough()
 
     def stage(what: str, done: int, of: int) -> None:
-        low, high = STAGES.get(what, (FULL, 1.0))
+        low, high = STAGES[what]
         watch.tell(low + (high - low) * done / max(of, 1), f"{done} of {of} {what}")
+        if what != EVENING_STAGE and (done or what == LAST_STAGE):  # there is something to keep
+            enough()
 
     watch.tell(0.0, "looking what fits together")
     found = pick(bin, None, seed, most, shown, progress, stage, SLICE)

@@ -143,7 +143,10 @@ id("pick-form").addEventListener("submit", async (event) => {
   try {
     await solver_ready(id("waiting"));
     const asked = { bin: bin.text, shown: Number(id("pick-shown").value), most: Number(id("pick-most").value), seed: Number(id("pick-seed").value) };
-    const got = await follow(await ask("/api/bin/pick", asked), id("pick-job"));
+    const job = await ask("/api/bin/pick", asked);
+    id("pick-enough").onclick = () => ask(`/api/jobs/${job.id}/enough`, {}).catch((error) => tell(wrong, error));
+    id("pick-enough-row").hidden = false;
+    const got = await follow(job, id("pick-job"));
     if (got === null) return;
     const chart = make("div", { class: "chart", role: "img", "aria-label": "Start against air of every fan that lives, the answers numbered" });
     found.replaceChildren(make("p", {}, got.head),
@@ -151,7 +154,7 @@ id("pick-form").addEventListener("submit", async (event) => {
       got.answers.length ? "" : make("p", { class: "wrong" }, "Nothing on hand makes a fan."), ...got.answers.map(answer), make("p", {}, got.buying),
       ...(got.chart ? [make("h2", {}, "What trades against what"), make("p", { class: "quiet" }, "Every fan that lives; the numbered squares are the answers above. Further left starts earlier, higher moves more air."), chart] : []));
     if (got.chart) await put_chart(chart, got.chart);
-  } catch (error) { tell(wrong, error); } finally { id("pick-go").disabled = false; }
+  } catch (error) { tell(wrong, error); } finally { id("pick-go").disabled = false; id("pick-enough-row").hidden = true; }
 });
 
 // Somebody's build.
