@@ -48,6 +48,14 @@ MAY = {
         "compiled",
         "warm",
         "fires",
+        "files",
+        "bench_ask",
+        "bench_screen",
+        "bench_sheet",
+        "bin_screen",
+        "charts_bench",
+        "charts_bin",
+        "dossier_maker",
     },
 }
 

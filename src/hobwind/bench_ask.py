@@ -72,7 +72,7 @@ def _asked(blank: Blank, notes: Notes, hear: Hear, tell: Tell, number: str = "",
                 return None
             tell(f'An answer is needed, such as "{blank.example}".')
             continue
-        answer = _as_in_file(blank, typed)
+        answer = as_in_file(blank, typed)
         wrong = complaint_about(blank, answer, notes)
         if not wrong:
             return answer
@@ -95,8 +95,16 @@ def _question(blank: Blank, number: str, may_end: bool) -> str:
     return "".join(parts)
 
 
-def _as_in_file(blank: Blank, typed: str) -> Any:
-    """Bare figures take the unit that was asked for."""
+def as_in_file(blank: Blank, typed: str) -> Any:
+    """One answer as it would stand in a readings file.
+
+    Args:
+        blank: what was asked.
+        typed: the answer; a bare figure takes the unit that was asked for.
+
+    Returns:
+        The value.
+    """
     unit = unit_of(blank)
     if blank.kind == COUNT:
         return int(typed) if typed.isdigit() and len(typed) < 10 else typed

@@ -17,6 +17,10 @@ FIELD = 60.0  # mm, height of the drawing
 TONES = {"metal": "#d9d9d9", "hot": "#f3cdc0", "cold": "#d3e3f1", "water": "#e3eff8", "plain": "#ffffff", "dark": "#9a9a9a"}
 PENS = {"thin": "0.25", "thick": "0.6", "wire": "0.3", "arrow": "0.35"}
 INK = "#1a1a1a"
+TIP = (
+    '<defs><marker id="tip" markerWidth="7" markerHeight="7" refX="5.5" refY="3" orient="auto">'
+    f'<path d="M0,0 L6,3 L0,6 z" fill="{INK}"/></marker></defs>'
+)
 A4_POINTS = (595.276, 841.89)  # the converter takes a picture's pixels for points, 72 to the inch
 
 
@@ -84,9 +88,29 @@ def sheet_svg(test: BenchTest) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE:g}mm" height="{TALL:g}mm" viewBox="0 0 {WIDE:g} {TALL:g}" '
         f'font-family="Liberation Sans, Arial, Helvetica, sans-serif">\n<title>Bench: {escape(test.name)}</title>\n'
-        '<defs><marker id="tip" markerWidth="7" markerHeight="7" refX="5.5" refY="3" orient="auto">'
-        f'<path d="M0,0 L6,3 L0,6 z" fill="{INK}"/></marker></defs>\n'
+        f"{TIP}\n"
         f'<rect width="{WIDE:g}" height="{TALL:g}" fill="#ffffff"/>\n{body}\n</svg>\n'
+    )
+
+
+def setup_svg(test: BenchTest) -> str:
+    """The drawn set-up alone, mm.
+
+    Args:
+        test: which.
+
+    Returns:
+        The text of the SVG.
+    """
+    page = _Page()
+    _setup(page, SETUPS[test.name])
+    wide, tall = WIDE - 2.0 * EDGE + 2.0, FIELD + 2.0
+    body = "\n".join(page.lines)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:g}mm" height="{tall:g}mm" '
+        f'viewBox="{EDGE - 1.0:g} {EDGE - 1.0:g} {wide:g} {tall:g}" font-family="Liberation Sans, Arial, Helvetica, sans-serif">\n'
+        f"<title>Set-up: {escape(test.name)}</title>\n{TIP}\n"
+        f'<rect x="{EDGE - 1.0:g}" y="{EDGE - 1.0:g}" width="{wide:g}" height="{tall:g}" fill="#ffffff"/>\n{body}\n</svg>\n'
     )
 
 

@@ -40,7 +40,7 @@ def _often(chance: Chance) -> str:
     return f"in none of {chance.count} throws" if chance.share <= 0.0 else f"in all of {chance.count} throws"
 
 
-def _odds(found: Picked, thrown: Chances | None, dropped: bool) -> str:
+def odds_says(found: Picked, thrown: Chances | None, dropped: bool) -> str:
     """The chances of one fan in plain words, and whether they moved it back."""
     if thrown is None:
         return "odds: not thrown, it was stopped before"
@@ -131,7 +131,7 @@ def _block(found: Picked, i: int, every: bool = False) -> list[str]:
     one = found.answers[i]
     lines = _fill(_made_of(found, one, every), f"{i + 1}. ")
     lines += _fill(_figures(one), INDENT)
-    lines += _fill(_odds(found, found.thrown[i], found.dropped[i]), INDENT, INDENT + "  ")
+    lines += _fill(odds_says(found, found.thrown[i], found.dropped[i]), INDENT, INDENT + "  ")
     if i + 1 < len(found.answers):
         lines += _fill(f"beats {i + 2}: {beats(one, found.answers[i + 1])}", INDENT, INDENT + "  ")
     return lines + _fill(f"limited by {limited(found.limits[i])}", INDENT, INDENT + "  ")
@@ -152,7 +152,7 @@ def _buying(found: Picked) -> list[str]:
     bin, choice = found.bin, best.fan.choice
     motor, blade, sink = (bin.of(kind)[getattr(choice, kind)].name for kind in ("motor", "blade", "sink"))
     against = "against 1 it " if found.answers else ""
-    told = _odds(found, best.thrown, False)
+    told = odds_says(found, best.thrown, False)
     return _fill(f"{first}{modules(bin, choice)}; {motor}; {blade}; {sink}; {against}{gain}; {told}.")
 
 

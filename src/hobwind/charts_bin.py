@@ -51,11 +51,13 @@ def front_chart(found: Picked) -> alt.LayerChart:
         title="least margin, K",
         scale=alt.Scale(domain=[0, 15, 30], range=["#b5371f", "#d9a441", "#0b6a8a"], clamp=True),
     )
-    layers: list[Any] = [
-        alt.Chart(data([row for row in dots if row["kind"] == KINDS[0]])).mark_point(filled=True, size=26, opacity=0.45),
-        alt.Chart(data([row for row in dots if row["kind"] == KINDS[1]])).mark_point(filled=True, size=60, opacity=0.9),
-        alt.Chart(data(answers)).mark_point(filled=True, size=230, opacity=1.0, stroke="#111111", strokeWidth=1.2),
-    ]
+    marks = (
+        ([row for row in dots if row["kind"] == KINDS[0]], {"size": 26, "opacity": 0.45}),
+        ([row for row in dots if row["kind"] == KINDS[1]], {"size": 60, "opacity": 0.9}),
+        (answers, {"size": 230, "opacity": 1.0, "stroke": "#111111", "strokeWidth": 1.2}),
+    )
+    # A layer without dots has no extent, about which browsers complain.
+    layers: list[Any] = [alt.Chart(data(rows)).mark_point(filled=True, **look) for rows, look in marks if rows]
     drawn = [layer.encode(x=x, y=y, shape=shape, color=colour) for layer in layers]
     # Each number in a direction of its own, so that answers that lie close can be told apart.
     words = [

@@ -18,8 +18,8 @@ from hobwind.stack.prepare import prepare
 from hobwind.stack.sifting import MOST_SOLVES, Sift, evenings, sifted
 from hobwind.stack.steady import Rest, settled_map
 from hobwind.studies.pick import pick
-from hobwind.studies.pick import sieve as sieving
 from hobwind.studies.pick.fits import FITS
+from hobwind.studies.pick.sieve import Sieve
 
 STEP = 1.0  # K between the plates of the map
 
@@ -98,9 +98,8 @@ def test_many_evenings_are_each_ones_own() -> None:
             assert abs(end[key] - alone[key]) <= near
 
 
-def whole(executor: Executor | None, monkeypatch, seed: int = 1):
-    monkeypatch.setattr(sieving, "CHUNK", 13)
-    sieve = sieve_of("small")
+def whole(executor: Executor | None, seed: int = 1):
+    sieve = Sieve(sieve_of("small").options, 13)
     found = sieve.run(sieve.options.spaces(), executor, seed, 10**6, None)
     order = np.lexsort(found.rows.T[::-1])
     return found.rows[order], found.figures[order], found
@@ -116,27 +115,26 @@ def cluster():
 
 
 @pytest.mark.parametrize("make", [lambda: ThreadPoolExecutor(2), lambda: ProcessPoolExecutor(2)], ids=["threads", "processes"])
-def test_any_executor_finds_the_same(make, monkeypatch) -> None:
-    rows, figures, _ = whole(None, monkeypatch)
+def test_any_executor_finds_the_same(make) -> None:
+    rows, figures, _ = whole(None)
     with make() as executor:
-        others, theirs, _ = whole(executor, monkeypatch)
+        others, theirs, _ = whole(executor)
     assert np.array_equal(rows, others) and np.array_equal(figures, theirs, equal_nan=True)
 
 
 @pytest.mark.filterwarnings("ignore")  # the cluster's own, which come and go with its versions
-def test_a_cluster_finds_the_same(cluster, monkeypatch, tmp_path) -> None:
+def test_a_cluster_finds_the_same(cluster, tmp_path) -> None:
     """Two worker processes of Dask, reached by the address that the command line takes."""
     from hobwind.cli.choosing import executor_at
 
-    rows, figures, _ = whole(None, monkeypatch)
+    rows, figures, _ = whole(None)
     with executor_at("dask://" + cluster.scheduler_address.removeprefix("tcp://")) as executor:
-        others, theirs, _ = whole(executor, monkeypatch)
+        others, theirs, _ = whole(executor)
     assert np.array_equal(rows, others) and np.array_equal(figures, theirs, equal_nan=True)
 
 
-def test_ctrl_c_keeps_what_was_found(monkeypatch) -> None:
+def test_ctrl_c_keeps_what_was_found() -> None:
     """A real interrupt after the second chunk: what was solved is ranked, and it says how much was not."""
-    monkeypatch.setattr(sieving, "CHUNK", 16)
     calls = []
 
     def stop(done: int, of: int, left: float) -> None:
@@ -144,9 +142,27 @@ def test_ctrl_c_keeps_what_was_found(monkeypatch) -> None:
         if len(calls) == 2:
             signal.raise_signal(signal.SIGINT)
 
-    found = pick(small(), seed=3, progress=stop)
+    found = pick(small(), seed=3, progress=stop, slices=16)
     assert found.sieved.stopped and (found.sieved.solved, found.sieved.fitting) == (32, 64)
     assert found.answers and calls[0][:2] == (16, 64) and all(left >= 0.0 for _, _, left in calls)
+
+
+def test_smaller_slices_change_nothing_and_every_stage_is_told() -> None:
+    told = []
+    whole, sliced = pick(small()), pick(small(), slices=7, stage=lambda what, done, of: told.append((what, done, of)))
+    assert [(one.choice, one.points) for one in whole.answers] == [(one.choice, one.points) for one in sliced.answers]
+    stages = list(dict.fromkeys(what for what, _, _ in told))
+    assert stages == ["fans through evenings", "judged in full", "answers thrown within their spreads"]
+    assert all(0 <= done < of for _, done, of in told)
+
+
+def test_what_a_stage_raises_ends_the_pick() -> None:
+    def stop(what: str, done: int, of: int) -> None:
+        if what == "judged in full" and done == 1:
+            raise TimeoutError
+
+    with pytest.raises(TimeoutError):
+        pick(small(), stage=stop)
 
 
 def test_the_seed_repeats_and_does_not_matter_when_all_is_tried() -> None:

@@ -65,6 +65,18 @@ def bin_from_text(text: str, file: str = "bin", beside: Path | None = None) -> B
     Raises:
         BuildError: with every problem found.
     """
+    found, problems = bin_so_far(text, file, beside)
+    if problems:
+        raise BuildError(file, problems)
+    return found
+
+
+def bin_so_far(text: str, file: str = "bin", beside: Path | None = None) -> tuple[Bin, tuple[Problem, ...]]:
+    """As `bin_from_text`, for a bin that is still being filled: what can be read of it, and what is wrong or wanting.
+
+    Raises:
+        BuildError: it is no bin at all.
+    """
     try:
         table = toml_table(text)
     except ValueError as error:
@@ -74,10 +86,7 @@ def bin_from_text(text: str, file: str = "bin", beside: Path | None = None) -> B
         got = "missing" if number is None else f"got {number!r:.40}"
         raise BuildError(file, (Problem("format", f"{got}; write format = {FORMAT} at the top"),))
     reader = _Reader(table, file, Shelf(beside))
-    found = reader.read()
-    if reader.notes.problems:
-        raise BuildError(file, tuple(reader.notes.problems))
-    return found
+    return reader.read(), tuple(reader.notes.problems)
 
 
 class _Reader:

@@ -39,11 +39,12 @@ class Busy(HobwindError, RuntimeError):
 
 @dataclass
 class Watch:
-    """What work reports to: progress out, the wish to stop in."""
+    """What work reports to: progress out, the wish to stop in; `enough` asks for what was found so far, where work can give it."""
 
     share: float = 0.0
     says: str = "waiting"
     stop: threading.Event = field(default_factory=threading.Event)
+    enough: threading.Event = field(default_factory=threading.Event)
 
     def tell(self, share: float, says: str) -> None:
         """Report progress; raises `Stopped` once the user has pressed stop."""
@@ -108,6 +109,14 @@ class JobDesk:
             job.watch.stop.set()
             if job.ended is None:
                 job.state, job.ended, job.watch.says = "stopped", time.monotonic(), "stopped"
+        return self._state(name, job)
+
+    def enough(self, name: str) -> JobState | None:
+        """Ask a job for what it has found so far."""
+        job = self._jobs.get(name)
+        if job is None:
+            return None
+        job.watch.enough.set()
         return self._state(name, job)
 
     def close(self) -> None:

@@ -70,3 +70,12 @@ def stop(name: str, workshop: Shop) -> JobState:
     if found is None:
         raise HTTPException(404)
     return found
+
+
+@router.post("/jobs/{name}/enough", responses=MISSING)
+def enough(name: str, workshop: Shop) -> JobState:
+    """Ask a job for what it has found so far; work that cannot give half a result goes on."""
+    found = workshop.jobs.enough(name)
+    if found is None:
+        raise HTTPException(404)
+    return found

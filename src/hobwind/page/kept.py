@@ -32,3 +32,8 @@ class Kept(Generic[K, V]):
             while len(self._rows) > self.most:
                 self._rows.popitem(last=False)
         return made
+
+    def there(self, key: K) -> V | None:
+        """The answer for a key; None when it is not, or no longer, kept."""
+        with self._lock:
+            return self._rows.get(key)

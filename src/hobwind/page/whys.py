@@ -8,62 +8,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..physics import air
-from ..stack.evening import Evening
 from ..stack.fields import P, Seen
 from ..stack.keeping import End
-from ..studies.headline import Headline
 from ..studies.ledger import ledger
 from ..studies.margins import margins
+from .whys_row import Filled, Look, Why
+from .whys_shop import SHOP_WHYS
 
 ZERO, RPM = 273.15, 30.0 / math.pi
 Row = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class Look:
-    """What an equation may look at: the solved build, what is observed at one plate, and an evening where there is one."""
-
-    solved: Headline
-    seen: Row
-    evening: Evening | None = None
-
-    @property
-    def p(self) -> Row:
-        """The build's numbers (SI), in the order of `P`."""
-        return self.solved.stack.p
-
-    @property
-    def density(self) -> float:
-        """Of the air at the fan. [kg/m³]"""
-        return float(air.density(self.seen[Seen.air], self.p[P.pressure]))
-
-    def fire(self) -> Evening:
-        """The evening; the over-fired one where none was run."""
-        return self.evening if self.evening is not None else self.solved.worst
-
-
-@dataclass(frozen=True)
-class Filled:
-    """An equation's right-hand side in numbers, and the value it comes to in the figure's unit; None when there is none."""
-
-    numbers: str
-    value: float | None
-
-
-@dataclass(frozen=True)
-class Why:
-    """One row: title, equation in symbols, how numbers go in, sources."""
-
-    title: str
-    equation: str
-    fill: Callable[[Look], Filled]
-    sources: tuple[str, ...]
+__all__ = ["WHYS", "Filled", "Look", "Why"]
 
 
 def _c(kelvin: float) -> str:
@@ -308,4 +268,5 @@ WHYS: dict[str, Why] = {
                            _end(End.turning, "from each start to each stop", 1.0 / 60.0), ("exact",)),
     "evening_lifts": Why("Lifts", "how often lever (stroke − lost motion) rises through 0",
                          _end(End.lifts, "counted over the evening"), WAX),
+    **SHOP_WHYS,
 }  # fmt: skip

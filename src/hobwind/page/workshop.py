@@ -15,6 +15,7 @@ from .keeping import Folder
 from .kept import Kept
 
 ANSWERS = 12  # solved builds kept
+PAPERS = 4  # dossiers kept until they are fetched; each a few megabytes
 
 
 @dataclass
@@ -30,6 +31,7 @@ class Workshop:
     views: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     verdicts: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     fires: Kept[tuple[str, str], Any] = field(default_factory=lambda: Kept(ANSWERS))
+    papers: Kept[str, tuple[str, bytes]] = field(default_factory=lambda: Kept(PAPERS))
 
     def read(self, text: str, file: str = "build") -> Build:
         """Read a build; parts beside the folder's files are found.

@@ -45,6 +45,8 @@ export const tab = {
     state.redo = []; state.text = text;
     say(""); changed();
   },
+  // Another fan takes this one's place: one undo step, and no file until it is saved under a name.
+  take(text) { tab.put(text); Object.assign(state, { file: "", digest: "", saved: "" }); keep(); show(); },
   undo() { if (state.undo.length) { state.redo.push(state.text); state.text = state.undo.pop(); changed(); } },
   redo() { if (state.redo.length) { state.undo.push(state.text); state.text = state.redo.pop(); changed(); } },
   watch(f) { watchers.push(f); },

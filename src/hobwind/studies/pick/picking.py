@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,10 +16,11 @@ from . import ranking
 from .chances import Chances, chances, is_gamble, steadier_first
 from .judging import Judged, Sample, evening_sample, judge, sieved_sample
 from .options import Options, Space
-from .sieve import Progress, Sieve, Sieved
+from .sieve import CHUNK, Progress, Sieve, Sieved
 from .weak import Limit, limiting
 
 Ints = NDArray[np.int64]
+Stage = Callable[[str, int, int], None]  # what is done, how many of them are, of how many
 MOST = 5_000_000  # combinations tried; out of more, so many are drawn
 SURVIVORS, EACH = 240, 3  # fans that go through evenings; at most so many that differ in saw length, wiring or screws only
 FULL, FULL_EACH, FULL_SIDE = 30, 1, 4  # fans that get a whole map: the best, and the best in one respect
@@ -84,6 +85,8 @@ def pick(
     most: int = MOST,
     shown: int = SHOWN,
     progress: Progress | None = None,
+    stage: Stage | None = None,
+    slices: int = CHUNK,
 ) -> Picked:
     """Try every combination of a bin and judge the best in full.
 
@@ -94,22 +97,26 @@ def pick(
         most: combinations tried. [-]
         shown: different answers wanted. [-]
         progress: told (done, of how many, seconds left) after every chunk.
+        stage: told what comes after the sieve, before each step of it; whatever it raises ends the pick.
+        slices: combinations solved at once; fewer let others in between more often. [-]
 
     Returns:
         What was found; when somebody stopped it (Ctrl-C), out of what was done by then.
     """
-    options = Options(bin)
-    sieve, spaces = Sieve(options), options.spaces()
+    options, tell = Options(bin), stage or _nobody
+    sieve, spaces = Sieve(options, slices), options.spaces()
     sieved = sieve.run(spaces, executor, seed, most, progress)
     coarse = sieved_sample(options, sieved.rows, sieved.space, sieved.figures)
     keep = np.concatenate(
         [_keep(coarse, coarse.space == k, SURVIVORS if k == 0 else SURVIVORS // 4) for k in range(len(spaces))]
     )
-    survivors = evening_sample(sieve, _of(coarse, keep), sieved.figures[keep])
+    survivors = _through_evenings(sieve, _of(coarse, keep), sieved.figures[keep], slices, tell)
     judged: list[Judged] = []
     bought: dict[tuple[str, int], list[Judged]] = {}
+    whole = _for_the_whole_map(survivors, spaces)
     try:
-        for i in _for_the_whole_map(survivors, spaces):
+        for count, i in enumerate(whole):
+            tell("judged in full", count, len(whole))
             buys, choice = spaces[survivors.space[i]].buys, options.choice(survivors.rows[i])
             one = judge(options, choice, sieve.fits.maker.build(choice), buys)
             (judged if buys is None else bought.setdefault(buys, [])).append(one)
@@ -119,7 +126,10 @@ def pick(
     purchases = _purchases(options, answers, bought)
     thrown: tuple[Chances | None, ...] = (None,) * len(answers)
     try:
-        found = [chances(one.build, seed) for one in answers]
+        found = []
+        for count, one in enumerate(answers):
+            tell("answers thrown within their spreads", count, len(answers))
+            found.append(chances(one.build, seed))
         order = steadier_first(found)
         steady, thrown = tuple(answers[i] for i in order), tuple(found[i] for i in order)
         purchases = _thrown(_purchases(options, steady, bought), thrown, seed)
@@ -143,6 +153,20 @@ def pick(
         evenings=len(keep),
         full=len(judged) + sum(len(fans) for fans in bought.values()),
     )
+
+
+def _nobody(what: str, done: int, of: int) -> None:
+    """Nobody listens."""
+
+
+def _through_evenings(sieve: Sieve, coarse: Sample, figures: NDArray[np.float64], slices: int, tell: Stage) -> Sample:
+    """Both evenings of many fans, some at a time: an evening costs about ten times what the sieve does."""
+    step, parts = max(slices // 10, 1), []
+    for start in range(0, max(len(coarse.rows), 1), step):
+        tell("fans through evenings", start, len(coarse.rows))
+        mine = np.arange(start, min(start + step, len(coarse.rows)))
+        parts.append(evening_sample(sieve, _of(coarse, mine), figures[mine]))
+    return Sample(*(np.concatenate([getattr(part, one.name) for part in parts]) for one in fields(Sample)))
 
 
 def _for_the_whole_map(survivors: Sample, spaces: Sequence[Space]) -> list[int]:

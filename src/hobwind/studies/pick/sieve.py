@@ -49,10 +49,10 @@ class Sieved:
 
 
 class Sieve:
-    """The sieve of one bin: its spaces, what fits, and kernel rows."""
+    """The sieve of one bin: its spaces, what fits, and kernel rows; `chunk` combinations are solved at once."""
 
-    def __init__(self, options: Options) -> None:
-        self.options = options
+    def __init__(self, options: Options, chunk: int = CHUNK) -> None:
+        self.options, self.chunk = options, chunk
         self.fits = Fits(options)
         self.rows = Rows(options, self.fits)
         self.stove = options.bin.base.stove
@@ -103,7 +103,7 @@ class Sieve:
     ) -> tuple[Floats, NDArray[np.bool_], bool]:
         """Figures of every row, which rows were done, and whether somebody stopped it."""
         figures, done = np.full((len(rows), len(Sift)), np.nan), np.zeros(len(rows), bool)
-        starts, begun, stopped = range(0, len(rows), CHUNK), time.perf_counter(), False
+        starts, begun, stopped = range(0, len(rows), self.chunk), time.perf_counter(), False
         chunks = self._here(rows, starts) if executor is None else self._there(rows, starts, executor)
         count = 0
         try:
@@ -121,7 +121,7 @@ class Sieve:
         return figures, done, stopped
 
     def _inputs(self, rows: Small, start: int) -> tuple[Floats, Ints]:
-        return self.rows.make(rows[start : start + CHUNK].astype(np.int64))
+        return self.rows.make(rows[start : start + self.chunk].astype(np.int64))
 
     def _here(self, rows: Small, starts: range) -> Generator[tuple[int, Floats]]:
         usual, worst = self.stove.usual_plate.value, self.stove.worst_plate.value

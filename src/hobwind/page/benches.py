@@ -1,0 +1,332 @@
+"""Bench tests as the page gets them: what is asked, example readings, and what typed readings come to."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from functools import cache
+from typing import Annotated, Any
+
+from pydantic import BaseModel, Field
+
+from ..bench.forms import PART, Blank, Form, Group, unit_of
+from ..bench.procedure import BenchTest
+from ..bench.readings import TESTS, find_test, measure_table
+from ..bench.result import Figure, Result
+from ..bench_ask import BARE, as_in_file
+from ..bench_screen import LIKE
+from ..errors import BuildError, FileError, InputError
+from ..examples import example
+from ..files import read_text, toml_table
+from ..parts.catalogue import Shelf
+from ..parts.part_fields import FIELDS
+from ..units import read_quantity
+from .asking import Asked, ProblemOut
+from .keeping import Folder
+
+MOST_READINGS, MOST_ANSWER = 400, 400
+RECORDING = re.compile(r"[^\W_][\w .()+-]{0,79}")
+ROW = re.compile(r"(?:readings: )?(?P<group>[a-z_]+) (?P<number>\d{1,3})\b")
+# Examples that show a test, invented; a test without one has none.
+EXAMPLES = {
+    "module": "coolbox-module", "cooler-label": "coolbox-print", "generator-label": "generator-print", "health": "coolbox-health",
+    "motor": "cassette-motor", "blade": "hand-cut-blade", "sink": "amplifier-sink", "wax": "tractor-element",
+    "spring": "deck-spring", "washers": "disc-washers", "metal": "bar-end", "flat": "riser-foot",
+}  # fmt: skip
+# Where a measured part goes: heading in a bin ("" where bins have none), place in a build.
+GOES = {
+    "module": ("module", "modules[1]"), "motor": ("motor", "motor"), "blade": ("blade", "blade"), "sink": ("sink", "sink"),
+    "wax": ("element", "guard.element"), "material": ("", "riser[1].material"), "washer": ("", "screws.washer"),
+    "surface": ("", ""),
+}  # fmt: skip
+
+Answer = Annotated[str, Field(max_length=MOST_ANSWER)]
+Row = Annotated[dict[Annotated[str, Field(max_length=40)], Answer], Field(max_length=30)]
+
+
+class BlankOut(BaseModel):
+    """One figure to fill in; `usual` is what is taken when it is left blank, "" when it then stays unknown."""
+
+    key: str
+    says: str
+    unit: str
+    example: str
+    usual: str
+    needed: bool
+    choices: list[str]
+
+
+class GroupOut(BaseModel):
+    """Readings of one sort, in a table; `single` has one row only."""
+
+    key: str
+    says: str
+    single: bool
+    least: int
+    blanks: list[BlankOut]
+
+
+class Answers(Asked):
+    """Readings as typed: what is asked once, and rows by group. A bare figure takes the unit that was asked for."""
+
+    top: Row = {}
+    rows: Annotated[
+        dict[Annotated[str, Field(max_length=40)], Annotated[list[Row], Field(max_length=MOST_READINGS)]], Field(max_length=20)
+    ] = {}
+
+
+class TestOut(BaseModel):
+    """One bench test: what it asks for, and invented readings to look at."""
+
+    name: str
+    says: str
+    blanks: list[BlankOut]
+    groups: list[GroupOut]
+    example: Answers
+    example_says: str
+
+
+class FoundFigure(BaseModel):
+    """One value found, ± two standard uncertainties."""
+
+    name: str
+    says: str
+    text: str
+
+
+class Found(BaseModel):
+    """What readings came to; `part` is the part file's text, `bin_heading` its heading in a bin ("" for none), and
+    `build_lines` put it into a build."""
+
+    title: str
+    fit: bool
+    verdict: str
+    figures: list[FoundFigure]
+    doubts: list[str]
+    steps: list[str]
+    lines: list[str]
+    tools: list[str]
+    source: str
+    chart: dict[str, Any] | None
+    like: str
+    part: str
+    bin_heading: str
+    build_lines: list[str]
+
+
+class BenchOut(BaseModel):
+    """Either what the readings came to, or what is wrong with them or wanting, each at its place."""
+
+    problems: list[ProblemOut]
+    found: Found | None
+
+
+def _blank(blank: Blank) -> BlankOut:
+    choices = [word for word in blank.choices if word]
+    if blank.kind == PART:
+        choices = Shelf(None).names(blank.of)
+    return BlankOut(
+        key=blank.key, says=blank.says, unit=unit_of(blank), example=blank.example.strip("[]").replace('"', ""),
+        usual=blank.default or "", needed=blank.needed, choices=choices,
+    )  # fmt: skip
+
+
+def _typed(blank: Blank, value: Any) -> str:
+    """A value of a readings file as one would type it beside its unit."""
+    if isinstance(value, list):
+        return "; ".join(_typed(blank, one) for one in value)
+    bare = str(value).removesuffix(f" {unit_of(blank)}")
+    return bare if BARE.fullmatch(bare) else str(value)
+
+
+def _row(blanks: tuple[Blank, ...], table: Mapping[str, Any]) -> dict[str, str]:
+    return {blank.key: _typed(blank, table[blank.key]) for blank in blanks if blank.key in table}
+
+
+def _example(test: BenchTest) -> tuple[Answers, str]:
+    text = read_text(example(f"bench/{EXAMPLES[test.name]}"))
+    table = toml_table(text)
+    rows = {
+        group.key: [_row(group.blanks, one) for one in ([table[group.key]] if group.single else table[group.key])]
+        for group in test.form.groups
+        if group.key in table
+    }
+    return Answers(top=_row(test.form.blanks, table), rows=rows), text.splitlines()[0].lstrip("# ")
+
+
+@cache
+def tests() -> tuple[TestOut, ...]:
+    """Every bench test, in the order of the command line."""
+    found = []
+    for test in TESTS.values():
+        given, says = _example(test)
+        groups = [
+            GroupOut(key=one.key, says=one.says, single=one.single, least=one.least, blanks=[_blank(b) for b in one.blanks])
+            for one in test.form.groups
+        ]
+        found.append(
+            TestOut(name=test.name, says=test.says, blanks=[_blank(b) for b in test.form.blanks], groups=groups, example=given,
+                    example_says=says)
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _given(blanks: tuple[Blank, ...], row: Mapping[str, str]) -> dict[str, Any]:
+    known = {blank.key: blank for blank in blanks}
+    return {
+        key: as_in_file(known[key], text.strip()) if key in known else text for key, text in row.items() if text.strip()
+    }  # fmt: skip
+
+
+def _table(form: Form, answers: Answers, folder: Folder) -> dict[str, Any]:
+    """A readings file's table; empty rows at the end of a group are not yet there."""
+    table = _given(form.blanks, answers.top)
+    for key, rows in answers.rows.items():
+        group = form.group(key) or Group(key, "", ())
+        made = [_given(group.blanks, row) for row in rows]
+        while made and not made[-1]:
+            made.pop()
+        for row in made:
+            _check_recording(row.get("recording"), folder)
+        if made:
+            table[key] = made[0] if group.single else made
+    return table
+
+
+def _check_recording(name: Any, folder: Folder) -> None:
+    """A recording is a plain file of the folder and nothing else."""
+    if name is None:
+        return
+    if not RECORDING.fullmatch(str(name)) or (folder.path / str(name)).resolve().parent != folder.path.resolve():
+        raise InputError(
+            f'recording: "{str(name)[:60]}" is not taken; name a file in the folder of the builds, such as run-2.m4a'
+        )
+
+
+def measured(name: str, answers: Answers, folder: Folder) -> Result:
+    """Identify a part from typed readings.
+
+    Args:
+        name: of the bench test.
+        answers: as typed.
+        folder: where recordings lie.
+
+    Returns:
+        The result.
+
+    Raises:
+        InputError: no such test, or readings that cannot be.
+        BuildError: with every problem of the readings.
+        FileError: a recording cannot be read.
+    """
+    test = find_test(name)
+    return measure_table(test, _table(test.form, answers, folder), "readings", folder.path)
+
+
+def bench(name: str, answers: Answers, folder: Folder) -> BenchOut:
+    """The same for somebody who is still typing: what is wrong comes as problems, each at its row."""
+    find_test(name)
+    try:
+        return BenchOut(problems=[], found=_found(measured(name, answers, folder)))
+    except BuildError as error:
+        return BenchOut(problems=[ProblemOut(place=one.place, says=one.says) for one in error.problems], found=None)
+    except (InputError, FileError) as error:
+        says = str(error).removeprefix("readings: ")
+        at = ROW.match(says)
+        place = f"{at['group']}[{at['number']}]" if at else ""
+        return BenchOut(problems=[ProblemOut(place=place, says=says)], found=None)
+
+
+def like(result: Result) -> str:
+    """The part of the catalogue that fills in for what was not measured."""
+    return result.base or LIKE.get(result.kind, "")
+
+
+def value_text(one: Figure) -> str:
+    """A figure as a file holds it: rounded for the reader where that loses nothing that counts, else in full."""
+    text, value, half = one.text(), one.measured.value, 2.0 * one.measured.u
+    if "±" in text and half > 0.0:
+        read = read_quantity(text, one.dimension)
+        if abs(read.value - value) <= 0.1 * half and abs(read.half - half) <= 0.1 * half:
+            return text
+    return f"{value:.6g} ± {half:.3g}{_si(one)}" if half > 0.0 else f"{value:.6g}{_si(one)}"
+
+
+def _si(one: Figure) -> str:
+    from ..units import DIMENSIONS
+
+    return "" if one.dimension == "number" else f" {DIMENSIONS[one.dimension].si}"
+
+
+def fields_of(result: Result) -> dict[str, str]:
+    """What was found of a part's fields, as a bin or a build would hold it; the part that it is like comes first."""
+    known = FIELDS.get(result.kind, {})
+    found = {"part": like(result), **result.words}
+    return found | {one.name: value_text(one) for one in result.figures if one.name in known}
+
+
+def _found(result: Result) -> Found:
+    from ..charts_bench import bench_chart
+
+    is_part = bool(result.kind) and any(one.name in FIELDS[result.kind] for one in result.figures)
+    return Found(
+        title=result.title, fit=result.fit, verdict=result.verdict,
+        figures=[FoundFigure(name=one.name, says=one.says, text=one.text()) for one in result.figures],
+        doubts=list(result.doubts), steps=list(result.steps), lines=list(result.lines), tools=list(result.tools),
+        source=result.source, chart=bench_chart(result).to_dict() if result.curves else None, like=like(result),
+        part=result.part_text("my part") if is_part else "", bin_heading=heading_of(result), build_lines=as_lines(result),
+    )  # fmt: skip
+
+
+def as_item(result: Result, name: str) -> dict[str, Any]:
+    """A measured part as an entry of a bin.
+
+    Args:
+        result: of its test.
+        name: what to call it.
+
+    Returns:
+        The entry's table; its heading is `GOES[result.kind][0]`.
+
+    Raises:
+        InputError: a bin has no such parts, or cannot say what was found.
+    """
+    if not heading_of(result):
+        raise InputError("a bin has no heading for this; use it in a build, or copy the lines")
+    found = fields_of(result)
+    vanes = found.pop("count", None)  # in a bin, count says how many there are
+    usual = Shelf(None).table(result.kind, found["part"])[0].get("count")
+    if vanes is not None and vanes != (usual[0] if isinstance(usual, list) else usual):
+        raise InputError(
+            f'a bin cannot say that a blade has {vanes} vanes; keep it as a part file in the folder "parts", and name that in the bin'
+        )
+    return {"name": name, **found}
+
+
+def heading_of(result: Result) -> str:
+    """Its heading in a bin; "" when it is no part, or none that a bin holds."""
+    known = FIELDS.get(result.kind, {})
+    return GOES.get(result.kind, ("", ""))[0] if any(one.name in known for one in result.figures) else ""
+
+
+def as_lines(result: Result) -> list[str]:
+    """What was measured as lines of a build, ready to be carried out: the part's own fields, then the test's own lines.
+
+    Args:
+        result: of its test.
+
+    Returns:
+        Lines such as `motor.resistance = "7.8 ± 0.3 Ω"`; none when a build has no place for it.
+    """
+    place, known = GOES.get(result.kind, ("", ""))[1], FIELDS.get(result.kind, {})
+    found = []
+    if place and any(one.name in known for one in result.figures):
+        found = [f"{place}.{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in fields_of(result).items()]
+    heading = ""
+    for line in result.lines:
+        if line.startswith("["):
+            heading = line.strip("[]")
+        else:
+            found.append(f"{heading}.{line}")
+    return found

@@ -1,0 +1,345 @@
+"""What the Shop section shows of a build: sheets, tables, figures, the build order, and the files to carry away."""
+
+from __future__ import annotations
+
+import io
+import re
+import unicodedata
+import zipfile
+from typing import Any
+
+from pydantic import BaseModel
+
+from ..build import Build
+from ..dossier_maker import make_dossier, thrown_bands
+from ..errors import InputError
+from ..shop.section import Section
+from ..shop.sheets import all_pages, section_pages, shop_files, shop_sections
+from ..shop.sheets_pdf import pages_pdf
+from ..shop.sheets_svg import page_svg
+from ..studies.findings import findings
+from ..studies.verdict import verdict_of
+from .figures import Figure
+from .jobs import Watch
+from .keeping import Folder
+from .workshop import Workshop
+
+PAPERS = ("A4", "Letter")
+EPOCH = (1980, 1, 1, 0, 0, 0)  # the oldest date that a ZIP holds; the same build gives the same bytes
+
+
+class Sheet(BaseModel):
+    """One drawn page as SVG in millimetres; `template` is the DXF that goes with it, "" for none."""
+
+    key: str
+    title: str
+    width_mm: float
+    height_mm: float
+    svg: str
+    template: str
+
+
+class Table(BaseModel):
+    """Rows below headings."""
+
+    title: str
+    head: list[str]
+    rows: list[list[str]]
+
+
+class Topic(BaseModel):
+    """One topic: its findings, figures, tables, and what else is to be said."""
+
+    key: str
+    title: str
+    findings: list[str]
+    figures: list[Figure]
+    tables: list[Table]
+    lines: list[str]
+
+
+class StepOut(BaseModel):
+    """One step of the build order: what to do, checks before it, what is out of reach after it."""
+
+    key: str
+    says: str
+    fits: list[str]
+    tools: list[str]
+    checks: list[str]
+    closes: list[str]
+    minutes: int
+
+
+class Back(BaseModel):
+    """How to reach a part again: numbers of the steps to undo, minutes, what is used up."""
+
+    part: str
+    steps: list[int]
+    minutes: int
+    spent: list[str]
+
+
+class ShopOut(BaseModel):
+    """Everything the shop has to say; `stem` begins the names of its files."""
+
+    name: str
+    stem: str
+    paper: str
+    findings: list[str]
+    sheets: list[Sheet]
+    topics: list[Topic]
+    wiring_svg: str
+    steps: list[StepOut]
+    ways_back: list[Back]
+
+
+def stem_of(name: str) -> str:
+    """A build's name as the beginning of a file name: small letters, figures and hyphens.
+
+    >>> stem_of("Old Tom's fan, 2nd"), stem_of("火")
+    ('old-tom-s-fan-2nd', 'build')
+    """
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60] or "build"
+
+
+def sections_of(workshop: Workshop, text: str, paper: str, inch: bool) -> tuple[Build, tuple[Section, ...]]:
+    """The solved build and its sections."""
+    solved = workshop.solve(text)
+    return solved.build, shop_sections(solved.build, solved, paper, inch)
+
+
+def _holes(data: dict[str, Any]) -> list[Table]:
+    def deep(row: dict[str, Any]) -> str:
+        return "through" if row["depth_mm"] is None else f"{row['depth_mm']:g}"
+
+    holes = [
+        [
+            f"{row['part']} {row['letter']}", row["use"], str(len(row["places"])), f"{row['drill_mm']:g}", deep(row), row["thread"] or "–",
+            "; ".join(f"{spot['x_mm']:g}, {spot['y_mm']:g}" for spot in row["places"]),
+        ]
+        for row in data["holes"]
+    ]  # fmt: skip
+    found = [
+        Table(
+            title="Holes",
+            head=["hole", "for", "how many", "drill, mm", "deep, mm", "thread", "x, y from the middle, mm"],
+            rows=holes,
+        )
+    ]
+    thread = data["thread"]
+    if thread is not None:
+        rows = [
+            [says, f"{thread[f'{key}_low_mm']:.3f}", f"{thread[f'{key}_high_mm']:.3f}"]
+            for key, says in (
+                ("hole_inner", "hole, inner"), ("hole_pitch", "hole, pitch"), ("screw_outer", "screw, outer"),
+                ("screw_pitch", "screw, pitch"),
+            )
+        ]  # fmt: skip
+        found.append(
+            Table(
+                title=f"Thread {thread['name']}, 6H in the hole, 6g on the screw",
+                head=["diameter", "least, mm", "most, mm"],
+                rows=rows,
+            )
+        )
+    if data["saw"]:
+        rows = [[row["part"], f"{row['saw_mm']:g}", f"{row['finished_mm']:g}"] for row in data["saw"]]
+        found.append(Table(title="Saw", head=["part", "saw at, mm", "finish to, mm"], rows=rows))
+    return found
+
+
+def _clamp(data: dict[str, Any]) -> list[Figure]:
+    return [
+        Figure(key="shop_torque", label="tighten each, cold, to", text=f"{data['torque_Nm']:.2f} N·m"),
+        Figure(key="shop_preload", label="pull of each screw", text=f"{data['preload_N']:.0f} N"),
+        Figure(key="shop_pressure", label="pressure on the modules", text=f"{data['pressure_cold_MPa']:.2f} MPa"),
+        Figure(key="shop_strips", label="the thread tears out at", text=f"{data['thread_holds_N']:.0f} N"),
+    ]
+
+
+def _stack(data: dict[str, Any]) -> tuple[list[Figure], list[Table]]:
+    figures = [
+        Figure(key="shop_recess", label="pin's tip short of the face, cold", text=f"{data['recess_mm']:.2f} mm"),
+        Figure(key="shop_worst", label="all lengths at their worst", text=f"± {data['worst_case_mm']:.2f} mm"),
+    ]
+    rows = [
+        [
+            "+" if row["sign"] > 0 else "−", row["name"], f"{row['length_mm']:.2f}", f"± {row['half_mm']:.2f}",
+            "measured" if row["measured"] else "drawn",
+        ]
+        for row in data["links"]
+    ]  # fmt: skip
+    return figures, [Table(title="Chain of lengths", head=["", "length", "mm", "may be off, mm", "from"], rows=rows)]
+
+
+def _parts(data: dict[str, Any]) -> list[Table]:
+    rows = [[row["part"], str(row["count"]), row["what"], row["look_in"], row["test"]] for row in data.get("rows", [])]
+    return [Table(title="Parts", head=["part", "how many", "what", "look in", "test"], rows=rows)]
+
+
+def _after_the_parts(lines: list[str]) -> list[str]:
+    """What the parts list says beside its rows: fills, prices, tools; a heading takes the lines below it along."""
+    start = next((i for i, line in enumerate(lines) if line.startswith(("In the joints", "All bought"))), len(lines))
+    found: list[str] = []
+    for line in lines[start:]:
+        if line.startswith("   ") and found:
+            found[-1] += (" " if found[-1].endswith(":") else "; ") + line.strip()
+        else:
+            found.append(line)
+    return found
+
+
+def _topic(one: Section) -> Topic:
+    figures: list[Figure] = []
+    tables: list[Table] = []
+    lines = list(one.lines)
+    if one.key == "holes":
+        tables = _holes(one.data)
+    elif one.key == "clamp" and one.data:
+        figures = _clamp(one.data)
+    elif one.key == "stack-up" and one.data:
+        figures, tables = _stack(one.data)
+    elif one.key == "wiring":
+        figures = [Figure(key="shop_loss", label="lost in the leads", text=f"{one.data['loss_W'] * 1e3:.1f} mW")]
+    elif one.key == "parts":
+        tables, lines = _parts(one.data), _after_the_parts(lines)
+    return Topic(key=one.key, title=one.title, findings=list(one.findings), figures=figures, tables=tables, lines=lines)
+
+
+def _order(section: Section) -> tuple[list[StepOut], list[Back]]:
+    steps = [
+        StepOut(key=row["key"], says=row["says"], fits=row["fits"], tools=row["tools"], checks=row["checks"],
+                closes=row["closes_in"], minutes=row["duration_min"])
+        for row in section.data["steps"]
+    ]  # fmt: skip
+    number = {step.key: i for i, step in enumerate(steps, 1)}
+    backs = [
+        Back(part=row["part"], steps=[number[key] for key in row["undo"]], minutes=row["duration_min"], spent=row["used_up"])
+        for row in section.data["ways_back"]
+    ]
+    return steps, backs
+
+
+def sheets_of(build: Build, paper: str) -> list[Sheet]:
+    """Every drawn page.
+
+    Args:
+        build: a checked build.
+        paper: A4 or Letter.
+
+    Returns:
+        Pages as SVG.
+    """
+    from ..shop.templates import templates
+
+    keys = [one.key for one in templates(build)]
+
+    def template(page_key: str) -> str:
+        return next((key for key in keys if page_key == key or re.fullmatch(rf"{re.escape(key)}-\d.*", page_key)), "")
+
+    return [
+        Sheet(key=page.key, title=page.title, width_mm=page.width, height_mm=page.height, svg=page_svg(page), template=template(page.key))
+        for page in all_pages(build, paper)
+    ]  # fmt: skip
+
+
+def shop_out(workshop: Workshop, text: str, paper: str, inch: bool) -> ShopOut:
+    """Everything the shop has to say about a build.
+
+    Args:
+        workshop: the run.
+        text: of the build.
+        paper: A4 or Letter.
+        inch: inches and inch drills beside the millimetres.
+
+    Returns:
+        Sheets, topics and the build order.
+
+    Raises:
+        BuildError: with every problem of the build.
+    """
+    build, sections = sections_of(workshop, text, paper, inch)
+    by_key = {one.key: one for one in sections}
+    steps, backs = _order(by_key["order"])
+    return ShopOut(
+        name=build.name, stem=stem_of(build.name), paper=paper, findings=[says for one in sections for says in one.findings],
+        sheets=sheets_of(build, paper), topics=[_topic(one) for one in sections if one.key not in ("sheets", "order")],
+        wiring_svg=str(by_key["wiring"].data.get("diagram_svg", "")), steps=steps, ways_back=backs,
+    )  # fmt: skip
+
+
+def sheets_file(workshop: Workshop, text: str, paper: str, inch: bool) -> tuple[str, bytes]:
+    """Every sheet as one PDF, with its name."""
+    build, sections = sections_of(workshop, text, paper, inch)
+    told = section_pages(build, [one for one in sections if one.key != "sheets"], paper)
+    stem = stem_of(build.name)
+    return f"{stem}-sheets.pdf", pages_pdf((*all_pages(build, paper), *told), f"{build.name}: sheets")
+
+
+def template_file(workshop: Workshop, text: str, key: str) -> tuple[str, bytes]:
+    """One template as DXF, with its name.
+
+    Raises:
+        InputError: the build has no such template.
+    """
+    from ..shop.sheets_dxf import template_dxf
+    from ..shop.templates import templates
+
+    build = workshop.read(text)
+    for one in templates(build):
+        if one.key == key:
+            return f"{stem_of(build.name)}-{one.key}.dxf", template_dxf(one).encode()
+    raise InputError(f'the build has no template "{key[:40]}"; there are {", ".join(one.key for one in templates(build))}')
+
+
+def all_files(workshop: Workshop, text: str, paper: str, inch: bool) -> tuple[str, bytes]:
+    """Everything the shop makes in one ZIP, with its name."""
+    build, sections = sections_of(workshop, text, paper, inch)
+    stem, box = stem_of(build.name), io.BytesIO()
+    with zipfile.ZipFile(box, "w", zipfile.ZIP_DEFLATED) as packed:
+        for name, data in shop_files(build, sections, paper).items():
+            packed.writestr(zipfile.ZipInfo(f"{stem}-{name}", EPOCH), data, zipfile.ZIP_DEFLATED)
+    return f"{stem}-shop.zip", box.getvalue()
+
+
+def dossier_file(workshop: Workshop, text: str, paper: str, watch: Watch) -> tuple[str, bytes]:
+    """The dossier, with its name.
+
+    Args:
+        workshop: the run; photos are looked up in its folder and nowhere else.
+        text: of the build.
+        paper: A4 or Letter.
+        watch: told of progress.
+
+    Returns:
+        File name and PDF.
+
+    Raises:
+        InputError: a photo's name leads out of the folder.
+        FileError: a photo cannot be read.
+        SolveError: the pages could not be set.
+    """
+    watch.tell(0.05, "the verdict")
+    build = workshop.read(text)
+    check_photos(build, workshop.folder)
+    solved = workshop.solve(text)
+    judged = verdict_of(solved, findings(solved))
+    watch.tell(0.3, "drawing the sheets")
+    sheets = [page_svg(page) for page in all_pages(build, paper)]
+    watch.tell(0.4, "throwing the guesses for the bands")
+    bands = thrown_bands(build)
+    watch.tell(0.8, "setting the pages")
+    return f"{stem_of(build.name)}-dossier.pdf", make_dossier(judged, workshop.folder.path, paper, sheets, bands)
+
+
+def check_photos(build: Build, folder: Folder) -> None:
+    """Photos lie in the folder itself; a link out of it is not followed.
+
+    Raises:
+        InputError: one leads out of it.
+    """
+    home = folder.path.resolve()
+    for name in build.hand_on.photos:
+        if not (folder.path / name).resolve().is_relative_to(home):
+            raise InputError(f"the photo {name[:60]} lies outside the folder; copy it here instead")
