@@ -43,6 +43,8 @@ def test_previews_and_the_pdf_have_the_paper_that_was_asked_for(page: httpx.Clie
     assert 'filename="boat-shed-sheets.pdf"' in got.headers["content-disposition"]
     for sheet in PdfReader(io.BytesIO(got.content)).pages:
         assert [float(x) * 25.4 / 72 for x in sheet.mediabox[2:]] == pytest.approx([wide, tall], abs=0.01)  # printed to 0.01 mm
+    packed = zipfile.ZipFile(io.BytesIO(page.post("/api/shop/everything", json={"text": TEXT, "paper": paper}).content))
+    assert packed.read("boat-shed-sheets.pdf") == got.content
 
 
 def test_everything_in_one_archive_and_its_dxf_is_to_scale(page: httpx.Client) -> None:
