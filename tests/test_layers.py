@@ -48,6 +48,12 @@ MAY = {
         "compiled",
         "warm",
         "fires",
+        "trial",
+        "trial_entry",
+        "trial_screen",
+        "charts_trial",
+        "charts_diary",
+        "diary_screen",
     },
 }
 

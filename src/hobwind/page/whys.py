@@ -20,6 +20,7 @@ from ..stack.keeping import End
 from ..studies.headline import Headline
 from ..studies.ledger import ledger
 from ..studies.margins import margins
+from .whys_trial import ROWS as TOLD
 
 ZERO, RPM = 273.15, 30.0 / math.pi
 Row = NDArray[np.float64]
@@ -309,3 +310,10 @@ WHYS: dict[str, Why] = {
     "evening_lifts": Why("Lifts", "how often lever (stroke − lost motion) rises through 0",
                          _end(End.lifts, "counted over the evening"), WAX),
 }  # fmt: skip
+
+
+def _elsewhere(where: str) -> Callable[[Look], Filled]:
+    return lambda look: Filled(f"the numbers are those of {where}, and stand beside the figure there", None)
+
+
+WHYS |= {key: Why(row.title, row.equation, _elsewhere(row.where), row.sources) for key, row in TOLD.items()}

@@ -13,6 +13,7 @@ from ..studies.headline import Headline, headline
 from .jobs import JobDesk
 from .keeping import Folder
 from .kept import Kept
+from .live_desk import LiveDesk
 
 ANSWERS = 12  # solved builds kept
 
@@ -30,6 +31,8 @@ class Workshop:
     views: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     verdicts: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     fires: Kept[tuple[str, str], Any] = field(default_factory=lambda: Kept(ANSWERS))
+    trials: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
+    live: LiveDesk = field(default_factory=LiveDesk)
 
     def read(self, text: str, file: str = "build") -> Build:
         """Read a build; parts beside the folder's files are found.
