@@ -8,7 +8,8 @@ import { put_figures, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name), KEY = "hobwind-pad", AGAIN = 4000, MOST_FIGURES = 6, FACE_HOLDS = 600;
 const places = Object.fromEntries([...document.querySelectorAll("[data-channel]")].map((one) => [one.dataset.channel, one]));
-const PARTS = { plate: ["stove plate", 0.12], hot_face: ["module hot face", 0], cold_face: ["module cold face", 1], sink: ["sink", 0.85], riser: ["riser 1", 0.5], element: ["wax element", 0.5], motor: ["motor", 0.5], gap: ["seat", 1], speed: [".hub", 0.5] };
+// Which part of the drawing a place is at, and where on it, across and down.
+const PARTS = { plate: ["stove plate", 0.1, 0.5], hot_face: ["module hot face", 0, 0.5], cold_face: ["module cold face", 1, 0.5], sink: ["sink", 0.9, 0.1], riser: ["riser 1", 0.5, 0.15], element: ["wax element", 0.5, 0.5], motor: ["motor", 0.5, 0.5], gap: ["seat", 1, 0.5], speed: [".hub", 0.5, 0.5] };
 let channel = "plate", typed = "", first = null, sending = false, spots = {}, entered = 0;
 why_of(() => ({ text: tab.text }));
 
@@ -46,7 +47,7 @@ function show_link(away = false) {
   const waiting = log.change !== log.sent;
   id("link").textContent = !log.entries.length && !waiting ? "Nothing written down yet. Touch a place, type what the thermometer reads, press Keep."
     : waiting ? (away ? "No link: all is kept in this browser and goes over when the link is back." : "Kept here; going over …") : `${log.entries.length} written down, all on the machine that runs hobwind.`;
-  id("link").className = `link ${waiting ? (away ? "away" : "") : "home"}`;
+  id("link").className = `link ${waiting ? (away ? "away" : "") : log.entries.length ? "home" : ""}`;
 }
 
 function choose(key) { channel = key; show(); }
@@ -96,6 +97,17 @@ async function foresee() {
   } catch { /* no link: the hand at the fire goes on without it */ }
 }
 
+// Only the fan itself, as large as it goes: no measures, no numbers.
+function crop(svg) {
+  const back = svg.getScreenCTM().inverse(), corners = [...svg.querySelectorAll(".face, .hub")].flatMap((one) => {
+    const box = one.getBoundingClientRect();
+    return [[box.left, box.top], [box.right, box.bottom]].map(([x, y]) => new DOMPoint(x, y).matrixTransform(back));
+  });
+  const xs = corners.map((point) => point.x), ys = corners.map((point) => point.y), edge = 12;
+  const [x, y] = [Math.min(...xs) - edge, Math.min(...ys) - edge];
+  svg.setAttribute("viewBox", `${x} ${y} ${Math.max(...xs) + edge - x} ${Math.max(...ys) + edge - y}`);
+}
+
 async function draw() {
   if (!tab.text) return;
   await solver_ready(id("waiting"));
@@ -105,11 +117,12 @@ async function draw() {
   const at = instant(look.settled.from_rest, Math.max(i, 0));
   living.set({ ...at, speed: 0, lift: 0 });
   svg.setAttribute("aria-label", "The fan: touch the place that is read");
+  crop(svg);
   const back = svg.getScreenCTM().inverse();
-  for (const [key, [part, share]] of Object.entries(PARTS)) {
+  for (const [key, [part, across, down]] of Object.entries(PARTS)) {
     const found = part.startsWith(".") ? svg.querySelector(part) : svg.querySelector(`[data-part="${part}"]`);
     if (!found || !places[key]) continue;
-    const box = found.getBoundingClientRect(), point = new DOMPoint(box.left + share * box.width, box.top + box.height / 2).matrixTransform(back);
+    const box = found.getBoundingClientRect(), point = new DOMPoint(box.left + across * box.width, box.top + down * box.height).matrixTransform(back);
     const spot = document.createElementNS("http://www.w3.org/2000/svg", "circle");
     for (const [name, value] of Object.entries({ cx: point.x.toFixed(1), cy: point.y.toFixed(1), r: 7, class: "spot", "data-spot": key })) spot.setAttribute(name, value);
     spots[key] = spot; svg.append(spot);
