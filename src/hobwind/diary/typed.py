@@ -78,7 +78,8 @@ def csv_of(entries: Sequence[Entry]) -> str:
                 raise InputError(f'mark: got "{one.mark[:30]}"; one of {", ".join(MARKS)} is wanted')
             cells[-1] = one.mark
         else:
-            cells[1 + keys.index(_channel(one))] = f"{_figure(one):g}"
+            figure = _figure(one)
+            cells[1 + keys.index(one.channel)] = f"{figure:g}"
         lines.append(",".join(cells))
     return "\n".join(lines) + "\n"
 
@@ -88,13 +89,9 @@ def _clock(seconds: float) -> str:
     return f"{time.strftime('%Y-%m-%d %H:%M:%S', whole)}.{int(1000.0 * (seconds % 1.0)):03d}"
 
 
-def _channel(one: Entry) -> str:
+def _figure(one: Entry) -> float:
     if one.channel not in READINGS:
         raise InputError(f'channel: got "{one.channel[:30]}"; one of {", ".join(READINGS)} is wanted')
-    return one.channel
-
-
-def _figure(one: Entry) -> float:
     unit, low, high = READINGS[one.channel]
     if one.value is None or not low <= one.value <= high:
         got = "nothing" if one.value is None else f"{one.value:g} {unit}"

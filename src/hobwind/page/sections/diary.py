@@ -118,8 +118,13 @@ def _reading(invented: bool) -> Iterator[Diary]:
         yield book
 
 
-def _fan(book: Diary, name: str) -> str:
-    return str(find_fan(book, name)["name"])
+@contextmanager
+def _of_fan(name: str) -> Iterator[tuple[Diary, str]]:
+    """The diary to write to, and the fan's name in it; where there is none yet, none is made."""
+    if not is_there():
+        raise InputError("the diary holds no fan yet; keep the build that is open here, and it begins")
+    with opened(writes=True) as book:
+        yield book, str(find_fan(book, name)["name"])
 
 
 @router.get("/fans")
@@ -153,8 +158,8 @@ def keep_build(asked: Keeping, workshop: Shop) -> Said:
 def add_service(asked: Service) -> Said:
     """Enter what was done to a fan."""
     at = when_of(asked.when)
-    with opened(writes=True) as book:
-        store.add_service(book, _fan(book, asked.fan), asked.work, asked.says, time.time() if at is None else at)
+    with _of_fan(asked.fan) as (book, fan):
+        store.add_service(book, fan, asked.work, asked.says, time.time() if at is None else at)
     return Said(says=f"Entered: {asked.work}.")
 
 
@@ -162,8 +167,8 @@ def add_service(asked: Service) -> Said:
 def add_photo(asked: Photo) -> Said:
     """Keep a photo, without the places and names that a camera writes into it."""
     at, data = when_of(asked.when), bytes_of("the photo", asked.data)
-    with opened(writes=True) as book:
-        store.add_photo(book, _fan(book, asked.fan), data, asked.says, time.time() if at is None else at)
+    with _of_fan(asked.fan) as (book, fan):
+        store.add_photo(book, fan, data, asked.says, time.time() if at is None else at)
     return Said(says="Entered, without the places and names a camera writes into it.")
 
 
@@ -199,8 +204,8 @@ def add_log(asked: LogAsked, workshop: Shop) -> Said:
     at, log = when_of(asked.when), read(asked.log, 20.0)
     start = began(log, time.time()) if at is None else at
     measured = Measured(log.name, log.series, log.notes, log.room, log.date, log.digest)
-    with opened(writes=True) as book:
-        put = enter_log(book, log, measured, _fan(book, asked.fan), start)
+    with _of_fan(asked.fan) as (book, fan):
+        put = enter_log(book, log, measured, fan, start)
     if put is None:
         return Said(says="That very log is in the diary already.")
     left = f"; {len(log.bad)} lines or cells left out" if log.bad else ""
