@@ -1,4 +1,4 @@
-"""Journeys 8 and 9 in Chromium: prove it on a real fire by a log, by hand and live; keep it over the winters. The diary is looked into after."""
+"""Journeys 8 and 9 in Chromium: a fire by log, by hand and live; kept over the winters. The diary is looked into after."""
 
 from __future__ import annotations
 
@@ -132,27 +132,30 @@ def test_typed_at_the_fire_with_the_link_down(browser: Browser, address: str, fo
     page.clock.install()
     page.goto(f"{address}/trial/pad?file=boat-shed.toml")
     expect(page.locator(".spot").first).to_be_attached(timeout=LONG)
-    small = page.evaluate("""[...document.querySelectorAll(".pad button:not(.why)")].filter((one) => !one.hidden).map((one) => [one.textContent,
-        one.getBoundingClientRect()]).filter(([, box]) => Math.min(box.width, box.height) < 15 / 25.4 * 96).map(([text]) => text)""")
+    small = page.evaluate("""[...document.querySelectorAll(".pad button:not(.why)")].filter((one) => !one.hidden).filter((one) => {
+      const box = one.getBoundingClientRect(); return Math.min(box.width, box.height) < 15 / 25.4 * 96; }).map((one) => one.textContent)""")
     assert small == []  # 15 mm, an inch being 96 of the browser's pixels
     page.locator('[data-spot="hot_face"]').click()
     expect(page.locator("#place-says")).to_have_text("hot face")
     typed(page, "stove plate", "20")
     expect(page.locator("#link")).to_contain_text("1 written down, all on the machine", timeout=LONG)
     context.set_offline(True)
+    firsts: list[str] = []
     for k in range(1, 8):
         page.clock.fast_forward(120_000)
         page.get_by_role("button", name="stove plate", exact=True).click()
-        for figure in str(20 + 30 * k):
+        for place, figure in enumerate(str(20 + 30 * k)):
             page.get_by_role("button", name=figure, exact=True).click()
-            page.clock.fast_forward(10_000)  # the time is that of the first figure, not of Keep
+            if place == 0:  # the time is that of the first figure, not of Keep
+                firsts.append(page.locator("#when").inner_text().removeprefix("at "))
+            page.clock.fast_forward(10_000)
         page.get_by_role("button", name="Keep", exact=True).click()
         typed(page, "hot face", str(20 + 12 * k))
     page.get_by_role("button", name="lit", exact=True).click()
     page.get_by_role("button", name="lifted", exact=True).click()
     expect(page.locator("#link")).to_contain_text("kept in this browser", timeout=LONG)
     typed(page, "stove plate", "999")
-    expect(page.locator("#wrong")).to_contain_text("-30.0 to 800.0 °C is allowed")
+    expect(page.locator("#wrong")).to_contain_text("-30 to 800 °C is allowed")
     for _ in range(3):
         page.get_by_role("button", name="Rub out the last figure").click()
     typed(page, "stove plate", "777")
@@ -168,13 +171,7 @@ def test_typed_at_the_fire_with_the_link_down(browser: Browser, address: str, fo
     assert lines[0] == "time,plate [°C],hot_face [°C],note" and len(lines) == 18
     plates = [line.split(",") for line in lines[1:] if line.split(",")[1]]
     assert [float(cells[1]) for cells in plates] == [20.0 + 30.0 * k for k in range(8)]
-    seconds = [
-        sum(f * float(x) for f, x in zip((3600, 60, 1), cells[0].split()[1].split(":"), strict=True)) for cells in plates
-    ]
-    steps = [(b - a) % 86400 for a, b in zip(seconds, seconds[1:], strict=False)]
-    # 120 s of waiting, and 10 s for every figure of the reading before; the rest is the time that the test itself takes.
-    for step, figures in zip(steps[1:], [2, 2, 3, 3, 3, 3], strict=True):
-        assert 120 + 10 * figures <= step < 120 + 10 * figures + 30
+    assert [cells[0].split()[1].split(".")[0] for cells in plates[1:]] == firsts
     expect(page.locator("#ahead")).to_contain_text("hot face now", timeout=LONG)
     looks_right(page, "pad-typed-dark")
     page.get_by_role("button", name="Use it as the log").click()
@@ -241,16 +238,15 @@ def test_a_fan_is_kept_over_the_winters(opened, folder: Path, tmp_path: Path) ->
     page: Page = opened("/diary?file=winter.toml")
     first = page.get_by_role("button", name="Keep the build that is open here")
     add = page.get_by_text("The build as it is now")
-    expect(first.or_(add)).to_be_visible(timeout=LONG)
+    expect(page.locator("#first:visible, #adds:visible").first).to_be_visible(timeout=LONG)
     if add.is_visible():
         add.click()
         page.locator("#add-build").get_by_role("button", name="Keep it").click()
     else:
         first.click()
     expect(page.locator("#add-says")).to_contain_text("in the diary as it is now", timeout=LONG)
-    page.get_by_role("button", name=re.compile("^Winter fan")).click()
     expect(page.locator("#fan-name")).to_have_text("Winter fan", timeout=LONG)
-    page.get_by_text("What was done to it").click()
+    page.get_by_text("What was done to it", exact=True).click()
     page.get_by_label("Work", exact=True).select_option("compound renewed")
     page.get_by_label("In your words").fill("thin, both faces <i>clean</i>")
     page.locator("#add-service").get_by_role("button", name="Enter it").click()
@@ -262,7 +258,7 @@ def test_a_fan_is_kept_over_the_winters(opened, folder: Path, tmp_path: Path) ->
     image = page.get_by_role("img", name="on the stove")
     expect(image).to_be_visible(timeout=LONG)
     page.wait_for_function("(one) => one.complete && one.naturalWidth > 0", arg=image.element_handle())
-    page.get_by_text("An evening's log").click()
+    page.get_by_text("An evening's log", exact=True).click()
     page.get_by_label("CSV", exact=True).set_input_files(ROOT / "examples" / "boat-shed-second-fire.csv")
     page.locator("#add-log").get_by_role("button", name="Enter it").click()
     expect(page.locator("#add-says")).to_contain_text("Entered as log", timeout=LONG)

@@ -76,10 +76,10 @@ function form(name, address, body) {
 form("add-service", "/api/diary/service", () => ({ fan, work: id("work").value, says: id("work-says").value, when: id("work-when").value }));
 form("add-photo", "/api/diary/photo", async () => ({ fan, data: await photo_bytes(id("photo").files[0]), says: id("photo-says").value, when: id("photo-when").value }));
 form("add-log", "/api/diary/log", async () => { const file = id("evening").files[0]; return { fan, log: { name: file.name.slice(0, 120), data: await bytes_of(file) }, when: id("evening-when").value }; });
-form("add-build", "/api/diary/build", () => ({ text: tab.text }));
+form("add-build", "/api/diary/build", () => { fan = name_of_build(); return { text: tab.text }; });
 
 id("first").addEventListener("click", async () => {
-  try { const { says } = await ask("/api/diary/build", { text: tab.text }); await load(); say(says); } catch (error) { complain(error, id("says")); }
+  try { const { says } = await ask("/api/diary/build", { text: tab.text }); fan = name_of_build(); await load(); say(says); } catch (error) { complain(error, id("says")); }
 });
 id("invented").addEventListener("click", () => { invented = true; say("Two winters are being made up …", id("says")); load(); });
 id("own").addEventListener("click", () => { invented = false; load(); });
@@ -94,8 +94,9 @@ id("import").addEventListener("change", async (event) => {
 id("check").addEventListener("click", async () => {
   try { say((await ask("/api/diary/check")).says, id("carry-says")); } catch (error) { complain(error, id("carry-says")); }
 });
+function name_of_build() { return /^name\s*=\s*["'](.*)["']/m.exec(tab.text)?.[1] ?? fan; }
 function fan_of_build() {
-  const name = /^name\s*=\s*["'](.*)["']/m.exec(tab.text)?.[1];
+  const name = name_of_build();
   id("build-fan").textContent = name ? `It is "${name}".` : "";
   id("first").disabled = !tab.text;
 }
