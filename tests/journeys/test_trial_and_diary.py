@@ -76,9 +76,11 @@ def test_a_log_is_laid_over_corrected_taken_and_entered(opened, folder: Path) ->
     expect(page.locator("#found")).to_contain_text("Next fire, attended")
     expect(page.locator("#cautions .caution")).to_have_count(2)
     expect(page.locator("#events")).to_contain_text("the guard lifts")
+    page.get_by_label("and hold back its end").select_option("30")
     page.get_by_role("button", name="Correct the guesses by this fire").click()
     expect(page.locator("#fitted")).to_be_visible(timeout=2 * LONG)
     expect(page.locator("#told")).to_contain_text("module conductance")
+    expect(page.locator("#foretold")).to_contain_text("Foretold without having seen it")
     looks_right(page, "trial-fitted")
     page.get_by_role("button", name="Put it into the diary").click()
     expect(page.locator("#fit-says")).to_contain_text("Entered into the diary", timeout=LONG)
@@ -211,24 +213,27 @@ def test_live_from_a_port_with_an_alarm(opened, folder: Path) -> None:
     assert asked(folder, "SELECT rows, source FROM logs ORDER BY id")[before:] == [(9, board.port)]
 
 
-@pytest.mark.parametrize("size", [WIDE, PHONE], ids=["desk", "phone"])
-def test_an_invented_diary_shows_what_it_is_for(browser: Browser, size: tuple[int, int], tmp_path: Path) -> None:
+def test_an_invented_diary_shows_what_it_is_for(browser: Browser, tmp_path: Path) -> None:
     empty = tmp_path / "empty"
     empty.mkdir()
     with serving(empty) as address:
-        context = browser.new_context(viewport={"width": size[0], "height": size[1]}, reduced_motion="reduce")
-        page = context.new_page()
-        page.goto(f"{address}/diary")
-        page.get_by_role("button", name="Look at an invented one").click()
-        expect(page.locator("#looks canvas")).to_be_visible(timeout=LONG)
-        expect(page.locator("#health-says")).to_contain_text("the modules are ageing")
-        expect(page.locator("#is-invented")).to_be_visible()
-        expect(page.locator("#chart canvas")).to_be_visible(timeout=LONG)
-        looks_right(page, "diary-invented")
-        assert page.locator("#there [data-figure]").count() == page.locator("#there button.why").count() > 8
-        page.get_by_role("button", name="Back to your own").click()
-        expect(page.get_by_role("button", name="Keep the build that is open here")).to_be_visible()
-        context.close()
+        for size in (WIDE, PHONE):
+            context = browser.new_context(viewport={"width": size[0], "height": size[1]}, reduced_motion="reduce")
+            page = context.new_page()
+            page.goto(f"{address}/diary")
+            page.get_by_role("button", name="Look at an invented one").click()
+            expect(page.locator("#looks canvas")).to_be_visible(timeout=LONG)
+            expect(page.locator("#health-says")).to_contain_text("the modules are ageing")
+            expect(page.locator("#is-invented")).to_be_visible()
+            expect(page.locator("#chart canvas")).to_be_visible(timeout=LONG)
+            looks_right(page, "diary-invented")
+            assert page.locator("#there [data-figure]").count() == page.locator("#there button.why").count() > 8
+            page.get_by_role("button", name="Back to your own").click()
+            expect(page.get_by_role("button", name="Keep the build that is open here")).to_be_visible()
+            page.goto(f"{address}/trial/pad")
+            expect(page.locator("#link")).to_contain_text("Nothing written down yet")
+            looks_right(page, "pad-empty")
+            context.close()
     assert not (home_of(empty) / "diary.sqlite").exists()
 
 

@@ -105,12 +105,39 @@ def test_what_is_entered_is_there(own: httpx.Client, place_of: Path) -> None:
     ((began, ended, peak),) = asked(home, "SELECT began_s, ended_s, peak_plate_degC FROM evenings")
     assert (ended - began) / 60.0 == pytest.approx(183.96, abs=0.7) and peak == pytest.approx(230.0, abs=0.01)
     assert began == pytest.approx(when_of("2026-01-09T18:00") + 60.0 * 7.62, abs=31.0)
-    got = own.get("/api/diary/winters").json()
+    got = own.get(f"/api/diary/winters?fan={FAN}").json()
     figures = {one["key"]: one["text"] for one in got["figures"]}
     assert figures["diary_evenings"] == "1" and figures["diary_lit"] in ("3 h 03 min", "3 h 04 min")
     assert [one["kind"] for one in got["timeline"]] == ["build", "done", "evening"]
     plain = own.get("/diary?plain=true").text
     assert "&lt;b&gt;soot&lt;/b&gt;" in plain and "<b>soot" not in plain and "3 h 0" in plain
+
+
+def test_figures_measured_on_the_bench_show_a_module_ageing(own: httpx.Client, place_of: Path) -> None:
+    """A resistance that climbs 8 times its own doubt a look has changed; the rise a year is that of a ruler laid along it."""
+    text = TEXT.replace('"Boat shed"', '"Bench fan"')
+    own.post("/api/diary/build", json={"text": text})
+    for k in range(5):
+        look = {
+            "fan": "Bench fan",
+            "name": "module_resistance_ohm",
+            "value": 1.60 + 0.16 * k,
+            "half": 0.04,
+            "when": f"2026-0{k + 1}-01T12:00",
+        }
+        assert own.post("/api/diary/look", json=look).status_code == 200
+    rows = asked(
+        home_of(place_of), "SELECT value, uncertainty FROM look_values v JOIN looks l ON l.id = v.look_id ORDER BY looked_s"
+    )
+    assert rows == [(pytest.approx(1.60 + 0.16 * k), pytest.approx(0.02)) for k in range(5)]  # 19 in 20 is two spreads
+    health = own.get("/api/diary/winters?fan=Bench fan").json()["health"]
+    (value,) = health["values"]
+    assert health["changed"] and "changed" in value["label"] and value["text"] == "2.24 Ω"
+    rise = float(re.search(r"\+([\d.]+) ±", value["label"])[1])  # type: ignore[index]
+    assert rise == pytest.approx(0.64 / (120 / 365.25), rel=0.02)  # 120 days from January to May; months are not alike
+    bad = {"fan": "Bench fan", "name": "mood", "value": 1.0, "half": 0.1}
+    assert own.post("/api/diary/look", json=bad).status_code == 422
+    assert own.post("/api/diary/look", json=bad | {"name": "module_resistance_ohm", "half": 0.0}).status_code == 422
 
 
 def turned() -> bytes:
@@ -155,7 +182,7 @@ def test_carried_away_taken_in_and_checked(own: httpx.Client, place_of: Path, tm
     with zipfile.ZipFile(io.BytesIO(got.content)) as zipped:
         assert zipped.testzip() is None and "plain/fans.csv" in zipped.namelist()
         zipped.extract("diary.sqlite", tmp_path)
-    assert asked(tmp_path, "SELECT name FROM fans") == [(FAN,)]
+    assert (FAN,) in asked(tmp_path, "SELECT name FROM fans")
     assert "nothing that was not there" in own.post("/api/diary/import", json={"data": coded(got.content)}).json()["says"]
     assert "Sound" in own.get("/api/diary/check").json()["says"]
     damaged = got.content[: len(got.content) // 2]
@@ -165,7 +192,7 @@ def test_carried_away_taken_in_and_checked(own: httpx.Client, place_of: Path, tm
     other.close()
     answer = own.post("/api/diary/import", json={"data": coded((tmp_path / "other.sqlite").read_bytes())})
     assert answer.status_code == 422 and str(tmp_path) not in answer.json()["says"]
-    assert asked(home_of(place_of), "SELECT name FROM fans") == [(FAN,)]
+    assert asked(home_of(place_of), "SELECT count(*) FROM fans WHERE name = ?", FAN) == [(1,)]
 
 
 def test_days_and_times_of_a_form() -> None:

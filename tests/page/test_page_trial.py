@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import base64
 import json
+import shutil
 import sqlite3
-import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,9 +13,13 @@ from typing import Any
 
 import httpx
 import pytest
+from typer.testing import CliRunner
 
 from boards import Board
 from builds import ROOT
+from hobwind.cli import app
+from hobwind.diary.journal import fold_left_behind
+from hobwind.diary.store import open_diary, rows
 from hobwind.diary.typed import Entry, csv_of, kept, place
 from hobwind.errors import InputError
 from hobwind.page.live_desk import PORT, checked_port
@@ -117,11 +120,8 @@ def test_a_fire_reckoned_by_hand(own: httpx.Client) -> None:
     assert "--fit" not in seen and "hobwind trial" not in seen
 
 
-def test_the_page_says_what_the_command_line_says(own: httpx.Client, tmp_path: Path) -> None:
-    ran = subprocess.run(
-        [sys.executable, "-m", "hobwind", "trial", str(ROOT / "examples" / "boat-shed.toml"), str(FIRE), "--json"],
-        capture_output=True, text=True, check=True,
-    )  # fmt: skip
+def test_the_page_says_what_the_command_line_says(own: httpx.Client) -> None:
+    ran = CliRunner().invoke(app, ["trial", str(ROOT / "examples" / "boat-shed.toml"), str(FIRE), "--json"])
     told = json.loads(ran.stdout)
     got = ended(own, own.post("/api/trial/run", json={"text": TEXT, "logs": [log(FIRE.name, FIRE.read_bytes())]}).json())
     result = got["result"]
@@ -240,7 +240,16 @@ def test_names_of_ports() -> None:
         assert checked_port(f" {good} ") == good
 
 
-def test_a_live_log_is_kept_foreseen_and_folded_in(own: httpx.Client, place_of: Path) -> None:
+def folded_elsewhere(journal: Path, home: Path) -> int:
+    """Rows that another diary makes of a journal as it lies on the disk, as after kill -9."""
+    (home / "coming").mkdir()
+    shutil.copy(journal, home / "coming")
+    with open_diary(home / "diary.sqlite") as diary:
+        (log,) = fold_left_behind(diary)
+        return int(rows(diary, "SELECT rows FROM logs WHERE id = ?", log)[0]["rows"])
+
+
+def test_a_live_log_is_kept_foreseen_and_folded_in(own: httpx.Client, place_of: Path, tmp_path: Path) -> None:
     home, board = home_of(place_of), Board()
     try:
         asked = {"text": TEXT, "ports": [board.port], "names": "plate,face", "limit_degC": 150.0}
@@ -257,6 +266,7 @@ def test_a_live_log_is_kept_foreseen_and_folded_in(own: httpx.Client, place_of: 
         assert got["ahead"]["alarm"] == "close" and "close the air now" in got["ahead"]["says"]
         (journal,) = (home / "coming").glob("*.lines")
         assert journal.read_bytes().count(b"\n") == 10  # its head and every line, before anything was folded in
+        assert folded_elsewhere(journal, tmp_path) == 8  # what a crash now would leave is enough
         said = own.delete("/api/trial/live").json()
         assert not said["running"] and '9 lines, 1 not understood; in the diary of "Boat shed" as log 1.' in said["said"]
     finally:
@@ -280,9 +290,9 @@ def test_a_live_log_outlives_a_server_that_is_told_to_end(tmp_path: Path) -> Non
         home = home_of(folder)
         left = [path.read_bytes() for path in (home / "coming").glob("*.lines")]
         with sqlite3.connect(home / "diary.sqlite") as diary:
-            rows = diary.execute("SELECT rows FROM logs").fetchall()
+            kept_rows = diary.execute("SELECT rows FROM logs").fetchall()
         diary.close()
-        assert rows == [(2,)] or b"plate=21" in left[0]  # folded in at the end, or lying there for the next time
+        assert kept_rows == [(2,)] or b"plate=21" in left[0]  # folded in at the end, or lying there for the next time
     finally:
         board.close()
 

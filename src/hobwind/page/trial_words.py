@@ -78,6 +78,7 @@ class FitOut(BaseModel):
     before: str
     settled: bool
     evenings: int
+    foretold: str
     text: str
 
 
@@ -155,6 +156,14 @@ def _found(one: Found, done: Fit) -> FoundOut:
     return FoundOut(name=one.unknown.name, before=before, now=now, left=round(100.0 * one.left))
 
 
+def _foretold(found: Trial) -> str:
+    told = found.foretold
+    if told is None:
+        return ""
+    share = 100.0 * told.inside / max(told.count, 1)
+    return f"Foretold without having seen it: {told.inside} of {told.count} points lie in the band, {share:.0f} in 100; 95 belong there."
+
+
 def _fit(found: Trial, done: Fit) -> FitOut:
     inputs = [one for one in done.found if one.unknown.kind == INPUT]
     untold = [one for one in inputs if not one.told]
@@ -165,7 +174,8 @@ def _fit(found: Trial, done: Fit) -> FitOut:
         together=[f"{one.unknown.name}: {one.why_not}" for one in close[:MOST_NAMES]],
         untold=[one.unknown.name for one in untold if one not in close], meters=meters_off(done),
         usual=told_figure("trial_usual", "usual difference now", f"{done.after:.1f}", numbers, "in spreads of a point"),
-        before=f"{done.before:.1f}", settled=done.settled, evenings=len(done.rigs), text=fitted_text(found.build, done, found.measured),
+        before=f"{done.before:.1f}", settled=done.settled, evenings=len(done.rigs), foretold=_foretold(found),
+        text=fitted_text(found.build, done, found.measured),
     )  # fmt: skip
 
 

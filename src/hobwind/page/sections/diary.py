@@ -17,6 +17,7 @@ from starlette.background import BackgroundTask
 from starlette.exceptions import HTTPException
 
 from ...diary import store
+from ...diary.causes import VALUES
 from ...diary.exchange import export, look_over, take_in
 from ...diary.store import NAME, WORKS, Diary, find_fan, folder, open_diary, rows
 from ...diary_screen import checked_text
@@ -75,6 +76,17 @@ class Service(Asked):
 
     fan: FanName
     work: str = Field(max_length=60)
+    says: Words = ""
+    when: When = ""
+
+
+class Measurement(Asked):
+    """One figure of a fan's health that was measured; `half` is how far it may be off, 19 in 20, in its own unit."""
+
+    fan: FanName
+    name: str = Field(max_length=40)
+    value: float = Field(allow_inf_nan=False, ge=-1e6, le=1e6)
+    half: float = Field(allow_inf_nan=False, gt=0.0, le=1e6)
     says: Words = ""
     when: When = ""
 
@@ -163,6 +175,18 @@ def add_service(asked: Service) -> Said:
     return Said(says=f"Entered: {asked.work}.")
 
 
+@router.post("/look")
+def add_look(asked: Measurement) -> Said:
+    """Enter a figure that was measured, such as the modules' resistance on the bench: one more look at the fan's health."""
+    at = when_of(asked.when)
+    if asked.name not in VALUES:
+        raise InputError(f'figure: got "{asked.name}"; one of {", ".join(VALUES)} is wanted')
+    with _of_fan(asked.fan) as (book, fan), store.written(book) as connection:
+        row, when = store.fan_id(connection, fan), time.time() if at is None else at
+        store.put_look(connection, row, when, asked.says, {asked.name: (asked.value, 0.5 * asked.half)})
+    return Said(says=f"Entered: {VALUES[asked.name].says}.")
+
+
 @router.post("/photo")
 def add_photo(asked: Photo) -> Said:
     """Keep a photo, without the places and names that a camera writes into it."""
@@ -247,7 +271,7 @@ def check() -> Said:
 
 
 def context(visit: Visit) -> Mapping[str, Any]:
-    """Works to choose from; without scripts the fans and their winters."""
+    """Works and figures to choose from; without scripts the fans and their winters."""
     found: list[WintersOut] = []
     known: list[FanOut] = []
     if is_there():
@@ -255,7 +279,7 @@ def context(visit: Visit) -> Mapping[str, Any]:
             known = known_fans(book)
             if visit.plain:
                 found = [winters_out(book, one.name) for one in known[:MOST_PLAIN]]
-    return {"works": WORKS, "known": known, "winters": found}
+    return {"works": WORKS, "values": VALUES, "known": known, "winters": found}
 
 
 SECTION = Section(

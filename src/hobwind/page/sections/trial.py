@@ -51,6 +51,7 @@ class TrialAsked(BuildText):
     logs: list[LogIn] = Field(min_length=1, max_length=MOST_LOGS)
     evenings: list[LogIn] = Field(default=[], max_length=MOST_EVENINGS)
     cold_end_degC: float = Field(default=20.0, ge=-40.0, le=120.0)
+    hold_back_percent: int = Field(default=0, ge=0, le=80, description="of the evening's end, to be foretold from the rest")
 
 
 class EnterAsked(Asked):
@@ -116,6 +117,7 @@ def _start(asked: TrialAsked, workshop: Workshop, fitting: bool) -> JobState:
     logs = [read(one, asked.cold_end_degC) for one in asked.logs]
     others = [read(one, asked.cold_end_degC) for one in asked.evenings]
     given = [one.offset_s for one in asked.logs[1:]]
+    held = asked.hold_back_percent / 100.0
 
     def work(watch: Watch) -> dict[str, Any]:
         watch.tell(0.02, "waiting for the solver")
@@ -128,7 +130,7 @@ def _start(asked: TrialAsked, workshop: Workshop, fitting: bool) -> JobState:
         def run() -> Any:
             watch.tell(0.05, "laying the fire over what was predicted")
             beside: list[Measured] = [gather(build, [log], [])[0] for log in others]
-            return run_trial(build, logs, given, fitting, more=beside, tell=tell)
+            return run_trial(build, logs, given, fitting, (), held, more=beside, tell=tell)
 
         found = workshop.trials.get(mark, run)
         watch.tell(0.97, "drawing")

@@ -74,6 +74,7 @@ function form(name, address, body) {
   });
 }
 form("add-service", "/api/diary/service", () => ({ fan, work: id("work").value, says: id("work-says").value, when: id("work-when").value }));
+form("add-look", "/api/diary/look", () => ({ fan, name: id("value-name").value, value: Number(id("value").value), half: Number(id("half").value), when: id("look-when").value }));
 form("add-photo", "/api/diary/photo", async () => ({ fan, data: await photo_bytes(id("photo").files[0]), says: id("photo-says").value, when: id("photo-when").value }));
 form("add-log", "/api/diary/log", async () => { const file = id("evening").files[0]; return { fan, log: { name: file.name.slice(0, 120), data: await bytes_of(file) }, when: id("evening-when").value }; });
 form("add-build", "/api/diary/build", () => { fan = name_of_build(); return { text: tab.text }; });

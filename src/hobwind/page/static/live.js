@@ -34,13 +34,14 @@ function curve(got) {
   const past = got.course_min.map((m, i) => [m, got.course_degC[i]]), now = past.at(-1)?.[0] ?? 0, ahead = got.ahead;
   const on = (ahead?.minutes ?? []).map((m, i) => [now + m, ahead.plate_degC[i], ahead.face_degC[i]]);
   const last_minute = Math.max(now + 30, 30), top = Math.max(100, ahead?.limit_degC ?? 0, ...past.map((p) => p[1]), ...on.map((p) => p[1])) * 1.08;
-  const x = (m) => 46 + m / last_minute * 664, y = (d) => 176 - d / top * 166, line = (points) => points.map(([m, d]) => `${x(m).toFixed(1)},${y(d).toFixed(1)}`).join(" ");
+  const x = (m) => 46 + m / last_minute * 636, y = (d) => 176 - d / top * 166, line = (points) => points.map(([m, d]) => `${x(m).toFixed(1)},${y(d).toFixed(1)}`).join(" ");
   const nodes = [];
-  for (let d = 0; d < top; d += 100) nodes.push(node("line", { class: "grid", x1: 46, x2: 710, y1: y(d), y2: y(d) }), node("text", { class: "words", x: 2, y: y(d) + 4 }, `${d} °C`));
+  for (let d = 0; d < top; d += 100) nodes.push(node("line", { class: "grid", x1: 46, x2: 684, y1: y(d), y2: y(d) }), node("text", { class: "words", x: 2, y: y(d) + 4 }, `${d} °C`));
   const step = last_minute > 180 ? 60 : last_minute > 60 ? 30 : 10;
   for (let m = 0; m <= last_minute; m += step) nodes.push(node("text", { class: "words", x: x(m) - 10, y: 196 }, `${m} min`));
-  if (ahead) nodes.push(node("line", { class: "limit", x1: 46, x2: 710, y1: y(ahead.limit_degC), y2: y(ahead.limit_degC) }), node("text", { class: "words", x: 52, y: y(ahead.limit_degC) - 4 }, "limit of the hot face"));
+  if (ahead) nodes.push(node("line", { class: "limit", x1: 46, x2: 684, y1: y(ahead.limit_degC), y2: y(ahead.limit_degC) }), node("text", { class: "words", x: 52, y: y(ahead.limit_degC) - 4 }, "limit of the hot face"));
   if (past.length > 1) nodes.push(node("polyline", { class: "curve", points: line(past) }));
+  if (past.length && !on.length) nodes.push(node("text", { class: "words", x: x(now) + 6, y: y(past.at(-1)[1]) + 4 }, "plate"));
   if (on.length && past.length) nodes.push(node("polyline", { class: "curve ahead", points: line([past.at(-1), ...on.map((p) => [p[0], p[1]])]) }), node("polyline", { class: "face", points: line(on.map((p) => [p[0], p[2]])) }),
     node("text", { class: "words", x: x(on.at(-1)[0]) - 60, y: y(on.at(-1)[1]) - 6 }, "plate"), node("text", { class: "words", x: x(on.at(-1)[0]) - 60, y: y(on.at(-1)[2]) - 6 }, "hot face"));
   id("live-curve").replaceChildren(...nodes);

@@ -17,7 +17,7 @@ function keep() {
 }
 const sent = (one) => ({ name: one.name, data: one.data, surfaces: one.surfaces, offset_s: one.offset,
   columns: Object.entries(one.columns).map(([header, [channel, unit]]) => ({ header, channel, unit })) });
-const asked = () => ({ text: tab.text, file: tab.file || "build", logs: logs.filter((one) => !one.other).map(sent), evenings: logs.filter((one) => one.other).map(sent) });
+const asked = () => ({ text: tab.text, file: tab.file || "build", logs: logs.filter((one) => !one.other).map(sent), evenings: logs.filter((one) => one.other).map(sent), hold_back_percent: Number(id("held").value) });
 
 async function look(one) { one.read = await ask("/api/trial/read", { log: sent(one) }); }
 
@@ -148,6 +148,7 @@ function show_fit(fit) {
   id("usual-says").textContent = `It was ${fit.before} with the guesses; 1 is what noise alone makes${fit.evenings > 1 ? `; ${fit.evenings} evenings together` : ""}${fit.settled ? "" : "; not fully settled"}. ${fit.meters.join(" ")}`;
   const rows = fit.told.map((one) => make("tr", {}, make("th", { scope: "row" }, one.name), make("td", {}, one.before), make("td", {}, one.now), make("td", {}, `${one.left} %`)));
   id("told").tBodies[0].replaceChildren(...(rows.length ? rows : [make("tr", {}, make("td", { colspan: "4" }, "Nothing: no guess is narrowed to less than 0.8 of what it was."))]));
+  id("foretold").textContent = fit.foretold;
   items(id("untold"), [...fit.together, ...fit.untold]);
 }
 
