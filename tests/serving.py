@@ -13,11 +13,22 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from builds import ROOT
+from hobwind.compiled import CACHE
 
 DEADLINE = 90.0  # s, first compiling included
 
 KEPT = ROOT / "test-artefacts"  # pictures of every section, to be looked at
 WIDE, PHONE = (1280, 900), (390, 844)
+
+
+def home_of(folder: Path) -> Path:
+    """Where the diary of a served folder lies: beside it and of its own, with the machine code that is there already."""
+    home = folder.parent / f"{folder.name}-home"
+    home.mkdir(exist_ok=True)
+    code = home / "compiled"
+    if CACHE is not None and not code.is_symlink():
+        code.symlink_to(CACHE.parent)
+    return home
 
 
 @contextlib.contextmanager
@@ -29,6 +40,7 @@ def serving(folder: Path, *words: str) -> Iterator[str]:
     env = dict(
         os.environ, PYTHONPATH=os.pathsep.join([str(Path(__file__).parents[1] / "src"), os.environ.get("PYTHONPATH", "")])
     )
+    env["HOBWIND_HOME"] = str(home_of(folder))
     command = [sys.executable, "-m", "hobwind", "open", *words, "--no-browser"]
     ran = subprocess.Popen(command, cwd=folder, env=env, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
     try:

@@ -56,6 +56,12 @@ MAY = {
         "charts_bench",
         "charts_bin",
         "dossier_maker",
+        "trial",
+        "trial_entry",
+        "trial_screen",
+        "charts_trial",
+        "charts_diary",
+        "diary_screen",
     },
 }
 

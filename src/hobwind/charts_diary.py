@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 import altair as alt
 
 from .charts import WIDTH, Chart, data, finish, picture
+from .diary.causes import VALUES
+from .diary.health import Look
 from .diary.summary import Winters, winters_report
 from .files import write_whole
 
@@ -49,6 +53,42 @@ def winters_chart(found: Winters) -> Chart:
     )
     panels = [alt.layer(*layers).properties(width=WIDTH, height=220), bars.properties(width=WIDTH, height=120)]
     return finish(panels, f"{found.fan['name']}: evenings lit")
+
+
+def looks_chart(looks: Sequence[Look], services: Sequence[Mapping[str, Any]], title: str) -> Chart | None:
+    """Every value that looks found, over time: dots with their 19-in-20 bars, and lines where something was done to the fan.
+
+    Args:
+        looks: in order of time.
+        services: rows of what was done.
+        title: of the chart.
+
+    Returns:
+        The chart, a panel a value; None without looks.
+    """
+    panels = []
+    done = [{"at": one["done_s"] * 1000.0, "work": one["work"]} for one in services]
+    for name, value in VALUES.items():
+        rows = [
+            {"at": look.time * 1000.0, "value": v, "low": v - 2.0 * u, "high": v + 2.0 * u}
+            for look in looks if name in look.values for v, u in [look.values[name]]
+        ]  # fmt: skip
+        if not rows:
+            continue
+        y = alt.Y("value:Q", title=f"{value.unit}", scale=alt.Scale(zero=False))
+        base = alt.Chart(data(rows)).encode(x=_day())
+        layers: list[Any] = [
+            base.mark_rule(color="#2a6fad", strokeWidth=1.5).encode(y=alt.Y("low:Q", title=value.unit), y2="high:Q"),
+            base.mark_point(filled=True, size=45, color="#2a6fad", opacity=1.0).encode(y=y),
+        ]
+        if done:
+            layers.append(alt.Chart(data(done)).mark_rule(color="#8a5fa8", strokeDash=[3, 3]).encode(x=_day()))
+        panels.append(alt.layer(*layers).properties(width=WIDTH, height=110, title=f"{value.says}"))
+    return finish(panels, title) if panels else None
+
+
+def _day() -> alt.X:
+    return alt.X("at:T", title=None, axis=alt.Axis(format="%Y-%m-%d", tickCount=5))
 
 
 def write_winters(found: Winters, text: str, out: Path) -> list[Path]:

@@ -51,6 +51,16 @@ def list_text(fans: list[dict[str, Any]]) -> str:
     return "\n".join([*lines, "", 'See one with: hobwind diary show "NAME"']) + "\n"
 
 
+def health_words(health: Health) -> str:
+    """What the looks come to, in a sentence."""
+    first, second = health.suspects[0], health.suspects[1]
+    if health.told is not None:
+        return f"It is this: {CAUSES[first.key].says} (more than {SURE} to 1 against the next)."
+    if health.changed:
+        return f"Cannot tell yet. First: {CAUSES[first.key].says}. Then: {CAUSES[second.key].says}."
+    return f"No alarm. All tests together alarm falsely about once in {FALSE_EVERY:.0f} looks."
+
+
 def _health_lines(health: Health, spares: tuple[str, ...]) -> list[str]:
     lines = ["", f"Health from {health.looks} looks ({'something has changed' if health.changed else 'nothing beyond chance'})"]
     for one in health.courses:
@@ -59,14 +69,7 @@ def _health_lines(health: Health, spares: tuple[str, ...]) -> list[str]:
         change = f"{one.a_year:+.3g} ± {2.0 * one.doubt:.2g} {value.unit if value.unit != '°C' else 'K'} a year"
         lines.append(f"  {value.says:<49}{one.last:>8.4g} {value.unit}")
         lines.append(f"    {change}{mark}")
-    first, second = health.suspects[0], health.suspects[1]
-    if health.told is not None:
-        said = f"It is this: {CAUSES[first.key].says} (more than {SURE} to 1 against the next)."
-    elif health.changed:
-        said = f"Cannot tell yet. First: {CAUSES[first.key].says}. Then: {CAUSES[second.key].says}."
-    else:
-        said = f"No alarm. All tests together alarm falsely about once in {FALSE_EVERY:.0f} looks."
-    lines += textwrap.wrap(said, WIDE)
+    lines += textwrap.wrap(health_words(health), WIDE)
     lines += textwrap.wrap(f"Check next: {health.check}. Look again by {day(health.next_look)}.", WIDE)
     if spares:
         lines += textwrap.wrap(f"On hand and would fit: {', '.join(spares[:5])}. Judge it first with: hobwind check", WIDE)
@@ -145,17 +148,28 @@ def checked_text(path: str, found: Checked) -> str:
     return "\n".join(lines) + "\n"
 
 
+def newest_words(seen: Arrived) -> list[tuple[str, str]]:
+    """Newest figures of a live log: what each is, and the figure with its unit."""
+    told = []
+    for name, value in sorted(seen.newest.items())[:12]:
+        stem, _, unit = name.rpartition("_")
+        known = stem and not name.startswith("figure")
+        told.append((stem.replace("_", " "), f"{value:.1f} {unit.replace('deg', '°')}") if known else (name, f"{value:g}"))
+    return told
+
+
+def alarm_words(ahead: Ahead) -> str:
+    """How near the face is to its limit, and when it gets there."""
+    there = ahead.reaches is not None and ahead.alarm in (COMING, CLOSE)
+    return SAYS[ahead.alarm] + (f"; there in {(ahead.reaches or 0.0) / 60.0:.0f} min" if there else "")
+
+
 def live_lines(seen: Arrived, ahead: Ahead | None) -> list[tuple[str, str]]:
     """The live screen: lines with the colour of each."""
     lines = [(f"{port}: {seen.state.get(port, 'opening')}", "") for port in seen.ports]
     unread = f", {seen.unread} not understood" if seen.unread else ""
     lines.append((f"{seen.lines} lines kept{unread}", ""))
-    for name, value in sorted(seen.newest.items())[:12]:
-        stem, _, unit = name.rpartition("_")
-        told = (
-            f"{stem.replace('_', ' ')} {value:.1f} {unit.replace('deg', '°')}" if stem and not name.startswith("figure") else ""
-        )
-        lines.append((told or f"{name} {value:g}", ""))
+    lines += [(f"{name} {text}", "") for name, text in newest_words(seen)]
     if ahead is None:
         lines.append(("Nothing to look ahead by yet: plate or face readings are needed (see --names)", ""))
         return lines
@@ -166,8 +180,6 @@ def live_lines(seen: Arrived, ahead: Ahead | None) -> list[tuple[str, str]]:
             lines.append((f"  in {moment / 60.0:.0f} min: plate {plate:.0f} °C, hot face {face:.0f} °C", colour))
     if ahead.face_now is not None:
         how = "measured" if ahead.measured else "computed"
-        told = f"Hot face {ahead.face_now:.0f} °C ({how}), limit {ahead.limit:.0f} °C: {SAYS[ahead.alarm]}"
-        if ahead.reaches is not None and ahead.alarm in (COMING, CLOSE):
-            told += f"; there in {ahead.reaches / 60.0:.0f} min"
+        told = f"Hot face {ahead.face_now:.0f} °C ({how}), limit {ahead.limit:.0f} °C: {alarm_words(ahead)}"
         lines.append((told, COLOURS[ahead.alarm]))
     return lines

@@ -11,7 +11,7 @@ from .build import digest
 from .trial.channels import CHANNELS
 from .trial.columns import LEFT, TIME
 from .trial.compare import Compared, Difference
-from .trial.fit import Found
+from .trial.fit import Fit, Found
 from .trial.infrared import ASKS
 from .trial.predict import INPUT
 from .trial.shown import Shown
@@ -37,7 +37,8 @@ def step(value: float, key: str) -> str:
     return f"{'-' if value < 0.0 else '+'}{text}"
 
 
-def _shown(one: Shown) -> str:
+def shown_words(one: Shown) -> str:
+    """One thing that a fire showed, with how well it is known."""
     if one.value is None:
         return one.says
     kind = "temperature" if one.dimension == "temperature" else one.dimension
@@ -88,7 +89,8 @@ def _log_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
                 )  # fmt: skip
 
 
-def _difference(one: Difference) -> str:
+def difference_words(one: Difference) -> str:
+    """How one channel differs from what was predicted."""
     channel = CHANNELS[one.key]
     if one.since is None or abs(one.mean) < 0.5 * channel.typed:
         return f"{channel.says}: as predicted, within {step(one.usual, one.key).lstrip('+')} as a rule"
@@ -103,17 +105,22 @@ def _compared(compared: Compared, found: Trial) -> Iterator[str]:
     inside, count = (sum(getattr(one, what) for one in compared.differences) for what in ("inside", "count"))
     yield f"Measured on predicted: {inside} of {count} points lie in the 19-in-20 band"
     for one in compared.differences:
-        yield from _wrap(_difference(one), "  ")
+        yield from _wrap(difference_words(one), "  ")
+    yield from _wrap(cause_words(compared, found), "  ")
+
+
+def cause_words(compared: Compared, found: Trial, fitting: str = "try --fit") -> str:
+    """Why measured and predicted differ, in a sentence; `fitting` says how the guesses are corrected."""
+    inside, count = (sum(getattr(one, what) for one in compared.differences) for what in ("inside", "count"))
     if found.unexplained:
-        yield "  No one cause explains that; several guesses may be off: try --fit."
-    elif found.causes:
-        says = " or ".join(f"{cause.says}" for cause in found.causes[:3])
-        lead = "It looks like: " if len(found.causes) == 1 else "It cannot be told apart whether: "
-        if inside >= WITHIN * count:
-            lead = "All within what was guessed. Were the guesses right to a quarter of that, it would look like: "
-        yield from _wrap(lead + says + ".", "  ")
-    else:
-        yield "  No cause is needed: it lies within what was guessed and what meters may be off."
+        return f"No one cause explains that; several guesses may be off: {fitting}."
+    if not found.causes:
+        return "No cause is needed: it lies within what was guessed and what meters may be off."
+    says = " or ".join(f"{cause.says}" for cause in found.causes[:3])
+    lead = "It looks like: " if len(found.causes) == 1 else "It cannot be told apart whether: "
+    if inside >= WITHIN * count:
+        lead = "All within what was guessed. Were the guesses right to a quarter of that, it would look like: "
+    return lead + says + "."
 
 
 def figure(spread: Spread, dimension: str) -> str:
@@ -160,12 +167,29 @@ OTHERS = {
 }  # fmt: skip
 
 
-def _found_line(one: Found, found: Trial) -> str:
-    assert found.fit is not None
-    place = next(i.places[0] for i in found.fit.rig.inputs if i.key == one.unknown.of)
+def before_and_now(one: Found, done: Fit) -> tuple[str, str]:
+    """What was guessed of an input, and what the fire says of it."""
+    place = next(i.places[0] for i in done.rig.inputs if i.key == one.unknown.of)
     dimension = dimension_of(place)
-    before, after = (figure(s, dimension) if dimension else f"{s.value:.4g} ± {s.half:.2g}" for s in (one.before, one.after))
+    before, now = (figure(s, dimension) if dimension else f"{s.value:.4g} ± {s.half:.2g}" for s in (one.before, one.after))
+    return before, now
+
+
+def _found_line(one: Found, done: Fit) -> str:
+    before, after = before_and_now(one, done)
     return f"  {one.unknown.name[:29]:<30}{before:<25}{after}"
+
+
+def meters_off(done: Fit) -> list[str]:
+    """Meters that seem off by more than a spread, a sentence each."""
+    said = []
+    for one in done.found:
+        if one.unknown.kind == "level" and abs(one.x) > 1.0:
+            off, key = one.after.value, one.unknown.of
+            told_off = f"{100.0 * off:+.1f} %" if CHANNELS[key].shares else step(off, key)
+            which = one.unknown.name.rpartition("meter off")[2]
+            said.append(f"The meter of the {CHANNELS[key].says}{which} seems off by {told_off}.")
+    return said
 
 
 def _fit_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
@@ -175,7 +199,7 @@ def _fit_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
     yield f"{'What the fire says':<32}{'what we guessed before':<25}now"
     told = done.told
     for one in told if every else told[:few]:
-        yield _found_line(one, found)
+        yield _found_line(one, done)
     if not every and len(told) > few:
         yield f"  and {len(told) - few} more; --all lists them"
     if not told:
@@ -193,13 +217,7 @@ def _fit_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
             yield from _wrap(f"Not told by this fire: {', '.join(shown)}{more}.", "  ")
     if done.only:
         yield "  Only what you named was moved; what else is off has gone into it."
-    meters = [one for one in done.found if one.unknown.kind == "level" and abs(one.x) > 1.0]
-    for one in meters[:2]:
-        off = one.after.value
-        key = one.unknown.of
-        told_off = f"{100.0 * off:+.1f} %" if CHANNELS[key].shares else step(off, key)
-        which = one.unknown.name.rpartition("meter off")[2]
-        yield f"  The meter of the {CHANNELS[key].says}{which} seems off by {told_off}."
+    yield from (f"  {says}" for says in meters_off(done)[:2])
     if len(done.rigs) > 1:
         yield f"  Of {len(done.rigs)} evenings together; each keeps meters and a room of its own."
     if done.walked is not None:
@@ -240,7 +258,7 @@ def _all_lines(found: Trial, every: bool, few: int) -> list[str]:
     """Every line, with so many of the fit's results and at most two lines of the log named."""
     lines = [f"{found.build.name}: trial", ""]
     lines += list(_log_lines(found, every, few))
-    lines += ["", *_wrap("Shown: " + "; ".join(_shown(one) for one in found.verdict.shown) + ".")]
+    lines += ["", *_wrap("Shown: " + "; ".join(shown_words(one) for one in found.verdict.shown) + ".")]
     for one in found.verdict.missing if every else found.verdict.missing[:FEW_MISSING]:
         lines += _wrap(f"Not shown: {one}.", "")
     if found.compared is not None:

@@ -145,7 +145,8 @@ def judge_health(readings: HealthReadings) -> Result:
         readings: what was found. [SI]
 
     Returns:
-        Figures resistance_seen (at 300 K), resistance_ratio, seebeck_ratio, and couples_turned where they can be told; steps are the next tests.
+        Figures resistance_seen (at 300 K), resistance_ratio, seebeck_ratio, and couples_turned where they can be told;
+        steps are the next tests.
 
     Raises:
         InputError: numbers out of all reason.

@@ -159,11 +159,11 @@ def _fit(looks: Sequence[Look], names: Sequence[str], key: str, rows_: Sequence[
     return best
 
 
-def looks_of(diary: Diary, fan: int) -> tuple[Look, ...]:
-    """A fan's looks since it was last changed, in order of time."""
+def looks_of(diary: Diary, fan: int, ever: bool = False) -> tuple[Look, ...]:
+    """A fan's looks since it was last changed, or `ever`, in order of time."""
     marks = ", ".join("?" for _ in RENEWING)
     found = rows(diary, f"SELECT max(done_s) AS since FROM services WHERE fan_id = ? AND work IN ({marks})", fan, *RENEWING)
-    since = found[0]["since"]
+    since = None if ever else found[0]["since"]
     held: dict[int, tuple[float, dict[str, tuple[float, float]]]] = {}
     for row in rows(
         diary,

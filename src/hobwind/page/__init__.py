@@ -28,6 +28,9 @@ table of `sections/__init__.py`:
    with the problems, each with its place in the file. Routes raise `HobwindError`s freely: the server turns them into
    the same sentence with status 422.
 7. Pictures: charts go to the browser as the Altair specification (`chart.to_dict()`), drawn by `chart.js`.
-8. Tests: `tests/page` without a browser (the table's sections are opened with and without scripts, fuzzed, and checked for
+8. A figure that the server cannot work out again (of a log, of the diary) comes with its own why: a `ToldFigure` from
+   `whys_trial.py`. Further pages of a section hang below its address as `Section(more=...)`. Files come in as base64 inside
+   JSON (`upload.js`, `trial_logs.py`); only Trial and Diary may send more than `MOST_BODY`.
+9. Tests: `tests/page` without a browser (the table's sections are opened with and without scripts, fuzzed, and checked for
    kept-off words there by themselves), `tests/journeys` in Chromium (axe, screenshots of every section at both widths).
 """

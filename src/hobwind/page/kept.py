@@ -19,6 +19,11 @@ class Kept(Generic[K, V]):
         self._rows: OrderedDict[K, V] = OrderedDict()
         self._lock = threading.Lock()
 
+    def find(self, key: K) -> V | None:
+        """The answer for a key, where it is still there."""
+        with self._lock:
+            return self._rows.get(key)
+
     def get(self, key: K, make: Callable[[], V]) -> V:
         """The answer for a key, made when it is not there; two who ask at once may both make it."""
         with self._lock:

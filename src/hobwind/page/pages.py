@@ -96,3 +96,5 @@ def _section_route(section: Section) -> None:
 
 for _one in SECTIONS:
     _section_route(_one)
+    if _one.more is not None:
+        router.include_router(_one.more, prefix=f"/{_one.key}")

@@ -58,6 +58,7 @@ def make_app(workshop: Workshop, hosts: frozenset[str]) -> FastAPI:
         threading.Thread(target=warm, args=(workshop,), daemon=True, name="warm").start()
         yield
         workshop.jobs.close()
+        workshop.live.close()
 
     app = FastAPI(
         title="hobwind", version=__version__, summary="Routes of the page; each takes and gives JSON.",

@@ -12,6 +12,8 @@ from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BODY = 2_000_000  # bytes of one request
+MOST_UPLOAD = 32_000_000  # the same where logs, photos and diaries come in whole
+UPLOADS = ("/api/trial/", "/api/diary/")
 COOKIE = "hobwind_key"
 WRONG_KEY_WAIT = 0.5  # s; nobody tries a million keys at that pace
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -61,15 +63,16 @@ class Walls:
             await send(message)
 
         try:
-            self._check(scope, headers)
+            most = MOST_UPLOAD if str(scope["path"]).startswith(UPLOADS) else MOST_BODY
+            self._check(scope, headers, most)
             if self.key and not _same(_cookie(headers), self.key):
                 await self._let_in(scope, guarded)
                 return
-            await self.app(scope, self._bounded(headers, receive), guarded)
+            await self.app(scope, self._bounded(most, receive), guarded)
         except Refusal as refusal:
             await _answer(guarded, refusal.status, refusal.says)
 
-    def _check(self, scope: Scope, headers: dict[str, str]) -> None:
+    def _check(self, scope: Scope, headers: dict[str, str], most: int) -> None:
         """Host and Origin: a page from elsewhere, or a name that was pointed at this machine, gets nothing."""
         if headers.get("host", "").lower() not in self.hosts:
             raise Refusal(403, "This address is not one that hobwind serves; use the one it printed when it started.")
@@ -88,10 +91,10 @@ class Walls:
         length = headers.get("content-length", "0")
         if not length.isdigit():
             raise Refusal(400, "The length of what was sent cannot be read.")
-        if int(length) > MOST_BODY:
-            raise Refusal(413, f"That is {int(length)} bytes; at most {MOST_BODY} are taken at once.")
+        if int(length) > most:
+            raise Refusal(413, f"That is {int(length)} bytes; at most {most} are taken at once.")
 
-    def _bounded(self, headers: dict[str, str], receive: Receive) -> Receive:
+    def _bounded(self, most: int, receive: Receive) -> Receive:
         """The body, counted: a sender that gives no length is bounded too."""
         got = 0
 
@@ -99,8 +102,8 @@ class Walls:
             nonlocal got
             message = await receive()
             got += len(message.get("body", b""))
-            if got > MOST_BODY:
-                raise HTTPException(413, f"More than {MOST_BODY} bytes came; at most that many are taken at once.")
+            if got > most:
+                raise HTTPException(413, f"More than {most} bytes came; at most that many are taken at once.")
             return message
 
         return counted

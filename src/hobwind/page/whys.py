@@ -18,6 +18,7 @@ from ..studies.ledger import ledger
 from ..studies.margins import margins
 from .whys_row import Filled, Look, Why
 from .whys_shop import SHOP_WHYS
+from .whys_trial import ROWS as TOLD
 
 ZERO, RPM = 273.15, 30.0 / math.pi
 Row = NDArray[np.float64]
@@ -270,3 +271,10 @@ WHYS: dict[str, Why] = {
                          _end(End.lifts, "counted over the evening"), WAX),
     **SHOP_WHYS,
 }  # fmt: skip
+
+
+def _elsewhere(where: str) -> Callable[[Look], Filled]:
+    return lambda look: Filled(f"the numbers are those of {where}, and stand beside the figure there", None)
+
+
+WHYS |= {key: Why(row.title, row.equation, _elsewhere(row.where), row.sources) for key, row in TOLD.items()}

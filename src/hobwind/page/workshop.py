@@ -13,6 +13,7 @@ from ..studies.headline import Headline, headline
 from .jobs import JobDesk
 from .keeping import Folder
 from .kept import Kept
+from .live_desk import LiveDesk
 
 ANSWERS = 12  # solved builds kept
 PAPERS = 4  # dossiers kept until they are fetched; each a few megabytes
@@ -32,6 +33,8 @@ class Workshop:
     verdicts: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     fires: Kept[tuple[str, str], Any] = field(default_factory=lambda: Kept(ANSWERS))
     papers: Kept[str, tuple[str, bytes]] = field(default_factory=lambda: Kept(PAPERS))
+    trials: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
+    live: LiveDesk = field(default_factory=LiveDesk)
 
     def read(self, text: str, file: str = "build") -> Build:
         """Read a build; parts beside the folder's files are found.

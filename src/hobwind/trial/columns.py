@@ -78,6 +78,13 @@ def dimension_of(channel: str) -> str:
     return "temperature" if channel == ROOM else CHANNELS[channel].dimension
 
 
+def units_for(channel: str) -> tuple[str, ...]:
+    """Units that a channel's column may have; the first is taken where none is known."""
+    if channel == TIME:
+        return (*ELAPSED, CLOCK)
+    return () if channel in (NOTE, LEFT) else _UNITS_OF[dimension_of(channel)]
+
+
 def _unit_in(header: str) -> str:
     """A unit that a header spells, in brackets, after a comma or as its last word."""
     for found in (*re.findall(r"[\[(]([^\])]*)[\])]", header), *re.findall(r"[,_/ ]([^\s,_\[(]+)$", header)):
@@ -182,7 +189,7 @@ def corrected(columns: Sequence[Column], typed: Sequence[str]) -> tuple[Column, 
             raise InputError(
                 f'--column: got channel "{channel[:30]}"; one of {", ".join(known)} is wanted (- leaves a column out)'
             )
-        allowed = (*ELAPSED, CLOCK) if channel == TIME else () if channel in (NOTE, LEFT) else _UNITS_OF[dimension_of(channel)]
+        allowed = units_for(channel)
         unit = unit.strip()
         spelled = unit if unit in allowed else _SPELLED.get(unit.lower(), unit)
         if unit and spelled not in allowed:

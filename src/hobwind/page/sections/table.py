@@ -46,3 +46,4 @@ class Section:
     router: APIRouter | None = None
     script: str | None = None
     context: Callable[[Visit], Mapping[str, Any]] = nothing
+    more: APIRouter | None = None  # further pages of its own, below its address

@@ -4,12 +4,16 @@ import { ask, make, tell } from "./ask.js";
 let context = () => ({});
 export function why_of(f) { context = f; }
 
-export function why(key, label) {
-  return make("button", { type: "button", class: "why", "data-why": key, "aria-label": `Why: ${label}` }, "why");
+const told = new WeakMap(); // whys that came with their figures
+
+export function why(key, label, given) {
+  const button = make("button", { type: "button", class: "why", "data-why": key, "aria-label": `Why: ${label}` }, "why");
+  if (given) told.set(button, given);
+  return button;
 }
 export function figure(key, text) { return make("span", { "data-figure": key }, text); }
 export function put_figures(list, rows) {
-  list.replaceChildren(...rows.map((one) => make("div", {}, make("dt", {}, one.label), make("dd", {}, figure(one.key, one.text), why(one.key, one.label)))));
+  list.replaceChildren(...rows.map((one) => make("div", {}, make("dt", {}, one.label), make("dd", {}, figure(one.key, one.text), why(one.key, one.label, one.why)))));
 }
 
 document.addEventListener("click", async (event) => {
@@ -21,7 +25,7 @@ document.addEventListener("click", async (event) => {
   box.addEventListener("close", () => { box.remove(); button.focus(); });
   document.body.append(box); box.showModal();
   try {
-    const got = await ask("/api/learn/why", { key: button.dataset.why, ...(await context()) });
+    const got = told.get(button) ?? await ask("/api/learn/why", { key: button.dataset.why, ...(await context()) });
     head.textContent = got.title;
     body.replaceChildren(make("p", { class: "equation" }, got.equation), make("p", { "data-own-units": true }, "= " + got.numbers),
       make("p", { class: "quiet" }, `At: ${got.at}.`), ...got.sources.map((one) => make("p", { class: "quiet" }, `Source: ${one}`)));
