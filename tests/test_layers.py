@@ -55,7 +55,15 @@ MAY = {
         "bin_screen",
         "charts_bench",
         "charts_bin",
+        "charts_guards",
+        "charts_odds",
+        "charts_retrofit",
+        "charts_stroke",
         "dossier_maker",
+        "guards_screen",
+        "odds_screen",
+        "retrofit_screen",
+        "worth_screen",
     },
 }
 

@@ -10,11 +10,13 @@ from fastapi import Request
 
 from ..build import Build, build_from_text
 from ..studies.headline import Headline, headline
+from ..studies.odds import Odds
 from .jobs import JobDesk
 from .keeping import Folder
 from .kept import Kept
 
 ANSWERS = 12  # solved builds kept
+THROWS = 6  # odds kept, so that their whys need no second throw
 PAPERS = 4  # dossiers kept until they are fetched; each a few megabytes
 
 
@@ -31,6 +33,7 @@ class Workshop:
     views: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     verdicts: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     fires: Kept[tuple[str, str], Any] = field(default_factory=lambda: Kept(ANSWERS))
+    throws: Kept[tuple[str, int, int, float | None, bool], Odds] = field(default_factory=lambda: Kept(THROWS))
     papers: Kept[str, tuple[str, bytes]] = field(default_factory=lambda: Kept(PAPERS))
 
     def read(self, text: str, file: str = "build") -> Build:
