@@ -55,6 +55,10 @@ MAY = {
         "bin_screen",
         "charts_bench",
         "charts_bin",
+        "charts_guards",
+        "charts_odds",
+        "charts_retrofit",
+        "charts_stroke",
         "dossier_maker",
         "trial",
         "trial_entry",
@@ -62,6 +66,10 @@ MAY = {
         "charts_trial",
         "charts_diary",
         "diary_screen",
+        "guards_screen",
+        "odds_screen",
+        "retrofit_screen",
+        "worth_screen",
     },
 }
 

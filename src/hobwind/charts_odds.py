@@ -44,6 +44,23 @@ def odds_chart(odds: Odds) -> Chart:
     return parted
 
 
+def lying_chart(odds: Odds) -> Chart | None:
+    """How the thrown fans lie, without what to measure; None when no figure has a band.
+
+    Args:
+        odds: what the thrown fans came to.
+
+    Returns:
+        The chart.
+    """
+    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in odds.build.modules) - 273.15
+    panels = [_lying(odds, figure, limit) for figure in HEAD if _there(odds, figure)]
+    if not panels:
+        return None
+    parted: Chart = finish(panels, f"{odds.count:,} thrown fans").resolve_scale(color="shared", strokeDash="shared")
+    return parted
+
+
 def _there(odds: Odds, figure: Figure) -> bool:
     return figure in odds.bands and math.isfinite(odds.bands[figure].middle)
 

@@ -109,7 +109,8 @@ def _notes(found: Guards) -> list[str]:
     return textwrap.wrap(text, WIDE)
 
 
-def _amount(one: Drilled) -> str:
+def amount_text(one: Drilled) -> str:
+    """How far a part is from its limit, without sign."""
     unit = "mm" if one.part == TRAVEL else "K"
     size = abs(one.margin)
     return f"{size:.0f} {unit}" if size >= 1.0 else f"{size:.1f} {unit}"
@@ -123,7 +124,7 @@ SHORT = {
 }  # fmt: skip
 
 
-def _sign(one: Single) -> str:
+def sign_text(one: Single) -> str:
     """The earliest sign, and how long before the limit it shows."""
     if not one.seen:
         return "no sign"
@@ -138,8 +139,8 @@ def _sign(one: Single) -> str:
 def _fault_row(one: Single) -> str:
     drilled = one.drilled
     word = "lives" if drilled.lives else "KILLS"
-    least = f"{SHORT.get(drilled.part, drilled.part)} {'-' if drilled.margin < 0.0 else '+'}{_amount(drilled)}"
-    return f"{drilled.name:<21}{word:<6}{_degrees(drilled.peak):>4}{drilled.minutes_above:>4.0f}  {least:<16}{_sign(one)}"
+    least = f"{SHORT.get(drilled.part, drilled.part)} {'-' if drilled.margin < 0.0 else '+'}{amount_text(drilled)}"
+    return f"{drilled.name:<21}{word:<6}{_degrees(drilled.peak):>4}{drilled.minutes_above:>4.0f}  {least:<16}{sign_text(one)}"
 
 
 def drill_text(found: Drill, every: bool = False) -> str:
@@ -154,14 +155,14 @@ def drill_text(found: Drill, every: bool = False) -> str:
     """
     build, healthy = found.build, found.healthy
     lines = textwrap.wrap(f"{build.name} ({build.file}): one thing going wrong in the over-fired evening", WIDE)
-    state = f"{healthy.part} {_amount(healthy)} {'below' if healthy.margin > 0.0 else 'past'} its limit"
+    state = f"{healthy.part} {amount_text(healthy)} {'below' if healthy.margin > 0.0 else 'past'} its limit"
     if healthy.lives:
         lines += textwrap.wrap(f"With nothing wrong every part lives: {state}.", WIDE)
     else:
         lines += textwrap.wrap(f"It does not live even with nothing wrong: {state}. First of all: hobwind guards", WIDE)
     lines += ["", f"{'':<27}face min  nearest", f"{'':<27}  °C over its limit       first sign"]
     lines += [_fault_row(one) for one in found.singles] + [""]
-    tail = [*textwrap.wrap(_pairs(found), WIDE), _foot(build)]
+    tail = [*textwrap.wrap(pairs_text(found), WIDE), _foot(build)]
     told = _killers(found, every) if healthy.lives else []
     room = MOST_LINES - len(lines) - len(tail)
     lines += told if every or len(told) <= room else [*told[: room - 1], "... the rest with --all"]
@@ -189,7 +190,8 @@ def _killers(found: Drill, every: bool) -> list[str]:
     return lines
 
 
-def _pairs(found: Drill) -> str:
+def pairs_text(found: Drill) -> str:
+    """What two faults at once come to, in a sentence."""
     if not found.pairs:
         return "No guard, so no pairs with a fault of the guard."
     killing = sum(1 for pair in found.pairs if not pair.lives)

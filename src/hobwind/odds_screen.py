@@ -56,7 +56,8 @@ def chance_text(chance: Chance) -> str:
     return f"about {told}" if least == most or chance.share - chance.loose <= 0.0 else f"about {told} ({least} to {most})"
 
 
-def _figure(value: float, dimension: str, setting: str) -> str:
+def figure_text(value: float, dimension: str, setting: str = "metric") -> str:
+    """A figure of that dimension with its unit; "-" where there is none."""
     if not math.isfinite(value):
         return "-"
     if dimension == "time":
@@ -68,14 +69,14 @@ def _figure(value: float, dimension: str, setting: str) -> str:
     return f"{value:.0f}" if dimension == "number" else show(value, dimension, setting)
 
 
-def _range(low: float, high: float, dimension: str, setting: str) -> str:
+def range_text(low: float, high: float, dimension: str, setting: str = "metric") -> str:
     """Two figures and their unit once."""
-    first, last = _figure(low, dimension, setting), _figure(high, dimension, setting)
+    first, last = figure_text(low, dimension, setting), figure_text(high, dimension, setting)
     number, _, unit = first.partition(" ")
     return f"{number} to {last}" if unit and last.endswith(unit) else f"{first} to {last}"
 
 
-def _give(value: float, dimension: str, setting: str) -> str:
+def give_text(value: float, dimension: str, setting: str = "metric") -> str:
     """A difference of that dimension."""
     if dimension == "time":
         return f"{value / 60.0:.1f} min"
@@ -99,10 +100,10 @@ def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
         told = TOLD[figure]
         cells = (
             told.says[:1].upper() + told.says[1:],
-            _range(band.low, band.high, told.dimension, setting),
-            _figure(band.middle, told.dimension, setting),
-            _figure(float(odds.written[figure]), told.dimension, setting),
-            "±" + _give(max(band.low_loose, band.high_loose), told.dimension, setting),
+            range_text(band.low, band.high, told.dimension, setting),
+            figure_text(band.middle, told.dimension, setting),
+            figure_text(float(odds.written[figure]), told.dimension, setting),
+            "±" + give_text(max(band.low_loose, band.high_loose), told.dimension, setting),
         )
         never = f" ({rate(band.missing)} never)" if band.missing > 0.0005 else ""
         lines.append(f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}{never}".rstrip())
@@ -114,12 +115,12 @@ def _event(event: Event, setting: str) -> list[str]:
     return textwrap.wrap(f"{chance_text(event.chance)}: {says}", WIDE, initial_indent="  ", subsequent_indent="      ")
 
 
-def _narrowing(measure: Measure, setting: str) -> str:
+def narrowing_text(measure: Measure, setting: str = "metric") -> str:
     """What measuring one input would do to the bands, in words."""
     parts = []
     for figure, share, loose, now, then in zip(HEAD, measure.share, measure.loose, measure.now, measure.then, strict=True):
         told = TOLD[figure]
-        before, after = _give(now, told.dimension, setting), _give(then, told.dimension, setting)
+        before, after = give_text(now, told.dimension, setting), give_text(then, told.dimension, setting)
         if math.isfinite(share) and share > loose and then < FELT * now and before != after:
             parts.append(f"{NARROWED[figure]} from ±{before.split(' ')[0]} to ±{after}")
     return ", ".join(parts)
@@ -128,7 +129,7 @@ def _narrowing(measure: Measure, setting: str) -> str:
 def _measures(odds: Odds, most: int, setting: str) -> list[str]:
     lines: list[str] = []
     for measure in odds.measures:
-        narrows = _narrowing(measure, setting)
+        narrows = narrowing_text(measure, setting)
         if narrows and len(lines) < most:
             lines.append(f"{measure.input.die.name}: would narrow {narrows} ({how(measure.input)})")
     if not lines:
@@ -181,7 +182,7 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
     )
     lines += ["", *_rows(odds, TOLD if every else SHORT, setting), ""]
     events = odds.events
-    shown = events if every else _telling(events)
+    shown = events if every else telling_events(events)
     lines.append("Chances")
     for event in shown:
         lines += _event(event, setting)
@@ -206,7 +207,7 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _telling(events: tuple[Event, ...]) -> list[Event]:
+def telling_events(events: tuple[Event, ...]) -> list[Event]:
     """What happened at all, the likeliest kept when there is too much; the first, the face's limit, always."""
     happened = [event for event in events[1:] if event.chance.share > 0.0]
     kept = sorted(happened, key=lambda event: -event.chance.share)[: SHORT_EVENTS - 1]

@@ -92,7 +92,8 @@ def _looks(matched: Sequence[Matched], every: bool) -> str:
     return "; ".join(map(_read, shown)) + (f"; and {more} more readings: --all" if more else "")
 
 
-def _bands(thrown: Odds) -> str:
+def bands_text(thrown: Odds) -> str:
+    """Between what start, air and hottest face lie of a fan known from outside."""
     told = []
     for figure, says, dimension in (
         (Figure.starts_at, "starts at", "temperature"),
@@ -167,7 +168,7 @@ def retrofit_text(found: Retrofit, every: bool = False) -> str:
         lines += _fill(f"{moved}; {_looks(found.matched, every)}.", "Tuned")
     elif found.matched:
         lines += _fill(f"nothing; {_looks(found.matched, every)}.", "Tuned")
-    lines += _fill(_bands(found.thrown), "Bands")
+    lines += _fill(bands_text(found.thrown), "Bands")
     lines += _cause_lines(found, every)
     head = [f"{'Modules':<33}{'mm':>5}{'screw':>6}{'bears':>6}{'face':>5}{'start':>6}{'air':>6}{'left':>6}"]
     head += [f"{'':<33}{'more':>5}{'mm':>6}{'°C':>6}{'°C':>5}{'K':>6}{'m³/h':>6}{'K':>6}"]

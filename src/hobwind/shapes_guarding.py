@@ -41,6 +41,7 @@ def guards() -> Schema:
                     "lifts_fired": count("Lifts in the over-fired evening"),
                     "lifts_usual": count("Lifts in the usual evening"),
                     "hunts": yes_no("Whether it lifts and drops again and again on a plate that does not cool"),
+                    "lifts_at_plate_degC": figure("Plate at which it first lifts", "°C", NOT_LIFTED),
                     "sits_back_at_plate_degC": figure("Plate at which the seat last closes", "°C", NOT_LIFTED),
                     "force_in_hand_N": figure(
                         "Force of the weakest element of its sort less weight, spring and friction", "N", "without an element"

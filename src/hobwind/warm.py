@@ -12,6 +12,7 @@ import sys
 import numpy as np
 
 from .build import build_from_text, starter_text
+from .compiled import CACHE
 from .stack.assemble import assemble, cold_state, make_net
 from .stack.fields import Seen
 from .stack.keeping import End
@@ -46,6 +47,11 @@ def compile_map() -> None:
     net = make_net(p, q)
     plates = np.array([p[0] + 5.0])
     sweep(net, p, q, plates, cold_state(net, p), 0, float(p[0]), np.zeros((1, n + 5)), np.zeros((1, n, n)))
+
+
+def many_are_cold() -> bool:
+    """Whether the solver for many fans at once has yet to be compiled here."""
+    return CACHE is None or next(CACHE.rglob("batch_settled.settle_many*.nbi"), None) is None
 
 
 def compile_all() -> None:

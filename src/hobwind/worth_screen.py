@@ -24,7 +24,8 @@ def cost_text(cost: float) -> str:
     return "about the price of a module" if cost == 1.0 else f"about {cost:g} of a module's price"
 
 
-def _change(figure: Figure, change: Change) -> str:
+def change_text(figure: Figure, change: Change) -> str:
+    """How one figure changes, such as "start -3 K ± 1 K"."""
     factor, unit = UNITS[figure]
     if not math.isfinite(change.mean):
         return f"{NAMES[figure]} -"
@@ -36,7 +37,7 @@ def _change(figure: Figure, change: Change) -> str:
 
 def _changes(gain: Gain, setting: str) -> str:
     # Peak and margin mirror each other; the margin is what matters, the face stands in the JSON and with --all.
-    told = ", ".join(_change(figure, gain.changes[figure]) for figure in NAMES if figure is not Figure.peak_face)
+    told = ", ".join(change_text(figure, gain.changes[figure]) for figure in NAMES if figure is not Figure.peak_face)
     return in_inches(told) if setting == "inch" else told
 
 
@@ -49,7 +50,7 @@ def _gain(number: str, gain: Gain, setting: str, keys: bool) -> list[str]:
     work = gain.option.work
     says = in_inches(_says(gain)) if setting == "inch" else _says(gain)
     lines = textwrap.wrap(
-        f"{says}: {_time(work.minutes)}, {cost_text(work.cost)}", WIDE, initial_indent=number, subsequent_indent="   "
+        f"{says}: {minutes_text(work.minutes)}, {cost_text(work.cost)}", WIDE, initial_indent=number, subsequent_indent="   "
     )
     lines += textwrap.wrap(_changes(gain, setting), WIDE, initial_indent="      ", subsequent_indent="      ")
     if keys and gain.keys:
@@ -59,7 +60,8 @@ def _gain(number: str, gain: Gain, setting: str, keys: bool) -> list[str]:
     return lines
 
 
-def _time(minutes: int) -> str:
+def minutes_text(minutes: int) -> str:
+    """Minutes of work, in hours where there are many."""
     return f"{minutes} min" if minutes < 90 else f"{minutes / 60.0:.1f} h"
 
 

@@ -264,16 +264,31 @@ def gap_factors(build: Build) -> tuple[float, float]:
     return 1.0, 1.0
 
 
-def lifting_force(build: Build) -> tuple[float, float]:
-    """Force the wax element must give at full lift, and the force it has, N."""
+def force_at(build: Build, lift: float) -> float:
+    """Force the wax element must give to hold the pin's tip so far above the stove plate, N; before it touches the spring alone.
+
+    Args:
+        build: with a guard that lifts.
+        lift: of the pin; negative while it has not reached the plate yet. [m]
+
+    Returns:
+        Force, friction included. [N]
+
+    Source: exact.
+    """
     guard = build.guard
     weight = GRAVITY * fan_mass(build)
     tilted = 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
-    load = weight * (1.0 if guard.kind == "central lift" else tilted)
-    spring = guard.spring_force.value + guard.spring_rate.value * guard.stop.value / guard.lever_ratio.value
-    wanted = (load * guard.lever_ratio.value + spring) * (1.0 + FRICTION)
+    load = weight * (1.0 if guard.kind == "central lift" else tilted) if lift >= 0.0 else 0.0
+    spring = guard.spring_force.value + guard.spring_rate.value * max(lift, 0.0) / guard.lever_ratio.value
+    return float((load * guard.lever_ratio.value + spring) * (1.0 + FRICTION))
+
+
+def lifting_force(build: Build) -> tuple[float, float]:
+    """Force the wax element must give at full lift, and the force it has, N."""
+    guard = build.guard
     has = guard.element.force.value if guard.element is not None else 0.0
-    return wanted, has
+    return force_at(build, guard.stop.value), has
 
 
 def guard_can_lift(build: Build) -> bool:

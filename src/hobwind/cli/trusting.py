@@ -15,10 +15,10 @@ LARGEST_SEED = 2**31 - 1
 
 def _warm_up_many() -> None:
     """Say so when the kernels that take many fans at once are still to be compiled."""
-    from ..compiled import CACHE
+    from ..warm import many_are_cold
 
     warm_up()
-    if CACHE is None or next(CACHE.rglob("batch_settled.settle_many*.nbi"), None) is None:
+    if many_are_cold():
         say("First time: compiling the solver for many fans at once; this takes some thirty seconds ...", error=True)
 
 

@@ -17,6 +17,8 @@ from ..stack.keeping import End
 from ..studies.ledger import ledger
 from ..studies.margins import margins
 from .whys_row import Filled, Look, Why
+from .whys_guard import GUARD_WHYS
+from .whys_odds import ODDS_WHYS
 from .whys_shop import SHOP_WHYS
 from .whys_trial import ROWS as TOLD
 
@@ -269,7 +271,7 @@ WHYS: dict[str, Why] = {
                            _end(End.turning, "from each start to each stop", 1.0 / 60.0), ("exact",)),
     "evening_lifts": Why("Lifts", "how often lever (stroke − lost motion) rises through 0",
                          _end(End.lifts, "counted over the evening"), WAX),
-    **SHOP_WHYS,
+    **SHOP_WHYS, **GUARD_WHYS, **ODDS_WHYS,
 }  # fmt: skip
 
 

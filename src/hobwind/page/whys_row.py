@@ -12,17 +12,24 @@ from ..physics import air
 from ..stack.evening import Evening
 from ..stack.fields import P, Seen
 from ..studies.headline import Headline
+from ..studies.odds import Odds
 
 Row = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
 class Look:
-    """What an equation may look at: the solved build, what is observed at one plate, and an evening where there is one."""
+    """What an equation may look at: the solved build, what is observed at one plate, and an evening where there is one.
+
+    `thrown`: the build's odds; `changed`: the build after a change; `which` of several rows. All only where they are asked for.
+    """
 
     solved: Headline
     seen: Row
     evening: Evening | None = None
+    thrown: Odds | None = None
+    changed: Headline | None = None
+    which: int = 0
 
     @property
     def p(self) -> Row:

@@ -10,12 +10,14 @@ from fastapi import Request
 
 from ..build import Build, build_from_text
 from ..studies.headline import Headline, headline
+from ..studies.odds import Odds
 from .jobs import JobDesk
 from .keeping import Folder
 from .kept import Kept
 from .live_desk import LiveDesk
 
 ANSWERS = 12  # solved builds kept
+THROWS = 6  # odds kept, so that their whys need no second throw
 PAPERS = 4  # dossiers kept until they are fetched; each a few megabytes
 
 
@@ -32,6 +34,7 @@ class Workshop:
     views: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     verdicts: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     fires: Kept[tuple[str, str], Any] = field(default_factory=lambda: Kept(ANSWERS))
+    throws: Kept[tuple[str, int, int, float | None, bool], Odds] = field(default_factory=lambda: Kept(THROWS))
     papers: Kept[str, tuple[str, bytes]] = field(default_factory=lambda: Kept(PAPERS))
     trials: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     live: LiveDesk = field(default_factory=LiveDesk)

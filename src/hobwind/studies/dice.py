@@ -21,6 +21,7 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Model = Callable[[Floats], Floats]
 Progress = Callable[[int, int], None]
+Stages = Callable[[int, int, str], None]  # how many are done, of how many, and what comes next
 SETS = 8  # independent scramblings
 AGAIN = 2.365  # Student's t for 19 in 20 with SETS - 1 = 7 degrees of freedom
 EDGES = (0.025, 0.5, 0.975)

@@ -6,7 +6,7 @@ fault that kills: what would make it harmless, tried under that very fault.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, combinations
 
@@ -21,6 +21,7 @@ from ..stack.keeping import FINISHED, End
 from ..stack.prepare import prepare
 from ..units import plain
 from . import mends
+from .dice import Stages
 from .drill_faults import FAULTS, Fault, check_faults, faulted
 from .drill_signs import Sign, limit_at, signs
 from .file_keys import changed_keys
@@ -91,12 +92,13 @@ class Drill:
         return [pair for pair in self.pairs if not pair.lives and not alone & {fault.name for fault in pair.faults}]
 
 
-def drill(build: Build, faults: Sequence[Fault] = FAULTS) -> Drill:
+def drill(build: Build, faults: Sequence[Fault] = FAULTS, progress: Stages | None = None) -> Drill:
     """Put a build through every fault.
 
     Args:
         build: a checked build.
         faults: what to try; those of the guard are left out where there is none.
+        progress: told how many steps are done, of how many, and what comes next.
 
     Returns:
         The drill.
@@ -110,9 +112,20 @@ def drill(build: Build, faults: Sequence[Fault] = FAULTS) -> Drill:
     stack = prepare(build)
     usual = evening(stack, fire_of(build, "over-fired"), KEEPING)
     healthy = _drilled(build, (), usual.end)
-    ran = [(fault, evening(*faulted(build, stack, (fault,)), KEEPING)) for fault in faults]
+    whole = len(faults) + len(STAGES) + 1
+
+    def begun(done: int, what: str) -> None:
+        if progress is not None:
+            progress(done, whole, what)
+
+    ran = []
+    for i, fault in enumerate(faults):
+        begun(i, fault.name)
+        ran.append((fault, evening(*faulted(build, stack, (fault,)), KEEPING)))
     alone = [_drilled(build, (fault,), one.end) for fault, one in ran]
-    cures = _cures(build, [one for one in alone if not one.lives]) if healthy.lives else {}
+    killers = [one for one in alone if not one.lives] if healthy.lives else []
+    cures = _cures(build, killers, lambda stage: begun(len(faults) + stage, "what makes them harmless"))
+    begun(whole - 1, "pairs")
     singles = [
         Single(found, signs(usual, one, _blade(fault)), limit_at(build, one), *cures.get(fault.name, ("", ())))
         for found, (fault, one) in zip(alone, ran, strict=True)
@@ -171,10 +184,13 @@ def _both(build: Build) -> mends.Changes:
             yield f"{says} and {more}", whole
 
 
-def _cures(build: Build, killers: Sequence[Drilled]) -> dict[str, tuple[str, tuple[str, ...]]]:
+def _cures(
+    build: Build, killers: Sequence[Drilled], begun: Callable[[int], None]
+) -> dict[str, tuple[str, tuple[str, ...]]]:
     """For each fault that kills the first change under which it does not: one change, or two together where none will do."""
     found: dict[str, tuple[str, tuple[str, ...]]] = {}
-    for changes in STAGES:
+    for stage, changes in enumerate(STAGES):
+        begun(stage)
         left = [one for one in killers if one.name not in found]
         if changes in (TWO_FOR_FACE, TWO_FOR_REST):
             left = [one for one in left if (one.part == FACE) == (changes is TWO_FOR_FACE)]

@@ -21,6 +21,7 @@ from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.prepare import prepare
 from ..stack.steady import Rest, settled_map
+from .dice import Stages
 from .file_keys import changed_keys
 from .guards_batch import TRAVEL, Floats, calm, fire_of, part_margins, run_stacks
 from .guards_sizes import PASSIVE, WAX, Sized, at_place, bare, finer, places, wax_guards
@@ -102,6 +103,11 @@ class Guarded:
         return None if stays or self.lifts_fired == 0 else self.solved.worst.figure(End.sit_at)
 
     @property
+    def lifts_at(self) -> float | None:
+        """Plate at which it first lifts in the over-fired evening, K; None when it never does."""
+        return None if self.lifts_fired == 0 else self.solved.worst.figure(End.lift_at)
+
+    @property
     def lifts_fired(self) -> int:
         """Lifts in the over-fired evening."""
         return self.solved.worst.lifts
@@ -158,25 +164,38 @@ class Guards:
     tried: int
 
 
-def guards(build: Build) -> Guards:
+def guards(build: Build, progress: Stages | None = None) -> Guards:
     """Size every kind of guard for a build and judge them side by side.
 
     Args:
         build: a checked build; its own guard is the first row, where it has one.
+        progress: told how many kinds are done, of how many, and which comes next.
 
     Returns:
         The comparison.
     """
     rows, tried = [], 0
     start = Sized(bare(build), "no guard", ())
+    kinds = [NONE, *WAX, *(kind for kind, _ in PASSIVE)]
     if build.guard.kind != "none":
+        kinds.insert(0, AS_IT_STANDS)
+
+    def begun(kind: str) -> None:
+        if progress is not None:
+            progress(kinds.index(kind), len(kinds), kind)
+
+    if build.guard.kind != "none":
+        begun(AS_IT_STANDS)
         rows.append(_solved(AS_IT_STANDS, Sized(build, f"{build.guard.kind} as the build file has it", ()), build))
+    begun(NONE)
     rows.append(_solved(NONE, start, build))
     for kind in WAX:
+        begun(kind)
         sized, count = _best_wax(build, kind)
         tried += count
         rows += [] if sized is None else [_solved(kind, sized, build)]
     for kind, sizes in PASSIVE:
+        begun(kind)
         sized, count = _best_passive(build, sizes(build))
         tried += count
         rows += [] if sized is None else [_solved(kind, sized, build)]

@@ -46,6 +46,7 @@ def _guard(one: Guarded) -> dict[str, Any]:
         "lifts_fired": one.lifts_fired,
         "lifts_usual": one.lifts_usual,
         "hunts": one.hunts,
+        "lifts_at_plate_degC": celsius(one.lifts_at),
         "sits_back_at_plate_degC": celsius(one.sits_back),
         "force_in_hand_N": number(force, 3),
         "tip_margin_deg": number(math.degrees(one.tip_margin), 3),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from ..build import Build
 from ..build.retrofit_build import Reduced, reduced
 from ..build.retrofit_file import Outside
+from .dice import Stages
 from .guards import NONE, Guarded, Guards, guards, recommend
 from .odds import FEW, Odds, odds
 from .retrofit_causes import Death, death
@@ -17,6 +18,7 @@ from .retrofit_tuning import Matched, Tuned, tune
 BOLT_ON = "bolts on; the fan stays closed"
 DRILLED = "a pocket is bored into the riser; the clamp stays closed"
 OPENED = "the fan is opened"
+STEPS = 14  # told of while it is worked out; nine of them at most are kinds of guard
 
 
 @dataclass(frozen=True)
@@ -54,13 +56,14 @@ def asks(one: Guarded) -> str:
     return BOLT_ON if changed_blade_only else OPENED
 
 
-def retrofit(outside: Outside, seed: int = 1, count: int = FEW) -> Retrofit:
+def retrofit(outside: Outside, seed: int = 1, count: int = FEW, progress: Stages | None = None) -> Retrofit:
     """Work out a found fan: inside, death, modules, guard.
 
     Args:
         outside: what was measured from outside.
         seed: of the throws. [-]
         count: of throws. [-]
+        progress: told how many steps are done, of how many, and what comes next.
 
     Returns:
         Everything found.
@@ -68,13 +71,23 @@ def retrofit(outside: Outside, seed: int = 1, count: int = FEW) -> Retrofit:
     Raises:
         BuildError: what was measured cannot be a fan.
     """
+
+    def begun(done: int, what: str) -> None:
+        if progress is not None:
+            progress(done, STEPS, what)
+
+    begun(0, "its inside by rule, tuned to what was seen")
     first = reduced(outside)
     tuned, matched = tune(first.build, outside.seen)
     made = reduced(outside, {one.place: one.text for one in tuned}) if tuned else first
+    begun(2, "throwing what could not be seen")
     thrown = odds(made.build, count, seed)
-    side_by_side = guards(made.build)
+    side_by_side = guards(made.build, lambda done, of, kind: begun(3 + done, f"guard: {kind}"))
     closed = [one for one in side_by_side.rows if asks(one) == BOLT_ON]
     best, reason = recommend(closed, made.build)
+    begun(STEPS - 2, "modules that fit")
+    fitting = fits(made.build, None if outside.screw_spare is None else outside.screw_spare.value)
+    begun(STEPS - 1, "the guard within what could not be seen")
     return Retrofit(
         outside=outside,
         made=made,
@@ -82,7 +95,7 @@ def retrofit(outside: Outside, seed: int = 1, count: int = FEW) -> Retrofit:
         matched=matched,
         thrown=thrown,
         death=death(made.build, thrown, outside.signs),
-        fits=fits(made.build, None if outside.screw_spare is None else outside.screw_spare.value),
+        fits=fitting,
         guards=side_by_side,
         best=best,
         reason=reason,

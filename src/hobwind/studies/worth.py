@@ -6,6 +6,7 @@ Of each kind of work the best version is found on the build as written; then the
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -102,7 +103,7 @@ def _score(build: Build, before: Floats, later: Floats, care: float = 0.0) -> Fl
     return np.asarray(steps)
 
 
-def _paired(builds: list[Build], count: int, seed: int) -> list[Floats]:
+def _paired(builds: list[Build], count: int, seed: int, done: Callable[[int], None]) -> list[Floats]:
     """The same fans thrown in each build: one die for what goes by the same key."""
     inputs: list[list[Input]] = [all_inputs(one) for one in builds]
     column = {key: k for k, key in enumerate(sorted({one.key for row in inputs for one in row}))}
@@ -112,6 +113,7 @@ def _paired(builds: list[Build], count: int, seed: int) -> list[Floats]:
         make = thrower(build, row)
         at = values([one.die for one in row], thrown[:, [column[one.key] for one in row]])
         found.append(fans([make(one) for one in at.tolist()], build))
+        done(len(found))
     return found
 
 
@@ -173,11 +175,13 @@ def worth(build: Build, count: int = FANS, seed: int = 1, progress: Progress | N
     if pairs:
         together = fans([one.build for one in pairs])
         picked.append(pairs[int(np.argmax(_score(build, np.repeat(now, len(pairs), axis=0), together, CARE)))])
-    if progress is not None:
-        progress(1, 2)
-    before, *later = _paired([build, *(one.build for one in picked)], count, seed)
-    if progress is not None:
-        progress(2, 2)
+
+    def thrown(done: int) -> None:
+        if progress is not None:
+            progress(done + 1, len(picked) + 2)
+
+    thrown(0)
+    before, *later = _paired([build, *(one.build for one in picked)], count, seed, thrown)
     gains = [_gain(build, option, before, row) for option, row in zip(picked, later, strict=True)]
     pair = gains.pop() if pairs else None
     gains.sort(key=lambda one: -one.steps)

@@ -1,9 +1,60 @@
-"""Guard: Kinds of guard side by side, and where the element sits."""
+"""Guard: kinds side by side, where the element sits, stroke, the fault drill, and a found fan mended."""
 
 from __future__ import annotations
 
-from .table import Section
+from collections.abc import Mapping
+from typing import Any
+
+from fastapi import APIRouter
+
+from ...build.retrofit_file import SIGNS
+from ..asking import BuildText, Shop, read_build
+from ..drills import drilled
+from ..found import FORM, SEEN, FanAsked, check_fan, worked_out
+from ..guarding import GuardLook, compared, guard_look
+from ..jobs import JobState
+from .table import Section, Visit
+
+router = APIRouter()
+LOOKS = 3  # settled readings of a found fan that the form has room for
+
+
+@router.post("/look")
+def look(asked: BuildText, workshop: Shop) -> GuardLook:
+    """The build's own guard along its stroke, and every place where an element could sit."""
+    return guard_look(workshop, asked.text)
+
+
+@router.post("/compare")
+def start_comparing(asked: BuildText, workshop: Shop) -> JobState:
+    """Size every kind of guard and judge them side by side; the job's result is a `GuardsOut`."""
+    read_build(asked, workshop)
+    return workshop.jobs.start("guards", lambda watch: compared(workshop, asked.text, watch).model_dump())
+
+
+@router.post("/drill")
+def start_drill(asked: BuildText, workshop: Shop) -> JobState:
+    """Let one thing after another go wrong in the over-fired evening; the job's result is a `DrillOut`."""
+    read_build(asked, workshop)
+    return workshop.jobs.start("faults", lambda watch: drilled(workshop, asked.text, watch).model_dump())
+
+
+@router.post("/found")
+def start_found(asked: FanAsked, workshop: Shop) -> JobState:
+    """Work out a fan known from outside only; the job's result is a `FoundOut`."""
+    outside = check_fan(asked)
+    return workshop.jobs.start("found fan", lambda watch: worked_out(outside, watch).model_dump())
+
+
+def context(visit: Visit) -> Mapping[str, Any]:
+    """The form of a found fan; without scripts the guard as it stands and every kind beside it."""
+    values: dict[str, Any] = {"form": FORM, "seen": SEEN, "signs": SIGNS, "looks": LOOKS, "look": None, "found": None}
+    if visit.build is None or not visit.plain:
+        return values
+    return values | {"look": guard_look(visit.workshop, visit.text), "found": compared(visit.workshop, visit.text)}
+
 
 SECTION = Section(
-    key="guard", title="Guard", says="Kinds of guard side by side, and where the element sits.", template="not_here.html"
-)
+    key="guard", title="Guard", says="Kinds of guard side by side, where the element sits, what can go wrong.",
+    template="guard.html", router=router, script="guard.js", context=context,
+)  # fmt: skip

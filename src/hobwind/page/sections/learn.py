@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
 from pydantic import BaseModel, Field
@@ -11,8 +11,10 @@ from pydantic import BaseModel, Field
 from ...errors import InputError
 from ...sources import told
 from ..asking import BuildText, Shop
+from ..editing import put_lines
 from ..evenings import Fire, run_fire
 from ..figures import Figure, ledger_figures
+from ..throws import Throw, thrown_odds
 from ..view import View, view_of
 from ..whys import WHYS, Look
 from .table import Section, Visit
@@ -28,6 +30,9 @@ class WhyAsked(BuildText):
     plate_degC: float = Field(default=200.0, ge=-30.0, le=510.0)
     branch: BranchName = "from_rest"
     fire: Fire | None = None
+    thrown: Throw | None = Field(default=None, description="for figures of odds: how they were thrown")
+    lines: list[Annotated[str, Field(max_length=200)]] = Field(default=[], max_length=40, description="a change to hold it against")
+    which: int = Field(default=0, ge=0, le=400)
 
 
 class WhyOut(BaseModel):
@@ -67,8 +72,10 @@ def why(asked: WhyAsked, workshop: Shop) -> WhyOut:
     view = view_of(workshop, asked.text)
     point = view.point(asked.plate_degC + 273.15, asked.branch)
     ran = None if asked.fire is None else run_fire(workshop, asked.text, asked.fire)
-    filled = row.fill(Look(view.solved, point.seen, ran))
-    overall = asked.key.startswith("evening") or asked.key in ("starts_at", "stops_at", "peak_face", "smallest_margin",
+    thrown = None if asked.thrown is None else thrown_odds(workshop, asked.text, asked.thrown)
+    changed = workshop.solve(put_lines(asked.text, asked.lines)) if asked.lines else None
+    filled = row.fill(Look(view.solved, point.seen, ran, thrown, changed, asked.which))
+    overall = asked.key.startswith(("evening", "odds", "worth", "guard")) or asked.key in ("starts_at", "stops_at", "peak_face", "smallest_margin",
                                                                "lifts_at", "sits_at")  # fmt: skip
     down = ", running down" if asked.branch == "running_down" else ""
     at = "the whole build" if overall else f"settled on a plate of {point.plate - 273.15:.0f} °C{down}"

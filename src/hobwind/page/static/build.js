@@ -2,6 +2,7 @@
 import { ask, make, tell, Overtaken } from "./ask.js";
 import { follow, solver_ready } from "./jobs.js";
 import { tab } from "./tab.js";
+import { try_it } from "./try.js";
 import { instant, put_drawing, put_parts, put_scale } from "./drawing.js";
 import { figure, put_figures, why, why_of } from "./why.js";
 
@@ -107,14 +108,7 @@ function findings(result) {
 async function try_mend(one, button) {
   try {
     button.disabled = true;
-    const got = await ask("/api/build/try", { text: tab.text, lines: one.lines }, { lane: "try" });
-    living.ghost(got.look.svg);
-    const done = (keep) => { living.ghost(null); ghost.hidden = true; button.disabled = false; if (keep) tab.put(got.text); else button.focus(); };
-    const rows = got.changes.map((row) => make("tr", {}, make("th", { scope: "row" }, row.label), make("td", { class: "num" }, row.before), make("td", { class: "num" }, row.after)));
-    ghost.replaceChildren(make("h3", {}, "Tried, not kept"), make("p", {}, one.mend), make("pre", { class: "mono scroll", tabindex: "0", "aria-label": "Lines of the file" }, one.lines.join("\n")),
-      make("div", { class: "scroll" }, make("table", {}, make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "figure"), make("th", { scope: "col", class: "num" }, "before"), make("th", { scope: "col", class: "num" }, "after"))), make("tbody", {}, ...rows))),
-      make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => done(true) }, "Keep it"), make("button", { type: "button", onclick: () => done(false) }, "Drop it")));
-    ghost.hidden = false; button.closest(".finding").after(ghost); ghost.focus();
+    await try_it(ghost, { lines: one.lines, says: one.mend, after: button.closest(".finding"), living, done: (kept) => { button.disabled = false; if (!kept) button.focus(); } });
   } catch (error) { button.disabled = false; tell(id("job"), error); }
 }
 

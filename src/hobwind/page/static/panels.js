@@ -1,0 +1,18 @@
+// Panels of a section: the one named after # is shown, the others are hidden.
+export function panels(names, shown = () => {}) {
+  const show = () => {
+    const wanted = names.includes(location.hash.slice(1)) ? location.hash.slice(1) : names[0];
+    for (const one of names) document.getElementById(one).hidden = one !== wanted;
+    for (const link of document.querySelectorAll("[data-panel]")) { if (link.dataset.panel === wanted) link.setAttribute("aria-current", "true"); else link.removeAttribute("aria-current"); }
+    shown(wanted);
+  };
+  window.addEventListener("hashchange", show);
+  show();
+}
+
+// The why of a figure is asked for with what its nearest box was told, so that rows of several builds can stand side by side.
+const told = new WeakMap();
+let last = null;
+document.addEventListener("click", (event) => { last = event.target.closest("button.why")?.closest("[data-figures]") ?? null; }, true);
+export function why_within(box, context) { box.setAttribute("data-figures", ""); told.set(box, context); return box; }
+export const why_context = () => told.get(last) ?? null;

@@ -1,0 +1,19 @@
+// Lines of a build file tried on the tab's build: figures before and after, the drawing's outline as a ghost; kept or dropped.
+import { ask, make } from "./ask.js";
+import { tab } from "./tab.js";
+
+// `after` is what the card is put behind, `says` one line on it, `living` the drawing (null: none), `done(kept)` runs at the end.
+export async function try_it(card, { lines, says, after, living, done }) {
+  const text = tab.text, got = await ask("/api/build/try", { text, lines }, { lane: "try" });
+  living?.ghost(got.look.svg);
+  const end = (keep) => {
+    living?.ghost(null); card.hidden = true;
+    if (keep) tab.put(got.text);
+    done?.(keep);
+  };
+  const rows = got.changes.map((row) => make("tr", {}, make("th", { scope: "row" }, row.label), make("td", { class: "num" }, row.before), make("td", { class: "num" }, row.after)));
+  card.replaceChildren(make("h3", {}, "Tried, not kept"), make("p", {}, says), make("pre", { class: "mono scroll", tabindex: "0", "aria-label": "Lines of the file" }, lines.join("\n")),
+    make("div", { class: "scroll" }, make("table", {}, make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "figure"), make("th", { scope: "col", class: "num" }, "before"), make("th", { scope: "col", class: "num" }, "after"))), make("tbody", {}, ...rows))),
+    make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => end(true) }, "Keep it"), make("button", { type: "button", onclick: () => end(false) }, "Drop it")));
+  card.hidden = false; after.after(card); card.focus();
+}

@@ -1,0 +1,76 @@
+"""The equations behind the figures of the Guard section: force in hand, tipping, where a wax element opens and lets go."""
+
+from __future__ import annotations
+
+import math
+
+from ..build import geometry
+from ..studies.stroke import stroke_loop
+from .whys_row import Filled, Look, Why
+
+ZERO = 273.15
+WAX = ("vehicle-limits", "play-operator")
+NO_ELEMENT = Filled("no wax element is fitted", None)
+
+
+def _wanted(look: Look) -> Filled:
+    build = look.solved.build
+    guard = build.guard
+    if guard.element is None:
+        return NO_ELEMENT
+    weight = geometry.GRAVITY * geometry.fan_mass(build)
+    tilted = 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
+    load = weight * (1.0 if guard.kind == "central lift" else tilted)
+    lever = guard.lever_ratio.value
+    deep = guard.stop.value / lever
+    spring = guard.spring_force.value + guard.spring_rate.value * deep
+    numbers = (
+        f"({load:.1f} N at the pin · {lever:.2g} + {guard.spring_force.value:.1f} N + {guard.spring_rate.value / 1e3:.2f} N/mm · "
+        f"{deep * 1e3:.2f} mm) · {1.0 + geometry.FRICTION:.2f}"
+    )
+    return Filled(numbers, (load * lever + spring) * (1.0 + geometry.FRICTION))
+
+
+def _force(look: Look) -> Filled:
+    element, wanted = look.solved.build.guard.element, _wanted(look).value
+    if element is None or wanted is None:
+        return NO_ELEMENT
+    return Filled(f"{element.force.low:.0f} N, the weakest of its sort, − {wanted:.1f} N", element.force.low - wanted)
+
+
+def _tip(look: Look) -> Filled:
+    build = look.solved.build
+    high, slope = geometry.centre_height(build), build.guard.plate_slope.value
+    seated, lifted = geometry.tip_margin(build), geometry.lifted_margin(build)
+    numbers = f"its weight {high * 1e3:.0f} mm above the plate, a slope of {math.degrees(slope):.1f}° there already"
+    if math.isfinite(lifted):
+        numbers += f"; lifted {math.degrees(lifted):.1f}°"
+    return Filled(f"{numbers}; the least counts", math.degrees(seated))
+
+
+def _opens(look: Look) -> Filled:
+    loop, guard = stroke_loop(look.solved.build), look.solved.build.guard
+    if loop is None or guard.element is None:
+        return NO_ELEMENT
+    e = guard.element
+    melts = e.full.value - e.opens.value
+    at = e.opens.value + guard.lost_motion.value / e.travel.value * melts
+    numbers = f"{e.opens.value - ZERO:.1f} °C + {guard.lost_motion.value * 1e3:.2f} mm/{e.travel.value * 1e3:.1f} mm · {melts:.1f} K"
+    return Filled(numbers, at - ZERO)
+
+
+def _closes(look: Look) -> Filled:
+    opens, element = _opens(look).value, look.solved.build.guard.element
+    if opens is None or element is None:
+        return NO_ELEMENT
+    return Filled(f"{opens:.1f} °C − {element.hysteresis.value:.1f} K", opens - element.hysteresis.value)
+
+
+GUARD_WHYS: dict[str, Why] = {
+    "guard_opens": Why("Seat opens", "T = T_opens + lost motion/travel · (T_full − T_opens), riser cold", _opens, WAX),
+    "guard_closes": Why("Seat closes", "T = T_seat opens − hysteresis", _closes, WAX),
+    "guard_wanted": Why("Force to hold it at the stop", "F = (m g share · lever + F_spring + k stop/lever) · (1 + friction)",
+                        _wanted, ("exact", "practice")),
+    "guard_force": Why("Force in hand", "F_element, weakest − F_wanted", _force, ("exact", "practice")),
+    "guard_tip": Why("Further slope before it falls", "atan(d/h) − slope of the plate, down and lifted", _tip, ("exact",)),
+}  # fmt: skip
