@@ -38,7 +38,7 @@ def guards_chart(found: Guards) -> alt.LayerChart:
     """
     kinds = [one.kind for one in found.rows]
     names = [kind for kind in LINES if kind in kinds or kind == "limit"]
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in found.build.modules) - ZERO
+    limit = found.build.face_limit - ZERO
     colours, dashes = (alt.Scale(domain=names, range=[LINES[name][i] for name in names]) for i in range(2))
     legend = alt.Legend(symbolType="stroke", symbolSize=500)
     colour = alt.Color("guard:N", title="guard", sort=None, scale=colours, legend=legend)

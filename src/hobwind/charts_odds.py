@@ -34,7 +34,7 @@ def odds_chart(odds: Odds) -> Chart:
     Returns:
         The chart.
     """
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in odds.build.modules) - 273.15
+    limit = odds.build.face_limit - 273.15
     panels: list[Any] = [_lying(odds, figure, limit) for figure in HEAD if _there(odds, figure)]
     measures = _measures(odds)
     if measures is not None:
@@ -53,7 +53,7 @@ def lying_chart(odds: Odds) -> Chart | None:
     Returns:
         The chart.
     """
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in odds.build.modules) - 273.15
+    limit = odds.build.face_limit - 273.15
     panels = [_lying(odds, figure, limit) for figure in HEAD if _there(odds, figure)]
     if not panels:
         return None

@@ -82,6 +82,8 @@ def along_chart(loop: Loop) -> Chart:
     for rows, column, title, scales in ((gaps, "gap", "gap under the foot, mm", kinds), (forces, "force", "force, N", FORCES)):
         x = alt.X("stroke:Q", title="stroke of the pin, mm", scale=domain)
         line = alt.Chart(data(rows)).mark_line(strokeWidth=2.5)
-        panels.append(line.encode(x=x, y=alt.Y(f"{column}:Q", title=title), **_scales(scales)).properties(width=WIDTH, height=LOW))
+        panels.append(
+            line.encode(x=x, y=alt.Y(f"{column}:Q", title=title), **_scales(scales)).properties(width=WIDTH, height=LOW)
+        )
     finished: Chart = finish(panels, "along the stroke").resolve_scale(color="independent", strokeDash="independent")
     return finished

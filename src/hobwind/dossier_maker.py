@@ -43,7 +43,7 @@ def make_dossier(
     """
     build, solved = judged.build, judged.solved
     photos = [stripped(folder / name) for name in build.hand_on.photos]
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules)
+    limit = build.face_limit
     pictures = [
         ("section, settled on the usual plate", to_svg(section(build), section_temperatures(solved.usual_point.seen))),
         ("from above", to_svg(plan(build))),

@@ -17,7 +17,7 @@ from .studies.verdict import Verdict
 
 
 def _limit(build: Build) -> float:
-    return min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules)
+    return build.face_limit
 
 
 def write_files(out: Path, files: dict[str, str | bytes]) -> list[Path]:

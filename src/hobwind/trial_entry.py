@@ -13,6 +13,7 @@ from .diary.evenings import put_evenings
 from .diary.logs import Stretch, put_log
 from .diary.serial_lines import channel
 from .diary.store import Diary, add_trial, latest_build, rows, written
+from .errors import InputError
 from .stack.prepare import prepare
 from .trial.channels import CHANNELS
 from .trial.fit import TOLD, Fit
@@ -149,8 +150,12 @@ def enter_trial(diary: Diary, found: Trial) -> str:
         A sentence that says what was entered.
 
     Raises:
+        InputError: a trial of that very log is in the diary already.
         DiaryError: the diary cannot be written.
     """
+    digest = found.logs[0].digest
+    if rows(diary, "SELECT 1 FROM trials WHERE instr(report, ?) LIMIT 1", f'"digest": "{digest}"'):
+        raise InputError("a trial of that very log is in the diary already; entered twice it would count as two looks")
     values, start = health_values(found), began(found.logs[0], time.time())
     says = "; ".join(
         f"{one.says} {one.value - ZERO:.0f} °C"

@@ -116,3 +116,5 @@ def test_a_trial_goes_into_the_diary(fire: Path, tmp_path: Path, monkeypatch: py
     assert f"{printed[1]} °C" in says and json.loads(report)["name"] == "Boat shed"
     assert round(values["starts_at_plate_degC"]) == int(printed[1]) and "lifts_at_plate_degC" in values
     assert "1 trial" in run("diary", "show")
+    assert "a trial of that very log is in the diary already" in refused("trial", SHED, str(fire), "--diary")
+    assert "1 trial" in run("diary", "show")

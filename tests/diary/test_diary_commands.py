@@ -10,9 +10,10 @@ import pytest
 from jsonschema import Draft202012Validator
 from typer.testing import CliRunner
 
-from builds import ROOT
+from builds import EXAMPLES, ROOT
 from diary_histories import history
 from hobwind.cli import app
+from hobwind.diary.store import open_diary
 from hobwind.errors import InputError
 from hobwind.shapes import SHAPES
 from test_layers import kept_off
@@ -99,3 +100,15 @@ def test_a_damaged_diary_ends_in_a_sentence(home: Path) -> None:
     (home / "diary.sqlite").write_bytes(b"rusty nails " * 500)
     done = CliRunner().invoke(app, ["diary", "check"])
     assert done.exit_code == 2 and "What to do: leave the file as it is." in done.output
+
+
+def test_soft_solder_is_the_limit_where_it_melts_sooner(home: Path, tmp_path: Path) -> None:
+    """The file says that the solder melts at 92 °C: ten minutes at 100 °C are ten above the limit, though the maker says 150."""
+    log = tmp_path / "hot.csv"
+    rows_ = [f"{60 * i},{min(20 + 10 * i, 300)},{100 if 30 <= i < 40 else 80}" for i in range(80)]
+    log.write_text("time_s,plate_degC,face_degC\n" + "\n".join(rows_), "utf-8")
+    ran("add", str(EXAMPLES / "boat-shed-soft-solder.toml"))
+    ran("add", str(log))
+    with open_diary() as diary:
+        ((limit, above),) = diary.connection.execute("SELECT limit_degC, minutes_above_limit FROM evenings").fetchall()
+    assert limit == pytest.approx(92.0, abs=0.5) and above == pytest.approx(10.0, abs=1.0)

@@ -283,3 +283,8 @@ class Build:
     hand_on: HandOn
     mass: Spread | None
     records: tuple[Record, ...]
+
+    @property
+    def face_limit(self) -> float:
+        """What the first of the hot faces bears: its maker's limit, or its solder where that melts sooner. [K]"""
+        return min(min(use.part.hot_limit.value, use.part.solder.value) for use in self.modules)

@@ -278,7 +278,7 @@ def log(
                 made = build_from_text(found[1])
         stack = None if made is None else prepare(made)
         if limit is None:
-            limit = 150.0 if made is None else min(use.part.hot_limit.value for use in made.modules) - 273.15
+            limit = 150.0 if made is None else made.face_limit - 273.15
         journal = begin(called, row, in_order, renamed, ", ".join(ports))
         stop = threading.Event()
         seen, threads = live.start(ports, baud, journal, in_order, renamed, stop)

@@ -121,7 +121,7 @@ def find_evenings(diary: Diary, log: int) -> list[Lit]:
     if found is not None:
         try:
             build = build_from_text(found[0])
-            stack, limit = prepare(build), min(use.part.hot_limit.value for use in build.modules) - ZERO
+            stack, limit = prepare(build), build.face_limit - ZERO
         except HobwindError:  # a part that this hobwind no longer takes: the log is kept all the same
             stack = limit = None
     out = []

@@ -112,7 +112,7 @@ def _fire_plan(build: Build) -> list[str]:
     """What to do on the first fire."""
     guard = build.guard.kind != "none"
     stop = build.stove.worst_plate.value - ZERO
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules) - ZERO
+    limit = build.face_limit - ZERO
     rows = [
         "Two people, gloves, tongs and a stone slab ready, children and animals out, carbon monoxide alarm tried.",
         "Thermometer on the plate 10 cm beside the foot, under a washer; a second one in a hole of the hot plate or riser top, as "

@@ -105,7 +105,7 @@ class LiveDesk:
                 raise InputError("a log is running already; stop it first")
             with store.open_diary() as diary:
                 row = store.add_build(diary, build, time.time())
-            own = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules) - ZERO
+            own = build.face_limit - ZERO
             journal, stop = begin(build.name, row, in_order, renamed, ", ".join(chosen)), threading.Event()
             seen, threads = live.start(chosen, baud, journal, in_order, renamed, stop)
             one = Running(build.name, own if limit is None else limit, journal, seen, stop, threads)

@@ -132,7 +132,7 @@ def odds(
 
 def _events(build: Build, figures: Floats, face: float | None) -> list[Event]:
     """What may happen to this build, the worst first."""
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules)
+    limit = build.face_limit
     guarded, wish = build.guard.element is not None, build.wish
     asked: list[tuple[str, str, bool, Callable[[Floats], Flags]]] = [
         (

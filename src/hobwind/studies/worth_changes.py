@@ -86,7 +86,7 @@ def _with_joints(build: Build, changed: dict[str, JointFace]) -> Build:
 def fresh_compound(build: Build) -> Changes:
     """New compound of a better kind in every joint that has some; on the hot side only a kind that bears the heat there."""
     shelf = Shelf(None)
-    hottest = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules) + HOTTER
+    hottest = build.face_limit + HOTTER
     for kind in ("zinc oxide grease", "ceramic-filled grease"):
         new = shelf.find("compound", kind)
         better = {}

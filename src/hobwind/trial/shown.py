@@ -107,7 +107,7 @@ def verdict_of_trial(build: Build, trial: Measured, columns: Mapping[str, Column
         )
     _guard(build, trial, shown, missing)
     face = trial.series.get("hot_face")
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in build.modules)
+    limit = build.face_limit
     column = columns.get("hot_face")
     if face is None:
         missing.append("how hot the module's face gets: it was not measured")

@@ -81,7 +81,7 @@ def evening_out(asked: FireAsked, workshop: Shop) -> EveningOut:
 
     view = view_of(workshop, asked.text)
     ran = run_fire(workshop, asked.text, asked.fire)
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in view.build.modules)
+    limit = view.build.face_limit
     figures: dict[str, list[float | None]] = {
         c.key: [_short(float(v) * c.scale + c.shift, c.places) for v in ran.seen[:, c.seen]] for c in COLUMNS
     }

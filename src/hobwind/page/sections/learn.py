@@ -31,7 +31,9 @@ class WhyAsked(BuildText):
     branch: BranchName = "from_rest"
     fire: Fire | None = None
     thrown: Throw | None = Field(default=None, description="for figures of odds: how they were thrown")
-    lines: list[Annotated[str, Field(max_length=200)]] = Field(default=[], max_length=40, description="a change to hold it against")
+    lines: list[Annotated[str, Field(max_length=200)]] = Field(
+        default=[], max_length=40, description="a change to hold it against"
+    )
     which: int = Field(default=0, ge=0, le=400)
 
 

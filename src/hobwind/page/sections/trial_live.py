@@ -160,6 +160,6 @@ def ahead(asked: AheadAsked, workshop: Shop) -> AheadAnswer:
     if len(asked.when_s) != len(asked.plate_degC):
         raise InputError(f"got {len(asked.when_s)} times and {len(asked.plate_degC)} plates; as many of both are wanted")
     solved = workshop.solve(asked.text)
-    limit = min(min(use.part.hot_limit.value, use.part.solder.value) for use in solved.build.modules) - 273.15
+    limit = solved.build.face_limit - 273.15
     course = sorted(dict(zip(asked.when_s, asked.plate_degC, strict=True)).items())
     return AheadAnswer(ahead=_out(look_ahead(solved.stack, course, asked.face_degC, limit)))
