@@ -191,10 +191,13 @@ def _stroke(loop: Loop, build: Build) -> StrokeOut:
     says = [
         f"Warming, the pin has used up its {loop.lost_motion * 1e3:.1f} mm of lost motion when the element is at "
         f"{loop.lifts_at - ZERO:.0f} °C: the seat opens. Cooling, it closes at {loop.sits_at - ZERO:.0f} °C.",
-        f"At the stop the gap is {gap:.1f} mm" + (" all round." if float(loop.gap_near[-1]) > 0.0 else " at the far edge, a wedge."),
+        f"At the stop the gap is {gap:.1f} mm"
+        + (" all round." if float(loop.gap_near[-1]) > 0.0 else " at the far edge, a wedge."),
     ]
     if guard.over_travel.value > 0.0:
-        says.append(f"What the element pushes beyond the stop, up to {guard.over_travel.value * 1e3:.0f} mm, the over-travel spring takes.")
+        says.append(
+            f"What the element pushes beyond the stop, up to {guard.over_travel.value * 1e3:.0f} mm, the over-travel spring takes."
+        )
     figures = [
         GuardFigure(key="guard_opens", label="seat opens with the element at", text=f"{loop.lifts_at - ZERO:.0f} °C"),
         GuardFigure(key="guard_closes", label="and closes at", text=f"{loop.sits_at - ZERO:.0f} °C"),

@@ -178,7 +178,7 @@ def _bands(found: Odds) -> list[BandOut]:
 
 
 def _measures(found: Odds) -> list[MeasureOut]:
-    rows = []
+    rows: list[MeasureOut] = []
     for which, one in enumerate(found.measures):
         narrows = narrowing_text(one)
         if narrows and len(rows) < MOST_MEASURES:
@@ -288,7 +288,10 @@ def worth_list(workshop: Workshop, text: str, seed: int = 1, watch: Watch | None
 
     def progress(done: int, of: int) -> None:
         if watch is not None:
-            watch.tell(done / max(of, 1), f"{done - 1} of {of - 1} throws of changed fans" if done > 1 else "the best of each kind found")
+            watch.tell(
+                done / max(of, 1),
+                f"{done - 1} of {of - 1} throws of changed fans" if done > 1 else "the best of each kind found",
+            )
 
     build = workshop.read(text)
     if watch is not None:
@@ -299,5 +302,3 @@ def worth_list(workshop: Workshop, text: str, seed: int = 1, watch: Watch | None
 def quick_odds(workshop: Workshop, text: str) -> OddsOut:
     """A quick throw, for a page without scripts."""
     return odds_out(thrown_odds(workshop, text, Throw()))
-
-

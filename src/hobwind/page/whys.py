@@ -16,9 +16,9 @@ from ..stack.fields import P, Seen
 from ..stack.keeping import End
 from ..studies.ledger import ledger
 from ..studies.margins import margins
-from .whys_row import Filled, Look, Why
 from .whys_guard import GUARD_WHYS
 from .whys_odds import ODDS_WHYS
+from .whys_row import Filled, Look, Why
 from .whys_shop import SHOP_WHYS
 
 ZERO, RPM = 273.15, 30.0 / math.pi

@@ -55,7 +55,9 @@ def _opens(look: Look) -> Filled:
     e = guard.element
     melts = e.full.value - e.opens.value
     at = e.opens.value + guard.lost_motion.value / e.travel.value * melts
-    numbers = f"{e.opens.value - ZERO:.1f} °C + {guard.lost_motion.value * 1e3:.2f} mm/{e.travel.value * 1e3:.1f} mm · {melts:.1f} K"
+    numbers = (
+        f"{e.opens.value - ZERO:.1f} °C + {guard.lost_motion.value * 1e3:.2f} mm/{e.travel.value * 1e3:.1f} mm · {melts:.1f} K"
+    )
     return Filled(numbers, at - ZERO)
 
 

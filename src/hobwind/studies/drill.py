@@ -184,9 +184,7 @@ def _both(build: Build) -> mends.Changes:
             yield f"{says} and {more}", whole
 
 
-def _cures(
-    build: Build, killers: Sequence[Drilled], begun: Callable[[int], None]
-) -> dict[str, tuple[str, tuple[str, ...]]]:
+def _cures(build: Build, killers: Sequence[Drilled], begun: Callable[[int], None]) -> dict[str, tuple[str, tuple[str, ...]]]:
     """For each fault that kills the first change under which it does not: one change, or two together where none will do."""
     found: dict[str, tuple[str, tuple[str, ...]]] = {}
     for stage, changes in enumerate(STAGES):

@@ -20,6 +20,7 @@ from ..whys import WHYS, Look
 from .table import Section, Visit
 
 router = APIRouter()
+OVERALL = ("starts_at", "stops_at", "peak_face", "smallest_margin", "lifts_at", "sits_at")  # figures of no one plate
 BranchName = Literal["from_rest", "running_down"]
 
 
@@ -31,7 +32,9 @@ class WhyAsked(BuildText):
     branch: BranchName = "from_rest"
     fire: Fire | None = None
     thrown: Throw | None = Field(default=None, description="for figures of odds: how they were thrown")
-    lines: list[Annotated[str, Field(max_length=200)]] = Field(default=[], max_length=40, description="a change to hold it against")
+    lines: list[Annotated[str, Field(max_length=200)]] = Field(
+        default=[], max_length=40, description="a change to hold it against"
+    )
     which: int = Field(default=0, ge=0, le=400)
 
 
@@ -75,8 +78,7 @@ def why(asked: WhyAsked, workshop: Shop) -> WhyOut:
     thrown = None if asked.thrown is None else thrown_odds(workshop, asked.text, asked.thrown)
     changed = workshop.solve(put_lines(asked.text, asked.lines)) if asked.lines else None
     filled = row.fill(Look(view.solved, point.seen, ran, thrown, changed, asked.which))
-    overall = asked.key.startswith(("evening", "odds", "worth", "guard")) or asked.key in ("starts_at", "stops_at", "peak_face", "smallest_margin",
-                                                               "lifts_at", "sits_at")  # fmt: skip
+    overall = asked.key in OVERALL or asked.key.startswith(("evening", "odds", "worth", "guard"))
     down = ", running down" if asked.branch == "running_down" else ""
     at = "the whole build" if overall else f"settled on a plate of {point.plate - 273.15:.0f} °C{down}"
     return WhyOut(key=asked.key, title=row.title, equation=row.equation, numbers=filled.numbers, value=filled.value,
