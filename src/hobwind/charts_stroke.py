@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import altair as alt
+import numpy as np
 
 from .build import Build
 from .charts import LOW, WIDTH, ZERO, Chart, data, finish
-from .studies.stroke import Loop
+from .studies.stroke import Floats, Loop
 
 TALL = 240
 WAYS = (("warming", "#b5371f", (1, 0)), ("cooling", "#2a6fad", (6, 3)))
@@ -55,6 +56,15 @@ def loop_chart(build: Build, loop: Loop) -> Chart:
     return finish([panel], "stroke, opening and closing")
 
 
+def _along(loop: Loop, kinds: Kinds, columns: tuple[Floats, ...], key: str, scale: float) -> list[dict[str, float | str]]:
+    """One row for each point of each line."""
+    return [
+        {"stroke": round(float(at) * 1e3, 4), key: round(float(value) * scale, 4), "what": kind[0]}
+        for kind, column in zip(kinds, columns, strict=True)
+        for at, value in zip(loop.stroke, column, strict=True)
+    ]
+
+
 def along_chart(loop: Loop) -> Chart:
     """Gap under the foot and force at the pin along the stroke.
 
@@ -66,18 +76,10 @@ def along_chart(loop: Loop) -> Chart:
     """
     domain = alt.Scale(domain=[0.0, round(float(loop.stroke[-1]) * 1e3, 3)], nice=False)
     flat = bool((loop.gap_near == loop.gap_far).all())
-    kinds = (("gap, even all round", "#0b8a72", (1, 0)),) if flat else GAPS
-    gaps = [
-        {"stroke": round(float(at) * 1e3, 4), "gap": round(float(gap) * 1e3, 4), "what": kind[0]}
-        for kind, column in zip(kinds, (loop.gap_far, loop.gap_near), strict=False)
-        for at, gap in zip(loop.stroke, column, strict=True)
-    ]
-    given = [loop.has_weakest] * len(loop.stroke)
-    forces = [
-        {"stroke": round(float(at) * 1e3, 4), "force": round(float(force), 3), "what": kind[0]}
-        for kind, column in zip(FORCES, (loop.force, given), strict=True)
-        for at, force in zip(loop.stroke, column, strict=True)
-    ]
+    kinds: Kinds = (("gap, even all round", "#0b8a72", (1, 0)),) if flat else GAPS
+    given = np.full(loop.stroke.size, loop.has_weakest)
+    gaps = _along(loop, kinds, (loop.gap_far,) if flat else (loop.gap_far, loop.gap_near), "gap", 1e3)
+    forces = _along(loop, FORCES, (loop.force, given), "force", 1.0)
     panels = []
     for rows, column, title, scales in ((gaps, "gap", "gap under the foot, mm", kinds), (forces, "force", "force, N", FORCES)):
         x = alt.X("stroke:Q", title="stroke of the pin, mm", scale=domain)

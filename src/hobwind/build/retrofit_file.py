@@ -219,7 +219,7 @@ def _sighting(notes: Notes, i: int, row: object) -> Sighting:
         read = s.maybe(place, "temperature", ZERO - 30, ZERO + 500)
         if read is not None:
             warm.append((place, read if read.half > 0.0 else Spread(read.value, FELT, NORMAL)))
-            if read.value > plate + FELT:
+            if s.has("plate") and read.value > plate + FELT:
                 notes.complain(f"{s.place}.{place}", "is hotter than the plate; were the two exchanged?")
     speed = s.maybe("speed", "turning", 0.0, 2000.0)
     if speed is not None and speed.half == 0.0:

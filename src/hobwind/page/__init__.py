@@ -24,6 +24,8 @@ table of `sections/__init__.py`:
    `GET /api/jobs/{id}`, shows the bar and the stop button in `box`, and gives the result.
 5. Every figure is `<span data-figure="KEY">` in server text or `figure(KEY, text)` in a script, with its `why` button
    beside it (`why.html`'s macro, or `why(KEY)` from `why.js`); the equation behind KEY is a row in `whys.py`.
+   Rows of several builds side by side: `why_within(box, context)` from `panels.js` says what the whys in `box` ask with.
+   Lines of a build file are tried, kept or dropped with `try_it` from `try.js`.
 6. Text of the build comes in as `BuildText` (`asking.py`); `read_build(asked, workshop)` gives the `Build` or answers 422
    with the problems, each with its place in the file. Routes raise `HobwindError`s freely: the server turns them into
    the same sentence with status 422.

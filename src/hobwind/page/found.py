@@ -215,12 +215,14 @@ def found_out(found: Retrofit) -> FoundOut:
     text = found.made.text
     fits = [_fit(one) for one in found.fits]
     if best is None:
-        sentence = f"No guard that leaves the fan closed serves: {found.reason}."
+        nearest = found.reason.removeprefix("no guard here serves. ")
+        sentence = f"No guard that leaves the fan closed serves. {nearest[:1].upper()}{nearest[1:]}."
     else:
         harm = None if found.guarded is None else found.guarded.chance_of("face_over_limit")
-        told = "" if harm is None else (
-            f"; over-fired, a face passes its limit in {f'none of {harm.count} throws' if harm.share <= 0.0 else f'about {rate(harm.share)}'}"
-        )  # fmt: skip
+        told = ""
+        if harm is not None:
+            often = f"none of {harm.count} throws" if harm.share <= 0.0 else f"about {rate(harm.share)}"
+            told = f"; over-fired, a face passes its limit in {often}"
         sentence = f"{TITLES[best.kind]} ({asks(best)}): starts at {_degrees(best.solved.starts_at)}, {best.least.part} "
         sentence += f"{best.least.margin:.0f} K below its limit{told}."
     guards = [

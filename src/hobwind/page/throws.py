@@ -178,7 +178,7 @@ def _bands(found: Odds) -> list[BandOut]:
 
 
 def _measures(found: Odds) -> list[MeasureOut]:
-    rows = []
+    rows: list[MeasureOut] = []
     for which, one in enumerate(found.measures):
         narrows = narrowing_text(one)
         if narrows and len(rows) < MOST_MEASURES:

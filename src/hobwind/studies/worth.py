@@ -103,7 +103,7 @@ def _score(build: Build, before: Floats, later: Floats, care: float = 0.0) -> Fl
     return np.asarray(steps)
 
 
-def _paired(builds: list[Build], count: int, seed: int, done: Callable[[int], None]) -> list[Floats]:
+def _paired(builds: list[Build], count: int, seed: int, done: Callable[[int], None] = lambda _: None) -> list[Floats]:
     """The same fans thrown in each build: one die for what goes by the same key."""
     inputs: list[list[Input]] = [all_inputs(one) for one in builds]
     column = {key: k for k, key in enumerate(sorted({one.key for row in inputs for one in row}))}

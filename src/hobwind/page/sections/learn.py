@@ -20,6 +20,7 @@ from ..whys import WHYS, Look
 from .table import Section, Visit
 
 router = APIRouter()
+OVERALL = ("starts_at", "stops_at", "peak_face", "smallest_margin", "lifts_at", "sits_at")  # figures of no one plate
 BranchName = Literal["from_rest", "running_down"]
 
 
@@ -77,8 +78,7 @@ def why(asked: WhyAsked, workshop: Shop) -> WhyOut:
     thrown = None if asked.thrown is None else thrown_odds(workshop, asked.text, asked.thrown)
     changed = workshop.solve(put_lines(asked.text, asked.lines)) if asked.lines else None
     filled = row.fill(Look(view.solved, point.seen, ran, thrown, changed, asked.which))
-    overall = asked.key.startswith(("evening", "odds", "worth", "guard")) or asked.key in ("starts_at", "stops_at", "peak_face", "smallest_margin",
-                                                               "lifts_at", "sits_at")  # fmt: skip
+    overall = asked.key in OVERALL or asked.key.startswith(("evening", "odds", "worth", "guard"))
     down = ", running down" if asked.branch == "running_down" else ""
     at = "the whole build" if overall else f"settled on a plate of {point.plate - 273.15:.0f} °C{down}"
     return WhyOut(key=asked.key, title=row.title, equation=row.equation, numbers=filled.numbers, value=filled.value,

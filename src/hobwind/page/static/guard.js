@@ -69,7 +69,7 @@ function mark_places() {
   if (!svg) return;
   svg.querySelector(".places")?.remove();
   id("drawing-says").textContent = panel === "element" ? "Marks: where the element could sit, and how warm it gets there on the usual plate." : "To scale, on the usual plate; joints drawn thicker than they are.";
-  for (const item of svg.querySelectorAll(".item")) item.toggleAttribute("hidden", false);
+  for (const item of svg.querySelectorAll(".item")) { if (panel === "element") item.setAttribute("display", "none"); else item.removeAttribute("display"); }
   if (panel !== "element") return;
   const [edge, ground] = svg.dataset.edge.split(" ").map(Number), middle = edge + Number(svg.dataset.foot) / 2;
   const group = node("g", { class: "places", "aria-hidden": "true" });
@@ -116,7 +116,7 @@ async function compare() {
     const best = got.rows.find((one) => one.best);
     id("recommended").replaceChildren(make("p", { class: "sentence", id: "advice" }, make("strong", {}, best ? `Recommended: ${best.title[0].toLowerCase()}${best.title.slice(1)}. ` : "None serves. "), `${got.reason[0].toUpperCase()}${got.reason.slice(1)}.`),
       make("p", { class: "quiet" }, `${got.sizes_tried} sizes tried. Over-fired: the plate gets as hot as the build's worst.`));
-    id("kind-list").replaceChildren(...[...got.rows].sort((a, b) => Number(b.best) - Number(a.best)).map((row) => kind_card(row, text)));
+    id("kind-list").replaceChildren(...[...got.rows].sort((a, b) => Number(b.best) - Number(a.best) || Number(a.against.length > 0) - Number(b.against.length > 0)).map((row) => kind_card(row, text)));
     id("peaks-box").hidden = false;
     chart("peaks", got.chart);
     stale();

@@ -23,6 +23,7 @@ function asked() {
 }
 // A problem is told beside its field; what has no field of its own, below the form.
 function field_of(place, used) {
+  if (place === "file.name") return id("fan-name");
   const row = place.match(/^seen\[(\d+)\](?:\.(\w+))?$/);
   if (row) { const box = used[Number(row[1]) - 1]; return box?.querySelector(row[2] ? `[data-seen="${row[2]}"]` : "[data-seen]") ?? null; }
   return fields.find((one) => one.dataset.place === place) ?? null;
