@@ -69,6 +69,10 @@ def test_what_can_go_wrong_and_what_makes_it_harmless(opened) -> None:
     expect(page.locator("#drill-sentence")).to_contain_text("every part lives", timeout=LONG)
     assert page.locator(".fault").count() == 18
     expect(page.locator("#drill-chart canvas")).to_be_visible(timeout=LONG)
+    assert page.locator("[data-figure]").count() == page.locator("button.why").count()
+    page.get_by_role("button", name="Why: blade jammed: what is in hand").click()
+    expect(page.get_by_role("dialog")).to_contain_text("motor breakaway set", timeout=LONG)
+    page.keyboard.press("Escape")
     spot = page.get_by_role("article", name="on a hotter spot")
     expect(spot).to_contain_text("Seen first:")
     spot.get_by_role("button", name=re.compile("^Try what makes it harmless")).click()
@@ -108,6 +112,10 @@ def test_a_found_fan_is_mended_and_taken(opened, folder: Path) -> None:
     expect(page.locator(".causes li").first).to_contain_text("solder")
     expect(page.get_by_role("region", name="Modules that fit")).to_contain_text("lives")
     expect(page.locator("#fan-sentence")).to_contain_text("bolts on")
+    assert page.locator("#fan-found [data-figure]").count() == page.locator("#fan-found button.why").count() > 20
+    page.locator("#fan-found").get_by_role("button", name="Why: lifts at a plate of").first.click()
+    expect(page.get_by_role("dialog")).to_contain_text("in the element", timeout=LONG)
+    page.keyboard.press("Escape")
     page.get_by_role("button", name="Take the fan with: Central lift").click()
     expect(page.get_by_role("heading", name="Found fan (invented)")).to_be_visible(timeout=LONG)
     expect(page.locator("#parts")).to_contain_text("wax element", timeout=LONG)

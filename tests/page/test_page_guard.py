@@ -102,6 +102,9 @@ def test_the_own_guard_is_known_at_once(page: httpx.Client) -> None:
         assert why["value"] == pytest.approx(number(one["text"]), abs=0.51), one
     here = [one for one in got["places"] if one["here"]]
     assert len(here) == 1 and "25 mW/K" in here[0]["says"] and "88" in here[0]["elements"]
+    for one in got["places"]:
+        asked = {"key": "guard_place", "text": text_of(), "which": one["number"] - 1}
+        assert page.post("/api/learn/why", json=asked).json()["value"] == pytest.approx(one["usual_degC"], abs=0.06)
     bare = page.post("/api/guard/look", json={"text": BARE}).json()
     assert bare["stroke"] is None and len(bare["places"]) >= 10 and "no guard" in bare["sentence"]
 
@@ -110,6 +113,11 @@ def test_what_is_said_to_make_a_fault_harmless_does(page: httpx.Client) -> None:
     found = done(page, "/api/guard/drill", {"text": text_of()})
     killers = [one for one in found["faults"] if not one["lives"]]
     assert len(found["faults"]) == 18 and killers and found["faults"][: len(killers)] == killers
+    for one in found["faults"][:3]:
+        why = page.post("/api/learn/why", json={"key": "guard_fault", "text": text_of(), "which": one["which"]}).json()
+        told = re.search(r"(\d+) K (past|below)", one["nearest"])
+        assert told is not None and abs(why["value"]) == pytest.approx(float(told[1]), abs=0.51)  # whole kelvin
+        assert (why["value"] > 0.0) == one["lives"] == (told[2] == "below")
     cured = [one for one in killers if one["lines"]]
     assert cured
     text = page.post("/api/build/try", json={"text": text_of(), "lines": cured[0]["lines"]}).json()["text"]

@@ -8,6 +8,7 @@ from pydantic import BaseModel
 
 from ..guards_screen import SHORT, amount_text, pairs_text
 from ..studies.drill import Drill, Drilled, Single, drill
+from ..studies.drill_faults import FAULTS
 from .jobs import Watch
 from .workshop import Workshop
 
@@ -15,8 +16,9 @@ ZERO = 273.15
 
 
 class FaultOut(BaseModel):
-    """One fault alone: what is assumed, what it comes to, its first sign, its cure with the lines that carry it out."""
+    """One fault alone (`which` of the table of faults): what is assumed, what it comes to, its first sign, its cure with the lines that carry it out."""
 
+    which: int
     name: str
     assumed: str
     of_guard: bool
@@ -70,7 +72,7 @@ def _sign(one: Single) -> tuple[str, bool]:
 def _fault(one: Single) -> FaultOut:
     drilled, (sign, in_time) = one.drilled, _sign(one)
     return FaultOut(
-        name=drilled.name, assumed=one.fault.says, of_guard=one.fault.of_guard, lives=drilled.lives,
+        which=FAULTS.index(one.fault), name=drilled.name, assumed=one.fault.says, of_guard=one.fault.of_guard, lives=drilled.lives,
         peak_degC=round(drilled.peak - ZERO, 1), minutes_above=round(drilled.minutes_above, 1), nearest=_nearest(drilled),
         sign=sign, in_time=in_time, cure=one.cure, lines=list(one.keys),
     )  # fmt: skip

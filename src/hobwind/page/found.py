@@ -16,6 +16,8 @@ from ..retrofit_screen import bands_text
 from ..studies.retrofit import Retrofit, asks, retrofit
 from ..studies.retrofit_modules import Fit
 from .asking import Asked
+from .editing import put_lines
+from .guarding import TITLES, GuardFigure, guard_figures
 from .jobs import Watch
 
 ZERO = 273.15
@@ -106,8 +108,7 @@ class BoltOut(BaseModel):
     sizes: str
     parts: list[str]
     against: list[str]
-    starts: str
-    left: str
+    figures: list[GuardFigure]
     best: bool
     text: str
 
@@ -208,8 +209,6 @@ def found_out(found: Retrofit) -> FoundOut:
     """A found fan for the page."""
     from ..charts_guards import guards_chart
     from ..charts_retrofit import modules_chart
-    from .editing import put_lines
-    from .guarding import TITLES
 
     death, best = found.death, found.best
     text = found.made.text
@@ -228,7 +227,7 @@ def found_out(found: Retrofit) -> FoundOut:
     guards = [
         BoltOut(
             title=TITLES[one.kind], asks=asks(one), sizes=one.says, parts=list(one.parts), against=one.shortcomings(),
-            starts=_degrees(one.solved.starts_at), left=f"{one.least.part} {one.least.margin:.0f} K", best=one is best,
+            figures=guard_figures(one), best=one is best,
             text=put_lines(text, one.keys),
         )
         for one in sorted(found.guards.rows, key=lambda one: (one is not best, bool(one.shortcomings())))

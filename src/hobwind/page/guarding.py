@@ -110,7 +110,8 @@ def _degrees(kelvin: float | None, otherwise: str) -> str:
     return otherwise if kelvin is None else f"{kelvin - ZERO:.0f} °C"
 
 
-def _figures(one: Guarded) -> list[GuardFigure]:
+def guard_figures(one: Guarded) -> list[GuardFigure]:
+    """What is shown of one kind of guard, each figure with where its why looks."""
     back = "it stays up" if one.lifts_fired else "–"
     force = one.force_in_hand
     rows = [
@@ -136,7 +137,7 @@ def _figures(one: Guarded) -> list[GuardFigure]:
 
 def _row(one: Guarded, best: bool, text: str) -> GuardRow:
     return GuardRow(
-        kind=one.kind, title=TITLES[one.kind], how=HOW[one.kind], sizes=one.says, figures=_figures(one), best=best,
+        kind=one.kind, title=TITLES[one.kind], how=HOW[one.kind], sizes=one.says, figures=guard_figures(one), best=best,
         parts=[part for part in one.parts if part != one.says], against=one.shortcomings(), lines=list(one.keys),
         text=put_lines(text, one.keys),
     )  # fmt: skip

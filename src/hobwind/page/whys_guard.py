@@ -5,7 +5,11 @@ from __future__ import annotations
 import math
 
 from ..build import geometry
-from ..studies.stroke import stroke_loop
+from ..studies.drill import drill
+from ..studies.drill_faults import FAULTS
+from ..studies.guards_batch import TRAVEL
+from ..studies.guards_sizes import waxes
+from ..studies.stroke import element_places, stroke_loop
 from .whys_row import Filled, Look, Why
 
 ZERO = 273.15
@@ -68,11 +72,37 @@ def _closes(look: Look) -> Filled:
     return Filled(f"{opens:.1f} °C − {element.hysteresis.value:.1f} K", opens - element.hysteresis.value)
 
 
+def _place(look: Look) -> Filled:
+    found = element_places(look.solved.build)
+    if not 0 <= look.which < len(found):
+        return Filled("there is no such place", None)
+    one, wax = found[look.which], waxes(look.solved.build)[0]
+    way = f"{one.place.holder * 1e3:.0f} mW/K and {wax.lag.value / wax.heat_capacity.value:.2f} K/W of its own in a row"
+    held = "the plate" if one.place.held_in == "plate" else f"what holds it, {one.place.height * 1e3:.0f} mm up"
+    numbers = f"{way} from {held}, {one.place.loss * 1e3:.0f} mW/K to the air; settled with the fan held down"
+    return Filled(numbers, one.usual - ZERO if math.isfinite(one.usual) else None)
+
+
+def _fault(look: Look) -> Filled:
+    build = look.solved.build
+    if not 0 <= look.which < len(FAULTS) or (FAULTS[look.which].of_guard and build.guard.kind == "none"):
+        return Filled("there is no such fault here", None)
+    one = drill(build, (FAULTS[look.which],)).singles[0]
+    changes = ", ".join(f"{change.field.replace('_', ' ')} {change.how} {change.amount:g}" for change in one.fault.changes)
+    unit = "mm" if one.drilled.part == TRAVEL else "K"
+    numbers = f"over-fired, with {changes} (SI): {one.drilled.part} {one.drilled.margin:.1f} {unit} below its limit"
+    return Filled(numbers, one.drilled.margin)
+
+
 GUARD_WHYS: dict[str, Why] = {
     "guard_opens": Why("Seat opens", "T = T_opens + lost motion/travel · (T_full − T_opens), riser cold", _opens, WAX),
     "guard_closes": Why("Seat closes", "T = T_seat opens − hysteresis", _closes, WAX),
     "guard_wanted": Why("Force to hold it at the stop", "F = (m g share · lever + F_spring + k stop/lever) · (1 + friction)",
                         _wanted, ("exact", "practice")),
     "guard_force": Why("Force in hand", "F_element, weakest − F_wanted", _force, ("exact", "practice")),
+    "guard_place": Why("How warm an element gets there", "T = (G T_there + G_ring T_air)/(G + G_ring), 1/G = 1/G_holder + R_wax",
+                       _place, ("exact-series",)),
+    "guard_fault": Why("In hand under a fault", "least of (limit − peak) over every part, the one thing changed", _fault,
+                       ("practice", "memory")),
     "guard_tip": Why("Further slope before it falls", "atan(d/h) − slope of the plate, down and lifted", _tip, ("exact",)),
 }  # fmt: skip

@@ -4,7 +4,7 @@ import { put_chart } from "./chart.js";
 import { put_drawing, put_scale } from "./drawing.js";
 import "./guard_fan.js";
 import { follow, solver_ready } from "./jobs.js";
-import { panels, why_context, why_within } from "./panels.js";
+import { figure_list, panels, why_context, why_within } from "./panels.js";
 import { tab } from "./tab.js";
 import { try_it } from "./try.js";
 import { figure, why, why_of } from "./why.js";
@@ -26,10 +26,6 @@ function draw_waiting() {
     put_chart(box, specification).catch((error) => tell(id("compare-wrong"), error));
   }
 }
-export function figures(rows, text) {
-  return make("dl", { class: "figures" }, ...rows.map((one) => why_within(make("div", {}, make("dt", {}, one.label), make("dd", {}, figure(one.key, one.text), why(one.key, one.label))),
-    { text, ...(one.plate_degC === null ? {} : { plate_degC: one.plate_degC }), ...(one.evening ? { fire: { shape: one.evening } } : {}) })));
-}
 
 // What is known at once.
 async function refresh() {
@@ -44,13 +40,14 @@ async function refresh() {
     id("guard-sentence").textContent = look.sentence;
     const stroke = look.stroke;
     id("stroke-says").replaceChildren(...(stroke ? stroke.says.map((one) => make("p", {}, one)) : [make("p", { class: "sentence" }, "This build has no wax element. Where one could sit, and how warm it gets there, stands below; Kinds sizes a whole guard.")]));
-    id("stroke-figures").replaceChildren(...(stroke ? figures(stroke.figures, text).children : []));
+    id("stroke-figures").replaceChildren(...(stroke ? figure_list(stroke.figures, text).children : []));
     id("stroke-charts").hidden = !stroke;
     if (stroke) { chart("loop", stroke.loop); chart("along", stroke.along); }
     id("usual-head").textContent = `plate ${look.usual_plate_degC.toFixed(0)} °C`; id("worst-head").textContent = `plate ${look.worst_plate_degC.toFixed(0)} °C`;
     const degrees = (value) => value === null ? "–" : `${value.toFixed(0)} °C`;
-    id("places").replaceChildren(...look.places.map((one) => make("tr", { class: one.here ? "here" : "" }, make("td", {}, one.number), make("th", { scope: "row" }, one.says + (one.here ? ", as in this build" : "")),
-      make("td", { class: "num" }, degrees(one.usual_degC)), make("td", { class: "num" }, degrees(one.worst_degC)), make("td", {}, one.elements ? `wax ${one.elements}` : "none that is sold"))));
+    id("places").replaceChildren(...look.places.map((one) => why_within(make("tr", { class: one.here ? "here" : "" }, make("td", {}, one.number), make("th", { scope: "row" }, one.says + (one.here ? ", as in this build" : "")),
+      make("td", { class: "num" }, figure("guard_place", degrees(one.usual_degC)), " ", why("guard_place", `how warm ${one.says}`)), make("td", { class: "num" }, degrees(one.worst_degC)), make("td", {}, one.elements ? `wax ${one.elements}` : "none that is sold")),
+      { text, which: one.number - 1 })));
     mark_places();
     id("compare-wrong").textContent = "";
   } catch (error) { if (!(error instanceof Overtaken)) { tell(id("compare-wrong"), error); if (error.problems?.length) id("compare-wrong").textContent = error.problems.map((one) => `${one.place}: ${one.says}`).join(" "); } }
@@ -93,7 +90,7 @@ function kind_card(row, text) {
   const taken = row.lines.length === 0;
   const button = taken ? null : make("button", { type: "button", class: row.best ? "main" : "", "aria-label": `Try it: ${row.title}`, onclick: () => attempt(row.lines, `${row.title}: ${row.sizes}`, box, button) }, "Try it");
   const box = make("article", { class: `kind${row.best ? " best" : ""}`, "aria-label": row.title }, make("h3", {}, row.title), row.best ? make("p", { class: "mark" }, "Recommended") : null, picture(row.kind),
-    make("p", {}, row.how), make("p", { class: "quiet" }, row.sizes), figures(row.figures, row.text),
+    make("p", {}, row.how), make("p", { class: "quiet" }, row.sizes), figure_list(row.figures, row.text),
     make("p", { class: row.against.length ? "against" : "nothing" }, row.against.length ? `Against it: ${row.against.join("; ")}.` : "Nothing against it."),
     row.parts.length ? make("p", { class: "quiet" }, `Needs: ${row.parts.join(", ")}.`) : null,
     taken ? make("p", { class: "quiet" }, "So it is in the build now.") : make("div", { class: "stack" }, button));
@@ -124,12 +121,12 @@ async function compare() {
 }
 
 // What can go wrong.
-function fault(one) {
+function fault(one, text) {
   const button = one.lines.length ? make("button", { type: "button", "aria-label": `Try what makes it harmless: ${one.name}`, onclick: () => attempt(one.lines, `Against ${one.name}: ${one.cure}`, box, button) }, "Try it") : null;
-  const box = make("article", { class: `fault ${one.lives ? "lives" : "kills"}`, "aria-label": one.name }, make("h3", {}, one.name, make("span", { class: "word" }, one.lives ? "lives" : "kills")), make("p", { class: "quiet" }, `${one.assumed[0].toUpperCase()}${one.assumed.slice(1)}.`),
-    make("p", {}, `${one.nearest}; face up to ${one.peak_degC.toFixed(0)} °C` + (one.minutes_above > 0.05 ? `, ${one.minutes_above.toFixed(0)} min above its limit.` : ".")),
+  const box = why_within(make("article", { class: `fault ${one.lives ? "lives" : "kills"}`, "aria-label": one.name }, make("h3", {}, one.name, make("span", { class: "word" }, one.lives ? "lives" : "kills")), make("p", { class: "quiet" }, `${one.assumed[0].toUpperCase()}${one.assumed.slice(1)}.`),
+    make("p", {}, figure("guard_fault", one.nearest), " ", why("guard_fault", `${one.name}: what is in hand`), `; face up to ${one.peak_degC.toFixed(0)} °C` + (one.minutes_above > 0.05 ? `, ${one.minutes_above.toFixed(0)} min above its limit.` : ".")),
     make("p", { class: one.in_time ? "" : "against" }, `Seen first: ${one.sign}.`),
-    one.cure ? make("p", {}, `Harmless by ${one.cure}. `) : null, button);
+    one.cure ? make("p", {}, `Harmless by ${one.cure}. `) : null, button), { text, which: one.which });
   return box;
 }
 async function drill() {
@@ -143,8 +140,8 @@ async function drill() {
     id("drill-sentence").textContent = got.sentence;
     const killers = got.faults.filter((one) => !one.lives), others = got.faults.filter((one) => one.lives);
     id("drill-found").replaceChildren(...(got.lives ? [] : [make("p", {}, make("a", { class: "button", href: "#kinds" }, "See the kinds of guard"))]),
-      ...(killers.length ? [make("h2", {}, `Kills (${killers.length})`), ...killers.map(fault)] : []),
-      ...(others.length ? [make("h2", {}, `Lives (${others.length})`), ...others.map(fault)] : []),
+      ...(killers.length ? [make("h2", {}, `Kills (${killers.length})`), ...killers.map((one) => fault(one, text))] : []),
+      ...(others.length ? [make("h2", {}, `Lives (${others.length})`), ...others.map((one) => fault(one, text))] : []),
       make("h2", {}, "Two at once"), make("p", {}, got.pairs), ...(got.fatal.length ? [make("details", {}, make("summary", {}, "Pairs that kill although neither does alone"), make("ul", {}, ...got.fatal.map((one) => make("li", {}, `${one.name}: ${one.nearest}`))))] : []));
     id("drill-chart").hidden = false;
     chart("drill-chart", got.chart);

@@ -1,3 +1,6 @@
+import { make } from "./ask.js";
+import { figure, why } from "./why.js";
+
 // Panels of a section: the one named after # is shown, the others are hidden.
 export function panels(names, shown = () => {}) {
   const show = () => {
@@ -16,3 +19,9 @@ let last = null;
 document.addEventListener("click", (event) => { last = event.target.closest("button.why")?.closest("[data-figures]") ?? null; }, true);
 export function why_within(box, context) { box.setAttribute("data-figures", ""); told.set(box, context); return box; }
 export const why_context = () => told.get(last) ?? null;
+
+// Figures of one build, each with its why; rows say at which plate or on which evening it looks.
+export function figure_list(rows, text) {
+  return make("dl", { class: "figures" }, ...rows.map((one) => why_within(make("div", {}, make("dt", {}, one.label), make("dd", {}, figure(one.key, one.text), why(one.key, one.label))),
+    { text, ...(one.plate_degC === null ? {} : { plate_degC: one.plate_degC }), ...(one.evening ? { fire: { shape: one.evening } } : {}) })));
+}
