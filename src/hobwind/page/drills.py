@@ -16,7 +16,7 @@ ZERO = 273.15
 
 
 class FaultOut(BaseModel):
-    """One fault alone (`which` of the table of faults): what is assumed, what it comes to, its first sign, its cure with the lines that carry it out."""
+    """One fault alone, `which` of the table of faults: what is assumed and comes of it, its first sign, its cure with its lines."""
 
     which: int
     name: str
