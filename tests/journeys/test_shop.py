@@ -101,7 +101,7 @@ def test_a_build_changed_in_the_tab_changes_the_shop(opened) -> None:
     expect(page.get_by_role("region", name="Holes", exact=True)).to_contain_text("45, 25; -45, 25; -45, -25; 45, -25")
     assert page.locator("[data-figure]").count() == page.locator("button.why").count() > 5
     page.get_by_role("button", name="Why: tighten each, cold, to").click()
-    expect(page.get_by_role("dialog")).to_contain_text("vdi-2230-tables", timeout=LONG)
+    expect(page.get_by_role("dialog")).to_contain_text("VDI 2230-1", timeout=LONG)
     page.keyboard.press("Escape")
     page.get_by_role("button", name="As text").click()
     field = page.get_by_label("Its text")

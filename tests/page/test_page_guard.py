@@ -46,6 +46,28 @@ def test_kinds_stand_side_by_side_and_one_is_recommended(compared: dict) -> None
     assert lines == {*kinds, "limit"}
 
 
+def test_a_card_tells_the_usual_evening_beside_the_over_fired_one(page: httpx.Client, compared: dict) -> None:
+    """Each against an evening of the card's own build, asked of another route; lifting in normal burning stands against a kind."""
+    for row in compared["rows"]:
+        shown = {(one["key"], one["evening"]): one["text"] for one in row["figures"]}
+        for fire in ("usual", "over-fired"):
+            ran = page.post("/api/evening/run", json={"text": row["text"], "fire": {"shape": fire}}).json()
+            hottest = max(value for value in ran["figures"]["hot_face_degC"] if value is not None)
+            # Whole degrees on the card; an evening keeps a state every 30 s, between which a face moves by less than 1 K.
+            assert number(shown["evening_peak", fire]) == pytest.approx(hottest, abs=1.51), (row["kind"], fire)
+        if ("evening_lifts", "usual") in shown:
+            lifts = "it lifts in normal burning already" in row["against"]
+            assert lifts or shown["evening_lifts", "usual"] == "0", row["kind"]
+    bare = {one["evening"]: number(one["text"]) for one in compared["rows"][0]["figures"] if one["key"] == "evening_peak"}
+    assert bare["usual"] < bare["over-fired"] - 20.0  # nothing lifts it, and the plate gets 100 K hotter
+
+
+def test_the_drill_says_beside_it_not_to_try_it(page: httpx.Client) -> None:
+    text = page.get("/guard?file=boat-shed.toml").text
+    panel = text[text.index('<section id="drill"') : text.index('id="drill-go"')]
+    assert 'class="caution"' in panel and "never bring a fault about" in panel
+
+
 def test_the_lines_of_a_kind_make_the_fan_that_its_card_shows(page: httpx.Client, compared: dict) -> None:
     """Each card's figures against a fresh solve of the build that its lines were put into, shown to whole degrees and newtons."""
     for row in compared["rows"]:

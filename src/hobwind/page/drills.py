@@ -16,7 +16,7 @@ ZERO = 273.15
 
 
 class FaultOut(BaseModel):
-    """One fault alone, `which` of the table of faults: what is assumed and comes of it, its first sign, its cure with its lines."""
+    """One fault alone, `which` of the table: what is assumed, what it comes to, its first sign, its cure and the lines for it."""
 
     which: int
     name: str

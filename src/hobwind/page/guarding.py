@@ -119,6 +119,7 @@ def guard_figures(one: Guarded) -> list[GuardFigure]:
         GuardFigure(
             key="air", label="air at 200 °C", text="hunts there" if one.air is None else f"{one.air * 3600.0:.0f} m³/h", plate_degC=200.0
         ),
+        GuardFigure(key="evening_peak", label="hottest face, usual", text=_degrees(one.usual_peak, "–"), evening="usual"),
         GuardFigure(key="evening_peak", label="hottest face, over-fired", text=_degrees(one.fired_peak, "–"), evening="over-fired"),
         GuardFigure(key="evening_above", label="above its limit", text=f"{one.minutes_above:.0f} min", evening="over-fired"),
         GuardFigure(key="smallest_margin", label=f"least in hand: {one.least.part}", text=f"{one.least.margin:.0f} K"),
@@ -128,6 +129,7 @@ def guard_figures(one: Guarded) -> list[GuardFigure]:
         rows[2:2] = [
             GuardFigure(key="lifts_at", label="lifts at a plate of", text=_degrees(one.lifts_at, "never")),
             GuardFigure(key="sits_at", label="sits back at", text=_degrees(one.sits_back, back)),
+            GuardFigure(key="evening_lifts", label="lifts, usual", text=f"{one.lifts_usual}", evening="usual"),
             GuardFigure(key="evening_lifts", label="lifts, over-fired", text=f"{one.lifts_fired}", evening="over-fired"),
         ]
         if force is not None:

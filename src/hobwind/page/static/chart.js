@@ -16,10 +16,11 @@ function fit(specification, width) {
   const turn = (one) => { if (one && typeof one === "object") { if (one.legend) { one.legend = { ...one.legend, orient: "bottom", columns: width > 480 ? 5 : 2, symbolSize: 160 }; } Object.values(one).forEach(turn); } };
   turn(specification.vconcat ?? specification);
 }
-export async function put_chart(box, specification) {
+// `left` is the room for what stands beside the plot, such as long names of rows, px.
+export async function put_chart(box, specification, left = 90) {
   const embed = await load();
   const before = box.view;
-  fit(specification, Math.max(box.clientWidth - 90, 230));
+  fit(specification, Math.max(box.clientWidth - left, 230));
   const made = await embed(box, specification, { ast: true, actions: false, tooltip: false, renderer: "canvas", defaultStyle: false });
   before?.finalize?.();
   box.view = made.view;

@@ -11,6 +11,7 @@ import { figure, why, why_of } from "./why.js";
 
 const SVG = "http://www.w3.org/2000/svg", id = (name) => document.getElementById(name);
 const card = make("div", { class: "card sheet", tabindex: "-1", hidden: true });
+const LEFT = { "drill-chart": 190 };
 const waiting = new Map(); // charts of panels that are not shown yet
 let living = null, look = null, compared = null, drilled = null, panel = "kinds";
 
@@ -23,7 +24,7 @@ function draw_waiting() {
     const box = id(name);
     if (box.clientWidth === 0) continue;
     waiting.delete(name);
-    put_chart(box, specification).catch((error) => tell(id("compare-wrong"), error));
+    put_chart(box, specification, LEFT[name] ?? 90).catch((error) => tell(id("compare-wrong"), error));
   }
 }
 

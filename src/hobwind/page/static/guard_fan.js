@@ -61,7 +61,7 @@ function table(name, head, rows) {
   return make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": name }, make("table", {}, make("thead", {}, make("tr", {}, ...head.map((one) => make("th", { scope: "col" }, one)))), make("tbody", {}, ...rows)));
 }
 function show(got) {
-  const box = id("fan-found"), fits = make("div", { class: "chart sheet", role: "img", "aria-label": "How hot each module that fits gets, against what it bears" }), peaks = make("div", { class: "chart sheet", role: "img", "aria-label": "Hottest face against the plate for every guard" });
+  const box = id("fan-found"), fits = make("div", { class: "chart sheet", role: "img", tabindex: "0", "aria-label": "How hot each module that fits gets, against what it bears" }), peaks = make("div", { class: "chart sheet", role: "img", tabindex: "0", "aria-label": "Hottest face against the plate for every guard" });
   id("fan-sentence").textContent = got.sentence;
   const capital = (text) => text[0].toUpperCase() + text.slice(1);
   box.replaceChildren(make("h2", {}, got.name), make("p", {}, capital(got.bands)),
@@ -80,6 +80,6 @@ function show(got) {
       make("button", { type: "button", class: one.best ? "main" : "", "aria-label": `Take the fan with: ${one.title}`, onclick: () => take(one.text) }, "Take it with this"))),
     peaks, make("p", { class: "stack" }, make("button", { type: "button", onclick: () => take(got.text) }, "Take the fan as it is")), make("p", { class: "quiet" }, "Taken, it is a build like any other: its guesses stand with their spreads, and Odds says which to measure."));
   box.focus();
-  if (got.fits_chart) put_chart(fits, got.fits_chart).catch((error) => tell(id("fan-wrong"), error));
+  if (got.fits_chart) put_chart(fits, got.fits_chart, 240).catch((error) => tell(id("fan-wrong"), error));
   put_chart(peaks, got.guards_chart).catch((error) => tell(id("fan-wrong"), error));
 }
