@@ -108,6 +108,23 @@ def test_what_cannot_be_is_put_right() -> None:
     assert made.guard.element is not None and made.guard.element.full.value == 371.0
 
 
+def test_no_thrown_blade_gives_the_air_more_than_its_shaft_has() -> None:
+    """Momentum of an ideal disc, by hand: at 10 turns a second in air of 1.2 kg/m³, a blade of 150 mm with C_T 0.14.
+
+    T = 0.14 · 1.2 · 10² · 0.15⁴ = 8.505 mN; v = √(T/(2 · 1.2 · π/4 · 0.15²)) = 0.4478 m/s; so P is at least 3.809 mW, and
+    C_P = P/(1.2 · 10³ · 0.15⁵) at least 0.04180.
+    """
+    build, inputs = example(), all_inputs(example())
+
+    def coefficients(power: float) -> tuple[float, float]:
+        thrown = {"blade power coefficient": power, "blade thrust coefficient": 0.14}
+        blade = thrower(build, inputs)([thrown.get(one.die.name, one.die.spread.value) for one in inputs]).blade.part
+        return blade.power_coefficient.value, blade.thrust_coefficient.value
+
+    assert coefficients(0.008) == pytest.approx((0.04180, 0.14), rel=1e-3)  # the hand's four figures
+    assert coefficients(0.05) == (0.05, 0.14)
+
+
 def test_values_at_their_middle_give_the_build_itself() -> None:
     build, inputs = example(), all_inputs(example())
     again = prepare(thrower(build, inputs)([one.die.spread.value for one in inputs]))

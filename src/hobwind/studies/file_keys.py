@@ -8,7 +8,7 @@ from typing import Any
 
 from ..build import Build
 from ..parts.kinds import Part
-from ..units import Spread, show
+from ..units import NORMAL, Spread, show, show_spread
 
 # What the sections' own quantities measure, as far as mends change them.
 MEASURES = {
@@ -19,6 +19,7 @@ MEASURES = {
     "mount_conductance": "thermal_conductance",
     "holder_conductance": "thermal_conductance", "element_loss": "thermal_conductance", "pin_tip": "thermal_conductance",
 }  # fmt: skip
+JOINTS = ("riser", "hot_plate", "hot", "cold", "sink")
 
 
 def _same_value(was: Any, now: Any) -> bool:
@@ -35,9 +36,15 @@ def _differences(place: str, old: Any, new: Any) -> Iterator[str]:
             continue
         key = f"{place}.{field.name}" if field.name != "part" else f"{place}.part"
         if isinstance(now, Part):
-            yield f'{key} = "{now.name}"'
+            if isinstance(was, Part) and type(was) is type(now) and was.name == now.name:
+                # The same part, worked on (painted, say): its own fields stand beside its name.
+                yield from _differences(place if field.name == "part" else key, was, now)
+            else:
+                yield f'{key} = "{now.name}"'
         elif isinstance(now, Spread) and field.name in MEASURES:
-            yield f'{key} = "{show(now.value, MEASURES[field.name])}"'
+            # Tried with a spread of its own (a foot lapped so well), it goes into the file with it.
+            told = show_spread(now, MEASURES[field.name]) if now.shape == NORMAL else show(now.value, MEASURES[field.name])
+            yield f'{key} = "{told}"'
         elif isinstance(now, str):
             yield f'{key} = "{now}"'
         elif isinstance(now, int):
@@ -59,6 +66,12 @@ def changed_keys(old: Build, new: Build) -> tuple[str, ...]:
         lines += _differences(f"riser[{i + 1}]", was, now)
     for i, (use, other) in enumerate(zip(old.modules, new.modules, strict=True)):
         lines += _differences(f"modules[{i + 1}]", use, other)
+    for name in JOINTS:
+        lines += _differences(f"joint.{name}", getattr(old.joint, name), getattr(new.joint, name))
+    if old.clamp_pressure != new.clamp_pressure:
+        lines.append(f'clamp.pressure = "{show_spread(new.clamp_pressure, "pressure")}"')
+    if old.surround != new.surround:
+        lines.append(f'surround.fill = "{"air" if new.surround is None else new.surround.name}"')
     for name in ("seat", "hot_plate", "wiring", "spreader", "sink", "screws", "motor", "blade", "guard"):
         if getattr(old, name) != getattr(new, name):
             lines += _differences(name, getattr(old, name), getattr(new, name))

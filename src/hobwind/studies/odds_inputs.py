@@ -35,6 +35,8 @@ _GROUP_OF = {
 }  # fmt: skip
 _AIR = ("stove.room", "stove.altitude", "stove.plume_still", "stove.plume_blown")
 LEAST = 0.05  # of its middle value: no length, torque or conductance is thrown below that
+# An ideal disc's shaft power is thrust times the speed through it, √(T/(2 ρ A)): its C_P is √(2/π) C_T^1.5, and no blade's less.
+IDEAL = (2.0 / np.pi) ** 0.5
 WIDEST = 3.6  # a normal spread reaches so many of its own before its ends are tried
 # How each kind of input is measured in a workshop; the first that fits.
 HOW = (
@@ -190,8 +192,8 @@ def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[Row], Build]:
         inputs: of that build.
 
     Returns:
-        The function. What cannot be is put right: a wax element full before it opens, and a motor that breaks away more
-        easily than it turns.
+        The function. What cannot be is put right: a wax element full before it opens, a motor that breaks away more easily
+        than it turns, and a blade that puts more power into the air than its shaft gives.
     """
     columns = {place: k for k, one in enumerate(inputs) for place in one.places}
     make = _rebuilder("", build, columns)
@@ -202,6 +204,10 @@ def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[Row], Build]:
         if motor.breakaway.value < motor.friction.value:
             motor = replace(motor, breakaway=motor.friction)
             made = replace(made, motor=replace(made.motor, part=motor))
+        blade = made.blade.part
+        least = IDEAL * max(blade.thrust_coefficient.value, 0.0) ** 1.5
+        if blade.power_coefficient.value < least:
+            made = replace(made, blade=replace(made.blade, part=replace(blade, power_coefficient=Spread(least))))
         if guard.element is not None and guard.element.full.value < guard.element.opens.value + 1.0:
             element = replace(guard.element, full=Spread(guard.element.opens.value + 1.0))
             made = replace(made, guard=replace(guard, element=element))
