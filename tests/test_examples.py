@@ -124,3 +124,19 @@ def test_a_mend_carried_out_comes_out_as_promised() -> None:
     promised = re.search(r"hottest face to (\d+) °C", danger.mend)
     assert promised is not None
     assert abs(mended.solved.peak_face[0] - 273.15 - float(promised[1])) < 1.5  # both rounded to whole degrees
+    # The catalogue has an element that leaves room; one that leaves none must not be offered before it.
+    assert min(one.margin for one in mended.margins) > 10.0 and "K left" in danger.mend
+
+
+def test_nothing_is_called_in_time_that_hangs_by_a_hair() -> None:
+    """The guard moved by hand to where a hotter element leaves the face next to nothing: said on top, and no longer advice.
+
+    The same build with a module that bears 4 K more than its hottest face ever gets: within 5 K of harm.
+    """
+    peak = judged("boat-shed").solved.peak_face[0] - 273.15
+    close = verdict(build_from_text(changed(text_of("boat-shed"), "modules", "hot_limit", f'"{peak + 4.0:.1f} °C"')))
+    thin = next(one for one in close.findings if one.code == "thin-margin")
+    assert thin.severity == FAULT and "in time" not in close.sentence and "comes within 4 K of harm" in close.sentence
+    assert not close.dangers and all("lapping" not in one.mend for one in close.findings)  # it would let more heat in
+    near = verdict(build_from_text(changed(text_of("boat-shed"), "modules", "hot_limit", f'"{peak + 8.0:.1f} °C"')))
+    assert "in time, with only 8 K to spare" in near.sentence

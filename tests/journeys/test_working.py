@@ -87,6 +87,7 @@ def test_the_evening_follows_the_finger_the_keys_and_the_drawn_curve(opened) -> 
     page: Page = opened("/evening?file=boat-shed.toml")
     ready(page)
     expect(page.locator("#closing")).to_contain_text("°C")
+    expect(page.locator("#bears")).to_contain_text("the modules live through this fire")
     expect(page.locator("#chart canvas")).to_be_visible(timeout=20000)
     line = page.get_by_role("slider", name="Time line")
     line.focus()
@@ -104,7 +105,8 @@ def test_the_evening_follows_the_finger_the_keys_and_the_drawn_curve(opened) -> 
     expect(page.get_by_role("button", name="Pause")).to_be_visible()
     page.get_by_role("button", name="Pause").click()
     page.get_by_role("button", name="Run the drill").click()
-    expect(page.locator("#drill-result")).to_contain_text("stuck down", timeout=20000)
+    expect(page.locator("#drill-result")).to_contain_text("stuck down", timeout=60000)
+    expect(page.locator("#drill-result tr.wrong")).to_contain_text(["stuck down: cooks"])
 
 
 def test_why_opens_the_equation_with_its_numbers(opened) -> None:

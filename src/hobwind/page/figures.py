@@ -61,7 +61,7 @@ def overall(solved: Headline) -> list[Figure]:
     least, worst = margins(solved)[0], solved.worst
     rows = [
         ("starts_at", "starts at a plate of", _degrees(solved.starts_at, "never")),
-        ("stops_at", "stops at", _degrees(solved.stops_at, "does not stop")),
+        ("stops_at", "stops at", _degrees(solved.stops_at, "still turns when all is cold")),
         ("peak_face", "hottest face of all", _degrees(solved.peak_face[0], "")),
         ("smallest_margin", f"smallest margin: {least.part}", f"{least.margin:.0f} K"),
     ]
@@ -99,7 +99,7 @@ def evening_figures(ran: Evening) -> list[Figure]:
     peak = ran.figure(End.peak_hot)
     rows = [
         ("evening_starts", "starts at a plate of", _degrees(ran.figure(End.starts_at), "never")),
-        ("evening_stops", "stops at", _degrees(ran.figure(End.stops_at), "does not stop")),
+        ("evening_stops", "stops at", _degrees(ran.figure(End.stops_at), "still turns at the end")),
         ("evening_peak", "hottest face", _degrees(peak, "–")),
         ("evening_above", "above its limit", f"{float(ran.end[End.above]) / 60.0:.1f} minutes"),
         ("evening_turning", "turning", f"{float(ran.end[End.turning]) / 60.0:.0f} minutes"),

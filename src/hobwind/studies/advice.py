@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ..stack.fields import Seen
 from . import mends
 from .ledger import ledger
-from .telling import ADVICE, Finding, Look, celsius, keys, starts
+from .telling import ADVICE, HAIR, Finding, Look, celsius, keys, least, starts
 
 SCREWS_SHARE = 0.08  # of the seat's heat; more through the screws is worth a word
 JOINT_DROP = 12.0  # K across the joints of one side
@@ -23,6 +23,8 @@ def screws(look: Look) -> Iterator[Finding]:
         return
     tried = next((t for t in (look.bench.try_out(*c) for c in mends.bushes(look.build)) if t is not None), None)
     mend = "thinner or longer screws, or stainless ones"
+    if tried is not None and least(tried.solved) <= HAIR:
+        tried = None  # the heat that is saved would cook something
     if tried is not None:
         other = tried.solved.usual_point.seen
         left = ledger(other)
@@ -37,14 +39,14 @@ def screws(look: Look) -> Iterator[Finding]:
 
 
 def seat(look: Look) -> Iterator[Finding]:
-    """A seat that takes many kelvin although it is down; not said where parts are too hot already."""
+    """A seat that takes many kelvin although it is down; not said where the heat it lets by would leave a part no room."""
     seen, build = look.solved.usual_point.seen, look.build
     drop = seen[Seen.local] - seen[Seen.foot]
     hot = any(one.margin <= 0.0 for one in look.margins)
     if hot or seen[Seen.lift] > 0.0 or drop < SEAT_DROP or build.seat.flatness.value <= 0.03e-3:
         return
     tried = next((t for t in (look.bench.try_out(*c) for c in mends.lapped(build)) if t is not None), None)
-    if tried is None:
+    if tried is None or least(tried.solved) <= HAIR:
         return
     other = tried.solved.usual_point.seen
     if other[Seen.local] - other[Seen.foot] > drop - 2.0:

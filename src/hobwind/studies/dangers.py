@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from ..stack.keeping import End
 from . import mends
 from .margins import pushed_on, travel_left
-from .telling import ADVICE, DANGER, Finding, Look, celsius, keys, sound, told
+from .telling import ADVICE, DANGER, FAULT, HAIR, THIN, Finding, Look, celsius, keys, sound, told
 
-THIN = 10.0  # K; a smaller margin of a module is worth a word
 NO_CURE = "nothing tried here keeps every part below its limit; use parts that bear more, a shield, or a cooler stove"
 
 
@@ -27,7 +26,8 @@ def modules(look: Look) -> Iterator[Finding]:
         else:
             tried = look.bench.first(mends.longer_risers(look.build), lambda s: sound(s) and s.worst_margin > THIN)
             mend = told(tried, "measure its true limit before trusting so thin a margin")
-            yield Finding(ADVICE, "thin-margin", f"{hot}, only {one.margin:.0f} K away", mend, one.source, keys(tried))
+            severity = FAULT if one.margin <= HAIR else ADVICE
+            yield Finding(severity, "thin-margin", f"{hot}, only {one.margin:.0f} K away", mend, one.source, keys(tried))
         return
 
 

@@ -87,7 +87,7 @@ def hunting(look: Look) -> Iterator[Finding]:
     if found is None:
         return
     calmer = (mends.longer_risers, mends.element_places, mends.own_foot, mends.elements)
-    tried = look.bench.first_of(look.build, calmer, quiet) or look.bench.first_of(look.build, calmer, sound)
+    tried = look.calmest(calmer)
     says = (
         f"the guard hunts: {found.lifts} lifts {when}, one every {found.period / 60.0:.1f} minutes, the hot face between "
         f"{celsius(found.low)} and {celsius(found.high)}"

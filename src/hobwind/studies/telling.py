@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,6 +16,8 @@ from .mends import Tried, Workbench
 DANGER, FAULT, ADVICE = "danger", "fault", "advice"
 SEVERITIES = (DANGER, FAULT, ADVICE)
 ZERO = 273.15
+THIN = 10.0  # K; a smaller margin of a module is worth a word
+HAIR = 5.0  # K; so small a one is as good as none: guesses alone are further off
 COOLING = (mends.own_foot, mends.with_guard, mends.elements, mends.element_places, mends.longer_risers, mends.modules)
 
 
@@ -42,8 +44,14 @@ class Look:
 
     @cached_property
     def cure(self) -> Tried | None:
-        """The first change after which every part lives: one that leaves the usual evening alone, else any."""
-        return self.bench.first_of(self.build, COOLING, quiet) or self.bench.first_of(self.build, COOLING, sound)
+        """The first change after which every part lives."""
+        return self.calmest(COOLING)
+
+    def calmest(self, changes: Sequence[mends.Change]) -> Tried | None:
+        """The first change after which every part lives: with room and the usual evening left alone if one can, else any."""
+        wished = (lambda s: quiet(s) and least(s) > THIN, quiet, sound)
+        found = (self.bench.first_of(self.build, changes, good) for good in wished)
+        return next((tried for tried in found if tried is not None), None)
 
 
 Rule = Callable[[Look], Iterator[Finding]]
@@ -59,10 +67,15 @@ def starts(solved: Headline) -> str:
     return "never starts" if solved.starts_at is None else f"starts at {celsius(solved.starts_at)}"
 
 
+def least(solved: Headline) -> float:
+    """Smallest margin of any part, settled and over-fired. [K]"""
+    return min(one.margin for one in margins(solved))
+
+
 def sound(solved: Headline) -> bool:
     """Every part lives, settled and over-fired, the guard does not hunt, and the fan starts."""
     calm = not solved.hunts and not solved.restless_plates and solved.starts_at is not None
-    return calm and all(one.margin > 0.0 for one in margins(solved))
+    return calm and least(solved) > 0.0
 
 
 def quiet(solved: Headline) -> bool:
@@ -76,7 +89,9 @@ def told(tried: Tried | None, otherwise: str) -> str:
         return otherwise
     solved = tried.solved
     hunts = "; it then hunts" if solved.hunts else ""
-    return f"{tried.says} brings the hottest face to {celsius(solved.peak_face[0])}, and it {starts(solved)}{hunts}"
+    close = min(margins(solved), key=lambda one: one.margin)
+    left = f"only {close.margin:.0f} K are then left ({close.part})" if close.margin <= THIN else f"{close.margin:.0f} K left"
+    return f"{tried.says} brings the hottest face to {celsius(solved.peak_face[0])}, {left}, and it {starts(solved)}{hunts}"
 
 
 def keys(tried: Tried | None) -> tuple[str, ...]:

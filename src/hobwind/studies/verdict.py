@@ -12,7 +12,7 @@ from .cautions import cautions
 from .findings import findings
 from .headline import AIR_AT, Headline, headline
 from .margins import Margin, margins
-from .telling import DANGER, FAULT, Finding, celsius
+from .telling import DANGER, FAULT, HAIR, THIN, Finding, celsius
 
 
 @dataclass(frozen=True)
@@ -98,10 +98,12 @@ def _sentence(solved: Headline, found: list[Finding]) -> str:
         parts.append(f"on a hard fire it comes to harm: {worst.says.split(';')[0]}")
     elif "hunts" in codes:
         parts.append("its guard hunts: it lifts and drops again and again")
-    elif guarded and lifted:
-        parts.append("on a hard fire the guard lifts it in time")
     else:
-        parts.append("it bears a hard fire as it stands")
+        closest = min(one.margin for one in margins(solved))
+        spare = f", with only {closest:.0f} K to spare" if closest <= THIN else ""
+        bears = "on a hard fire the guard lifts it in time" if guarded and lifted else "it bears a hard fire as it stands"
+        parts.append(bears if closest > HAIR else f"on a hard fire it comes within {max(closest, 0.0):.0f} K of harm")
+        parts[-1] += spare if closest > HAIR else ""
     if "hunts" not in codes and not any(one.severity in (DANGER, FAULT) for one in found):
         parts[-1] += ", by these figures"
     return "; ".join(parts) + "."

@@ -13,6 +13,7 @@ from ...scene.heat import section_temperatures
 from ...stack.curves import SHAPES
 from ...stack.evening import Evening
 from ...stack.fields import Seen
+from ...stack.keeping import End
 from ..asking import BuildText, Shop
 from ..evenings import Fire, run_fire
 from ..figures import Figure, evening_figures
@@ -55,6 +56,8 @@ class EveningOut(BaseModel):
     turning: list[bool]
     events: list[EventOut]
     closing: list[Figure]
+    bears: str = Field(description="whether the modules live through it, in a sentence")
+    harm: bool = Field(description="whether a face passes its limit")
     hunts: str = Field(description="how the guard hunts; empty when it does not")
     corners: Corners
     chart: dict[str, Any]
@@ -75,6 +78,17 @@ def _hunts(ran: Evening) -> str:
     )
 
 
+def _bears(ran: Evening, limit: float) -> tuple[str, bool]:
+    """Whether the faces stay below their limit, in a sentence and as a fact."""
+    peak = ran.figure(End.peak_hot)
+    if peak is None or not math.isfinite(peak):
+        return "", False
+    faces = f"the hottest face gets to {peak - ZERO:.0f} °C, its limit is {limit - ZERO:.0f} °C"
+    if peak > limit:
+        return f"This fire cooks the modules: {faces}, passed for {float(ran.end[End.above]) / 60.0:.0f} minutes.", True
+    return f"By these figures the modules live through this fire: {faces}.", False
+
+
 def evening_out(asked: FireAsked, workshop: Shop) -> EveningOut:
     """Run a fire and gather what the page shows of it."""
     from ...charts import evening_chart
@@ -82,6 +96,7 @@ def evening_out(asked: FireAsked, workshop: Shop) -> EveningOut:
     view = view_of(workshop, asked.text)
     ran = run_fire(workshop, asked.text, asked.fire)
     limit = view.build.face_limit
+    bears, harm = _bears(ran, limit)
     figures: dict[str, list[float | None]] = {
         c.key: [_short(float(v) * c.scale + c.shift, c.places) for v in ran.seen[:, c.seen]] for c in COLUMNS
     }
@@ -93,7 +108,8 @@ def evening_out(asked: FireAsked, workshop: Shop) -> EveningOut:
         heats_degC={name: [_short(row[name], 1) for row in rows] for name in known},
         turning=[bool(s > 0.5) for s in ran.seen[:, Seen.spin]],
         events=[EventOut(minute=round(e.time / 60.0, 2), what=e.what, plate_degC=round(e.plate - ZERO, 1)) for e in ran.events],
-        closing=evening_figures(ran), hunts=_hunts(ran), chart=evening_chart(ran, limit).to_dict(), look=look_out(view),
+        closing=evening_figures(ran), bears=bears, harm=harm, hunts=_hunts(ran),
+        chart=evening_chart(ran, limit).to_dict(), look=look_out(view),
         corners=Corners(minutes=[float(t) / 60.0 for t in ran.curve.time], plate_degC=[round(float(k) - ZERO, 2) for k in ran.curve.plate]),
     )  # fmt: skip
 
@@ -109,6 +125,8 @@ def start_drill(asked: BuildText, workshop: Shop) -> JobState:
     """Run every built-in fire with the guard free, stuck down and stuck up; the job's result is a list of rows."""
     view_of(workshop, asked.text)
 
+    limit = workshop.read(asked.text).face_limit
+
     def work(watch: Any) -> list[dict[str, Any]]:
         found, cases = [], [(shape, guard) for shape in SHAPES for guard in ("free", "held down", "held up")]
         if workshop.read(asked.text).guard.element is None:
@@ -117,7 +135,7 @@ def start_drill(asked: BuildText, workshop: Shop) -> JobState:
             watch.tell(i / len(cases), f"{shape} evening, guard {guard}")
             ran = run_fire(workshop, asked.text, Fire.model_validate({"shape": shape, "guard": guard}))
             found.append({
-                "evening": shape, "guard": guard, "outcome": ran.outcome.value,
+                "evening": shape, "guard": guard, "outcome": ran.outcome.value, "harm": _bears(ran, limit)[1],
                 "figures": [one.model_dump() for one in evening_figures(ran)],
             })  # fmt: skip
         return found
@@ -127,11 +145,20 @@ def start_drill(asked: BuildText, workshop: Shop) -> JobState:
 
 def context(visit: Visit) -> Mapping[str, Any]:
     """The over-fired evening for a browser without scripts."""
-    values: dict[str, Any] = {"shapes": SHAPES, "closing": (), "events": (), "picture": "", "hunts": ""}
+    values: dict[str, Any] = {
+        "shapes": SHAPES,
+        "closing": (),
+        "events": (),
+        "picture": "",
+        "hunts": "",
+        "bears": "",
+        "harm": False,
+    }
     if visit.build is None or not visit.plain:
         return values
     ran = run_fire(visit.workshop, visit.text, Fire())
-    return values | {"closing": evening_figures(ran), "events": ran.events, "hunts": _hunts(ran)}
+    bears, harm = _bears(ran, visit.build.face_limit)
+    return values | {"bears": bears, "harm": harm, "closing": evening_figures(ran), "events": ran.events, "hunts": _hunts(ran)}
 
 
 SECTION = Section(

@@ -97,6 +97,7 @@ function findings(result) {
     return box;
   });
   if (!rows.length) rows.push(make("p", {}, "Nothing to find fault with, by these figures."));
+  if (result.findings.some((one) => one.severity === "danger")) rows.push(make("p", {}, make("a", { href: "/guard" }, "Compare every kind of guard")));
   const table = make("div", { class: "scroll" }, make("table", {}, make("thead", {}, make("tr", {}, ...["part", "limit", "gets to", "left"].map((word, i) => make("th", { scope: "col", class: i ? "num" : "" }, word)), make("th", { scope: "col" }, "where"))),
     make("tbody", {}, ...result.margins.map((one) => make("tr", {}, make("th", { scope: "row" }, one.part), make("td", { class: "num" }, `${one.limit_degC.toFixed(0)} °C`),
       make("td", { class: "num" }, `${one.peak_degC.toFixed(0)} °C`), make("td", { class: "num" }, `${one.margin_K.toFixed(0)} K`), make("td", {}, one.where))))));

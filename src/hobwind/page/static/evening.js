@@ -31,6 +31,7 @@ async function run() {
       slider.value = got.figures.hot_face_degC.reduce((best, heat, i, all) => heat > all[best] ? i : best, 0);
     }
     put_figures(id("closing"), got.closing);
+    id("bears").textContent = got.bears; id("bears").classList.toggle("wrong", got.harm);
     id("hunts").textContent = got.hunts || (got.outcome === "finished" ? "" : `The evening ${got.outcome}.`);
     id("events").replaceChildren(...(got.events.length ? got.events.slice(0, 60).map((one) => make("li", {}, `${clock(one.minute)}  ${one.what}, plate ${one.plate_degC.toFixed(0)} °C`)) : [make("li", {}, "Nothing: the blade never turned.")]));
     draw_curve(); moment();
@@ -119,7 +120,7 @@ async function drill() {
     if (!rows) return;
     const spoken = { free: "works", "held down": "stuck down", "held up": "stuck up" };
     id("drill-result").replaceChildren(make("table", {}, make("thead", {}, make("tr", {}, ...["evening", "guard", "hottest face", "above limit", "turning"].map((word) => make("th", { scope: "col" }, word)))),
-      make("tbody", {}, ...rows.map((row) => { const f = Object.fromEntries(row.figures.map((one) => [one.key, one.text])); return make("tr", {}, make("th", { scope: "row" }, row.evening), make("td", {}, spoken[row.guard]), make("td", {}, f.evening_peak), make("td", {}, f.evening_above), make("td", {}, f.evening_turning)); }))));
+      make("tbody", {}, ...rows.map((row) => { const f = Object.fromEntries(row.figures.map((one) => [one.key, one.text])); return make("tr", { class: row.harm ? "wrong" : "" }, make("th", { scope: "row" }, row.evening), make("td", {}, `${spoken[row.guard]}${row.harm ? ": cooks" : ""}`), make("td", {}, f.evening_peak), make("td", {}, f.evening_above), make("td", {}, f.evening_turning)); }))));
   } catch (error) { tell(id("job"), error); }
 }
 
