@@ -48,6 +48,19 @@ def test_hunting_is_found_named_and_measured() -> None:
     assert 60.0 < hunting.period < 3600.0
 
 
+def test_a_guard_that_stands_alone_is_told() -> None:
+    """Stuck, it is as if there were none: as hot as the same fan without one, but for what the element's holder carries."""
+    (told,) = [one for one in judged("boat-shed").findings if one.code == "guard-alone"]
+    hot, minutes = map(int, re.findall(r"face to (\d+) °C, above its limit for (\d+) min", told.says)[0])
+    bare = judged("boat-shed-no-guard").solved.worst
+    assert 0.0 <= bare.end[End.peak_hot] - 273.15 - hot < 5.0 and abs(bare.end[End.above] / 60.0 - minutes) < 5.0
+    wax = example("boat-shed").guard.element
+    assert wax is not None and wax.creep.value > 0.0
+    share = (95.0 + 273.15 - wax.opens.value) / (wax.full.value - wax.opens.value)
+    assert f"at 95 °C its pin must stand {share * wax.travel.value * 1e3:.1f} mm" in told.mend
+    assert "guard-alone" not in {one.code for name in NAMES if "no-guard" in name for one in judged(name).findings}
+
+
 def test_steel_screws_steal_a_tenth() -> None:
     assert not judged("boat-shed-steel-screws").dangers
     assert "screws-steal" in codes("boat-shed-steel-screws", ADVICE)

@@ -132,6 +132,7 @@ def _gain() -> dict[str, Schema]:
         "helps": figure("Share of the thrown fans that are better off", "parts of 1", None, 0.0),
         **changes,
         "why_not": text("Why it is not worth doing; empty where it is", 0),
+        "caution": text("What to beware of at this work"),
         "keys": texts("Lines of the build file that carry it out"),
     }
 

@@ -53,6 +53,7 @@ def _gain(number: str, gain: Gain, setting: str, keys: bool) -> list[str]:
         f"{says}: {minutes_text(work.minutes)}, {cost_text(work.cost)}", WIDE, initial_indent=number, subsequent_indent="   "
     )
     lines += textwrap.wrap(_changes(gain, setting), WIDE, initial_indent="      ", subsequent_indent="      ")
+    lines += textwrap.wrap(f"Caution: {work.caution}", WIDE, initial_indent="      ", subsequent_indent="      ")
     if keys and gain.keys:
         lines += textwrap.wrap(
             "in the file: " + "; ".join(gain.keys), WIDE, initial_indent="      ", subsequent_indent="      "

@@ -66,6 +66,31 @@ def test_a_change_on_disk_is_noticed_and_nothing_is_lost(opened, folder: Path) -
     assert "240 mm" in path.read_text("utf-8") and "changed outside" not in path.read_text("utf-8")
 
 
+def test_save_as_leaves_the_file_that_was_opened(opened, folder: Path) -> None:
+    first, second, third = (folder / name for name in ("boat-shed-steel-screws.toml", "other.toml", "other 2.toml"))
+    before = first.read_text("utf-8")
+    page: Page = opened("/build?file=boat-shed-steel-screws.toml")
+    ready(page)
+    card(page, "blade")
+    page.get_by_role("textbox", name="hub above the plate").fill("241 mm")
+    page.get_by_role("textbox", name="hub above the plate").press("Tab")
+    expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+    for name in (second.name, third.name):
+        page.get_by_role("button", name="Save as").click()
+        if name == second.name:
+            page.get_by_label("File name").fill(name)
+        page.get_by_role("dialog").get_by_role("button", name="Save", exact=True).click()
+        expect(page.locator("#said")).to_contain_text(f"Saved as {name};")
+    assert first.read_text("utf-8") == before and not list(folder.glob(".boat-shed-steel-screws*"))
+    assert second.read_text("utf-8") == third.read_text("utf-8") and "241 mm" in third.read_text("utf-8")
+    page.get_by_role("button", name="Save as").click()
+    page.get_by_label("File name").fill(first.name)  # one that is there is never written over unasked
+    page.get_by_role("dialog").get_by_role("button", name="Save", exact=True).click()
+    expect(page.locator("#said")).to_contain_text("is in the folder already")
+    assert first.read_text("utf-8") == before
+    second.unlink(), third.unlink()
+
+
 @pytest.mark.parametrize("keep", [True, False])
 def test_a_mend_is_tried_as_a_ghost_and_kept_or_dropped(opened, keep: bool) -> None:
     page: Page = opened("/example/boat-shed-no-guard")

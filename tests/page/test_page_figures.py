@@ -127,6 +127,19 @@ def test_a_mend_tried_on_the_page_does_what_the_verdict_said(page: httpx.Client)
     after = page.post("/api/build/verdict", json={"text": got["text"]}).json()["findings"]
     assert danger["code"] not in {one["code"] for one in after}
     assert any(row["before"] != row["after"] for row in got["changes"])
+    assert [one.split(":")[0] for one in got["wanted"]] == ["wax element", "push pin", "return spring"] and got[
+        "left_over"
+    ] == []
+
+
+def test_dangers_that_one_mend_cures_stand_together(page: httpx.Client) -> None:
+    text = (ROOT / "examples" / "boat-shed-no-guard.toml").read_text("utf-8")
+    found = page.post("/api/build/verdict", json={"text": text}).json()["findings"]
+    for one in found:
+        for other in found:
+            assert (one["cure"] == other["cure"]) == (one is other or (one["lines"] == other["lines"] != []))
+    dangers = [one["cure"] for one in found if one["severity"] == "danger"]
+    assert len(dangers) == 3 and len(set(dangers)) == 1
 
 
 def test_cards_explain_every_value_they_show() -> None:

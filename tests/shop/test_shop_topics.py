@@ -12,7 +12,7 @@ from builds import NAMES, build_with, example, judged
 from hobwind.shop.flatness import GRITS, flatness_section, grit_sequence, lapping
 from hobwind.shop.order import Plan, Step, faults, in_order, way_back
 from hobwind.shop.order_plan import parts_of, plan
-from hobwind.shop.parts_list import parts_list
+from hobwind.shop.parts_list import changed_parts, parts_list
 from hobwind.shop.topics import topics
 from hobwind.shop.wiring import diagram, gauge_number, lead_resistance, wires, wiring_section
 
@@ -152,6 +152,15 @@ def test_a_carrier_tube_and_washers_come_into_order_and_list() -> None:
     assert faults(found) == []
     rows = {row.part: row for row in parts_list(build, found)}
     assert rows["washers"].count == 8 and "8 mm" in rows["carrier tube"].what
+
+
+def test_what_another_build_takes_and_leaves_over() -> None:
+    before = example("boat-shed")
+    assert changed_parts(before, before) == ((), ())
+    after = build_with(("motor", "part", '"coreless motor"'), ("screws", "washer", '"M4 disc washer"'))
+    wanted, left = changed_parts(before, after)
+    assert wanted == ("washers: 4 x M4 disc washer", "motor: coreless motor") and left == ("motor: CD spindle motor",)
+    assert changed_parts(after, before) == (left, wanted)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pydantic import BaseModel
 
 from ..build import Build
 from ..studies.findings import findings_with
 from ..studies.mends import Tried, Workbench
+from ..studies.telling import Finding
 from ..studies.verdict import Verdict, verdict_of
 from .jobs import Watch
 from .workshop import Workshop
@@ -15,7 +18,7 @@ MOST = 24.0  # candidates after which the bar stands near its end
 
 
 class FindingOut(BaseModel):
-    """One finding; `lines` carry its mend out."""
+    """One finding; `lines` carry its mend out, and findings of the same `cure` are mended by the same lines."""
 
     severity: str
     code: str
@@ -23,6 +26,7 @@ class FindingOut(BaseModel):
     mend: str
     source: str
     lines: list[str]
+    cure: int
 
 
 class MarginOut(BaseModel):
@@ -84,13 +88,20 @@ def judge(workshop: Workshop, text: str, watch: Watch | None = None) -> VerdictO
     return made
 
 
+def findings_out(found: Sequence[Finding]) -> list[FindingOut]:
+    """Findings for the page; those whose mends have the same lines share a number, a mend without lines has its own."""
+    known: dict[tuple[object, ...], int] = {}
+    return [
+        FindingOut(severity=f.severity, code=f.code, says=f.says, mend=f.mend, source=f.source, lines=list(f.keys),
+                   cure=known.setdefault(f.keys or (i,), len(known)))
+        for i, f in enumerate(found)
+    ]  # fmt: skip
+
+
 def _out(judged: Verdict) -> VerdictOut:
     return VerdictOut(
         sentence=judged.sentence, cautions=judged.cautions, notes=judged.notes,
-        findings=[
-            FindingOut(severity=f.severity, code=f.code, says=f.says, mend=f.mend, source=f.source, lines=list(f.keys))
-            for f in judged.findings
-        ],
+        findings=findings_out(judged.findings),
         margins=[
             MarginOut(part=m.part, limit_degC=round(m.limit - 273.15, 1), peak_degC=round(m.peak - 273.15, 1),
                       margin_K=round(m.margin, 1), where=m.where)

@@ -23,9 +23,10 @@ def digest_of(text: str) -> str:
 class Changed(FileError):
     """The file on disk is not the one that was loaded; carries what stands there now."""
 
-    def __init__(self, name: str, text: str | None) -> None:
+    def __init__(self, name: str, text: str | None, new: bool = False) -> None:
         self.text, self.digest = text, "" if text is None else digest_of(text)
-        gone = "is gone from the folder" if text is None else "was changed by somebody else since it was loaded here"
+        there = "is in the folder already" if new else "was changed by somebody else since it was loaded here"
+        gone = "is gone from the folder" if text is None else there
         super().__init__(f"{name} {gone}. Nothing was written: choose which of the two to keep")
 
 
@@ -100,7 +101,7 @@ class Folder:
         """
         path, now = self.place(name), self.text_now(name)
         if now != text and (digest_of(now) if now is not None else "") != loaded:
-            raise Changed(name, now)
+            raise Changed(name, now, loaded == "")
         write_whole(path, text)
         self._spare(name).unlink(missing_ok=True)
         return digest_of(text)

@@ -20,7 +20,7 @@ from ..studies.pick.words import beats, guard, limited, missed, modules, plates,
 from ..studies.telling import ZERO, celsius
 from .figures import Figure
 from .jobs import Watch
-from .judging import FindingOut
+from .judging import FindingOut, findings_out
 
 SLICE = 250  # combinations solved at once: about a tenth of a second, so that other tabs stay quick
 SIEVE, EVENINGS, FULL = 0.6, 0.75, 0.9  # shares of the bar at which each stage ends
@@ -263,9 +263,6 @@ def followed(theirs: Build, bin: Bin, mine: Build | None, watch: Watch) -> Follo
         matches=[
             MatchOut(what=row.what, theirs=row.theirs, on_hand=row.on_hand, differs=list(row.differences)) for row in found.matches
         ],
-        findings=[
-            FindingOut(severity=f.severity, code=f.code, says=f.says, mend=f.mend, source=f.source, lines=list(f.keys))
-            for f in found.judged.findings
-        ],
+        findings=findings_out(found.judged.findings),
         theirs=_side_by_side(found.comparison, "theirs, on your stove", "rebuilt from your bin"), mine=ours,
     )  # fmt: skip

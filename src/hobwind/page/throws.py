@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 from pydantic import BaseModel, Field
@@ -63,12 +64,13 @@ class ShareOut(BaseModel):
 
 
 class MeasureOut(BaseModel):
-    """One input worth measuring: by how much it narrows, how to measure it, its shares."""
+    """One input worth measuring: by how much it narrows, how to measure it (and by which bench test, if one), its shares."""
 
     number: int
     which: int
     name: str
     how: str
+    test: str
     narrows: str
     shares: list[ShareOut]
 
@@ -113,6 +115,7 @@ class GainOut(BaseModel):
     changes: list[ChangeOut]
     helps: str
     why_not: str
+    caution: str
     lines: list[str]
 
 
@@ -187,8 +190,12 @@ def _measures(found: Odds) -> list[MeasureOut]:
                 for figure, share, loose in zip(HEAD, one.share, one.loose, strict=True)
                 if math.isfinite(share) and share > loose
             ]
+            by = re.match(r"hobwind bench ([\w-]+)", how(one.input))
             rows.append(
-                MeasureOut(number=len(rows) + 1, which=which, name=one.input.die.name, how=how(one.input), narrows=narrows, shares=shares)
+                MeasureOut(
+                    number=len(rows) + 1, which=which, name=one.input.die.name, how=how(one.input).removeprefix(by[0] if by else ""),
+                    test=by[1] if by else "", narrows=narrows, shares=shares,
+                )
             )  # fmt: skip
     return rows
 
@@ -256,7 +263,8 @@ def _gain(gain: Gain) -> GainOut:
     work = gain.option.work
     return GainOut(
         says=_capital(gain.option.says), work=f"{minutes_text(work.minutes)}, {cost_text(work.cost)}", changes=changes,
-        helps=f"better for {rate(gain.helps)}" if 0.0 < gain.helps < 1.0 else "", why_not=gain.why_not, lines=list(gain.keys),
+        helps=f"better for {rate(gain.helps)}" if 0.0 < gain.helps < 1.0 else "", why_not=gain.why_not, caution=work.caution,
+        lines=list(gain.keys),
     )  # fmt: skip
 
 

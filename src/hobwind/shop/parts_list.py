@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from .order import Plan
+from .order_plan import parts_of
 from .section import Section
 
 
@@ -106,6 +107,26 @@ def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
         what, count = _what(build, part)
         rows.append(Row(part, what, count, scrap, test, float(low), float(high)))
     return tuple(rows)
+
+
+def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What turning one build into another takes, and what it leaves over.
+
+    Args:
+        before: a checked build.
+        after: another.
+
+    Returns:
+        Parts to get or make, and parts no longer wanted: "wax element: wax 88", each with its count where there are several.
+    """
+
+    def told(build: Build) -> list[str]:
+        rows = [(part, *_what(build, part)) for part in parts_of(build)]
+        found = [f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}" for part, what, count in rows]
+        return found + [f"between parts: {name}" for name in fills(build)]
+
+    old, new = told(before), told(after)
+    return tuple(one for one in new if one not in old), tuple(one for one in old if one not in new)
 
 
 def fills(build: Build) -> list[str]:

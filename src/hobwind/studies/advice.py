@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..physics.wax import stroke
 from ..stack.fields import Seen
+from ..stack.keeping import End
 from . import mends
+from .drill_faults import STUCK, faulted
+from .guards_batch import TRAVEL, part_margins, run_stacks
 from .ledger import ledger
 from .telling import ADVICE, HAIR, Finding, Look, celsius, keys, least, starts
 
 SCREWS_SHARE = 0.08  # of the seat's heat; more through the screws is worth a word
+HOT_WATER = 368.15  # K; a pan reaches that on any hill where stoves are lit
 JOINT_DROP = 12.0  # K across the joints of one side
 SEAT_DROP = 25.0  # K across the seat
 
@@ -79,6 +84,34 @@ def clamp(look: Look) -> Iterator[Finding]:
             says = f"the clamp presses {pressure / 1e6:.1f} MPa; {wants}"
             mend = "tighten the screws evenly to the middle of that range"
             yield Finding(ADVICE, "clamp-pressure", says, mend, use.part.sources.get("pressure_low", "given"))
+
+
+def stuck_guard(look: Look) -> Iterator[Finding]:
+    """What an over-fired evening comes to when the guard never moves; silent where every part lives even then."""
+    guard = look.build.guard
+    if guard.element is None:
+        return
+    stack, fire = faulted(look.build, look.solved.stack, (STUCK,))
+    end = run_stacks([stack], [fire])[0]
+    left = part_margins(look.build, end)
+    left.pop(TRAVEL, None)
+    part = min(left, key=lambda name: left[name])
+    if left[part] > 0.0:
+        return
+    hot, minutes = celsius(float(end[End.peak_hot])), float(end[End.above]) / 60.0
+    says = f"all hangs on the guard: should it stick, the over-fired evening takes the hottest face to {hot}"
+    says += (
+        f", above its limit for {minutes:.0f} minutes" if minutes >= 1.0 else f", and {part} {-left[part]:.0f} K past its limit"
+    )
+    wax = guard.element
+    at = min(wax.full.value, HOT_WATER) if wax.opens.value < HOT_WATER - 5.0 else wax.full.value
+    out = float(stroke(at, wax.opens.value, wax.full.value, wax.travel.value, wax.creep.value)) * 1e3
+    bath = "in a pan of water" if at <= HOT_WATER else "in an oven"
+    mend = (
+        f"each autumn prove the element {bath}: at {celsius(at)} its pin must stand {out:.1f} mm further out than cold; "
+        "and see it lift at the first hot fire"
+    )
+    yield Finding(ADVICE, "guard-alone", says, mend, "practice")
 
 
 def unmeasured(look: Look) -> Iterator[Finding]:

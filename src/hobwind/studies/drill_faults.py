@@ -55,8 +55,9 @@ def _other(name: str, says: str, *changes: Change, source: str = "practice") -> 
     return Fault(name, says, changes, False, source)
 
 
+STUCK = _guard("element stuck cold", "its pin never moves", Change("stuck", "set", 1.0))
 FAULTS = (
-    _guard("element stuck cold", "its pin never moves", Change("stuck", "set", 1.0)),
+    STUCK,
     _guard(
         "element slow", "three times its lag, in its holder too",
         Change("wax_lag", "times", 3.0), Change("wax_capacity", "times", 3.0), source="memory",

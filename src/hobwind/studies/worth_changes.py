@@ -33,12 +33,13 @@ SIMILAR = (0.7, 1.4)  # blades tried, of the diameter there is
 
 @dataclass(frozen=True)
 class Work:
-    """One kind of work: its changes, rough minutes, and rough cost in prices of one module."""
+    """One kind of work: its changes, rough minutes, rough cost in prices of one module, and what to beware of."""
 
     kind: str
     changes: Callable[[Build], Changes]
     minutes: int
     cost: float
+    caution: str
 
 
 @dataclass(frozen=True)
@@ -167,22 +168,37 @@ def other_places(build: Build) -> Changes:
 
 
 WORKS = (
-    Work("foot", lapped_foot, 30, 0.1),
-    Work("faces", lapped_plates, 60, 0.1),
-    Work("compound", fresh_compound, 40, 0.5),
-    Work("clamp", retorqued, 15, 0.0),
-    Work("bushes", mends.bushes, 45, 0.5),
-    Work("screws", stainless_screws, 20, 0.3),
-    Work("lagging", lagged, 30, 0.5),
-    Work("black sink", blackened, 30, 0.5),
-    Work("blade", blades, 45, 0.5),
-    Work("wiring", mends.wirings, 15, 0.0),
-    Work("element", other_places, 90, 0.2),
-    Work("saw", mends.shorter_risers, 30, 0.0),
-    Work("riser", mends.longer_risers, 120, 1.0),
-    Work("motor", mends.motors, 60, 1.0),
-    Work("guard", guards, 180, 1.5),
-)
+    Work("foot", lapped_foot, 30, 0.1,
+         "Lap wet: dry metal dust harms lungs. Cold fan, cold stove."),
+    Work("faces", lapped_plates, 60, 0.1,
+         "Lap wet: dry metal dust harms lungs. Undo the clamp crosswise, little by little: modules crack."),
+    Work("compound", fresh_compound, 40, 0.5,
+         "Wipe old compound off with spirit, windows open, no flame near. Undo the clamp crosswise: modules crack."),
+    Work("clamp", retorqued, 15, 0.0,
+         "On a cold fan only, crosswise and little by little: a module under a one-sided load cracks."),
+    Work("bushes", mends.bushes, 45, 0.5,
+         "Glasses on at the drill, the work in a vice, chips off with a brush. Undo the clamp crosswise."),
+    Work("screws", stainless_screws, 20, 0.3,
+         "One screw after another, crosswise, on a cold fan: a module under a one-sided load cracks."),
+    Work("lagging", lagged, 30, 0.5,
+         "Mineral wool harms lungs and skin: mask and gloves, wet it before cutting; none older than 1990 (asbestos)."),
+    Work("black sink", blackened, 30, 0.5,
+         "Paint outdoors; the first fire smokes: window open, nobody asleep."),
+    Work("blade", blades, 45, 0.5,
+         "Glasses on, and aside of the blade at its first run; no crack at the hub."),
+    Work("wiring", mends.wirings, 15, 0.0,
+         "Solder melts on a hot fan: crimp or braze near the modules, and keep leads off blade and plate."),
+    Work("element", other_places, 90, 0.2,
+         "Wax elements spit when overheated: never over a flame. See the guard lift at an attended fire."),
+    Work("saw", mends.shorter_risers, 30, 0.0,
+         "Glasses and vice; break the edges. The fan stands lower: does the blade still clear the plate?"),
+    Work("riser", mends.longer_risers, 120, 1.0,
+         "Glasses and vice; break the edges. A higher fan tips sooner: try it on a tilted board first."),
+    Work("motor", mends.motors, 60, 1.0,
+         "Scrap players and printers hold charge: unplug and wait. Solder in fresh air; fingers clear at the first run."),
+    Work("guard", guards, 180, 1.5,
+         "A lifted fan can fall: try it on a cold plate, then at an attended fire, gloves at hand."),
+)  # fmt: skip
 
 
 def options(build: Build) -> Iterator[Option]:
@@ -209,6 +225,7 @@ def after(first: Option, second: Option) -> Option | None:
                 second.work.changes,
                 first.work.minutes + second.work.minutes,
                 first.work.cost + second.work.cost,
+                " ".join(dict.fromkeys((first.work.caution, second.work.caution))),
             )
             return Option(work, f"{first.says}, and {says}", changed)
     return None

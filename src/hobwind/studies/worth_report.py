@@ -32,6 +32,7 @@ def _gain(gain: Gain) -> dict[str, Any]:
         "helps": number(gain.helps),
         **changes,
         "why_not": gain.why_not,
+        "caution": gain.option.work.caution,
         "keys": list(gain.keys),
     }
 

@@ -9,6 +9,7 @@ from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
 from ...parts.catalogue import Shelf
+from ...shop.parts_list import changed_parts
 from ..asking import BuildText, Shop, read_build
 from ..cards import Card, card, typed_places
 from ..editing import put_lines, put_value
@@ -55,11 +56,13 @@ class Change(BaseModel):
 
 
 class Tried(BaseModel):
-    """A mend carried out: the new text, the build to look at, figures before and after."""
+    """A mend carried out: the new text, the build to look at, figures before and after, parts to get or make and parts left over."""
 
     text: str
     look: LookOut
     changes: list[Change]
+    wanted: list[str]
+    left_over: list[str]
 
 
 @router.post("/look")
@@ -110,7 +113,8 @@ def try_mend(asked: Try, workshop: Shop) -> Tried:
         for one, other in zip(before.figures(usual), after.figures(usual), strict=True)
     ]  # fmt: skip
     changes = [Change(label=label, before=a, after=b) for label, a, b in rows if a != b]
-    return Tried(text=text, look=now, changes=changes)
+    wanted, left_over = changed_parts(before.build, after.build)
+    return Tried(text=text, look=now, changes=changes, wanted=list(wanted), left_over=list(left_over))
 
 
 def context(visit: Visit) -> Mapping[str, Any]:

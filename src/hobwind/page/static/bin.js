@@ -27,10 +27,12 @@ const figures_of = new WeakMap();
 why_of(() => (asked_why ? figures_of.get(asked_why) : { text: tab.text }));
 
 function show_panel() {
-  const wanted = PANELS.includes(location.hash.slice(1)) ? location.hash.slice(1) : "shelf";
+  const hash = location.hash.slice(1), test = hash.startsWith("test-") ? document.getElementById(hash) : null;
+  const wanted = PANELS.includes(hash) ? hash : test ? "bench" : "shelf";
   for (const one of PANELS) id(one).hidden = one !== wanted;
   for (const link of document.querySelectorAll("[data-panel]")) { if (link.dataset.panel === wanted) link.setAttribute("aria-current", "true"); else link.removeAttribute("aria-current"); }
   if (wanted === "follow") list_builds();
+  if (test) { test.open = true; test.scrollIntoView(); }
 }
 
 // Parts on hand.

@@ -90,9 +90,12 @@ async function judge() {
 }
 
 function findings(result) {
-  const rows = result.findings.map((one) => {
-    const box = make("div", { class: `finding ${one.severity}` }, make("span", { class: "level" }, one.severity), `: ${one.says}.`);
-    if (one.mend) box.append(make("p", {}, `Mend: ${one.mend}.`));
+  const boxes = [];
+  for (const one of result.findings) (boxes[one.cure] ??= []).push(one);
+  const rows = boxes.map((group) => {
+    const one = group[0];
+    const box = make("div", { class: `finding ${one.severity}` }, ...group.map((each) => make("p", { class: each.severity }, make("span", { class: "level" }, each.severity), `: ${each.says}.`)));
+    if (one.mend) box.append(make("p", {}, `${group.length > 1 ? "Mend, of all of these" : "Mend"}: ${one.mend}.`));
     if (one.lines.length) box.append(make("button", { type: "button", "aria-label": `Try the mend: ${one.mend.slice(0, 80)}`, onclick: (event) => try_mend(one, event.target) }, "Try it"));
     return box;
   });
@@ -101,7 +104,7 @@ function findings(result) {
   const table = make("div", { class: "scroll" }, make("table", {}, make("thead", {}, make("tr", {}, ...["part", "limit", "gets to", "left"].map((word, i) => make("th", { scope: "col", class: i ? "num" : "" }, word)), make("th", { scope: "col" }, "where"))),
     make("tbody", {}, ...result.margins.map((one) => make("tr", {}, make("th", { scope: "row" }, one.part), make("td", { class: "num" }, `${one.limit_degC.toFixed(0)} °C`),
       make("td", { class: "num" }, `${one.peak_degC.toFixed(0)} °C`), make("td", { class: "num" }, `${one.margin_K.toFixed(0)} K`), make("td", {}, one.where))))));
-  id("findings").replaceChildren(...rows, make("h2", {}, "Cautions"), ...result.cautions.map((one) => make("p", { class: "caution" }, one)),
+  id("findings").replaceChildren(...rows, make("h2", {}, "Cautions"), make("ul", { class: "cautions" }, ...result.cautions.map((one) => make("li", { class: "caution" }, one))),
     make("details", {}, make("summary", {}, "Every part's margin"), table),
     ...result.notes.map((one) => make("p", { class: "quiet" }, `Note: ${one}`)));
 }

@@ -61,7 +61,7 @@ function show(got, context) {
     make("p", {}, make("strong", {}, figure(one.key, one.text)), ": ", one.says, " ", why(one.key, one.says))), context)));
   id("odds-rest").textContent = got.rest;
   id("measures").replaceChildren(...(got.measures.length ? got.measures.map((one) => why_within(make("li", {}, make("strong", {}, one.name), make("p", {}, "would narrow ", figure("odds_measure", one.narrows), " ", why("odds_measure", `measuring ${one.name}`)),
-    make("p", { class: "quiet" }, `How: ${one.how}`), bars(one.shares)), { ...context, which: one.which })) : [make("li", { class: "none" }, "Nothing stands out; the spread comes from many small things.")]));
+    make("p", { class: "quiet" }, "How: ", one.test ? make("a", { href: `/bin#test-${one.test}` }, `the bench test "${one.test}"`) : null, one.how), bars(one.shares)), { ...context, which: one.which })) : [make("li", { class: "none" }, "Nothing stands out; the spread comes from many small things.")]));
   id("measured").textContent = got.measures.length ? `${got.measured} Bars: how much of each figure's spread hangs on it alone.` : "";
   id("bands").replaceChildren(...got.bands.map((one) => why_within(make("tr", {}, make("th", { scope: "row" }, one.label), make("td", {}, make("strong", {}, figure(one.key, one.text)), " ", why(one.key, one.label)),
     make("td", {}, one.middle), make("td", {}, one.written), make("td", {}, one.settled_to + (one.never ? `, ${one.never}` : ""))), context)));
@@ -81,7 +81,7 @@ function whisker(row, reach) {
 function gain(one, number, reach, text) {
   const button = one.lines.length ? make("button", { type: "button", "aria-label": `Try it: ${one.says}`, onclick: () => attempt(one, box, button) }, "Try it") : null;
   const box = why_within(make("article", { class: "gain", "aria-label": one.says }, make("h3", {}, number ? `${number}. ${one.says}` : one.says), make("p", { class: "quiet" }, [one.work, one.helps].filter(Boolean).join("; ")),
-    one.why_not ? make("p", { class: "why-not" }, `Leave it: ${one.why_not}.`) : null,
+    one.why_not ? make("p", { class: "why-not" }, `Leave it: ${one.why_not}.`) : make("p", { class: "caution" }, one.caution),
     make("div", { class: "whiskers", "data-figure": "worth_gain" }, ...one.changes.map((row) => make("div", {}, make("span", {}, row.name), whisker(row, reach[row.name]), make("span", { class: "amount" }, row.text)))),
     make("div", { class: "stack" }, why("worth_gain", `what it brings: ${one.says}`), button)), { text, lines: one.lines });
   return box;

@@ -55,7 +55,7 @@ export const tab = {
 
 function ask_name() {
   return new Promise((done) => {
-    const field = make("input", { type: "text", id: "new-name", value: "my-fan.toml", autocomplete: "off" });
+    const field = make("input", { type: "text", id: "new-name", value: state.file ? state.file.replace(/( \d+)?\.toml$/, (_, n) => ` ${Number(n ?? 1) + 1}.toml`) : "my-fan.toml", autocomplete: "off" });
     const box = make("dialog", { "aria-labelledby": "name-head" },
       make("h2", { id: "name-head" }, "Save in this folder as"), make("label", { for: "new-name" }, "File name"), field,
       make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => box.close(field.value) }, "Save"),
@@ -66,24 +66,30 @@ function ask_name() {
   });
 }
 
-async function save(loaded = state.digest) {
-  let file = state.file;
-  if (!file) { file = await ask_name(); loaded = ""; if (!file) return; }
+async function save(file = state.file, loaded = state.digest) {
+  if (!file) return save_as();
   clearTimeout(autosaving);
+  const left = file === state.file ? "" : state.file;
   try {
     const { digest } = await ask(`/api/files/${encodeURIComponent(file)}`, { text: state.text, loaded }, { method: "PUT" });
     Object.assign(state, { file, digest, saved: state.text });
-    keep(); show(); say(`Saved as ${file}.`);
+    keep(); show(); say(left ? `Saved as ${file}; ${left} stays as it was.` : `Saved as ${file}.`);
     const here = new URL(location.href); here.searchParams.set("file", file); history.replaceState(null, "", here);
+    if (left) await ask(`/api/files/${encodeURIComponent(left)}/autosave`, undefined, { method: "DELETE" });
   } catch (error) {
     if (error.status !== 409) { tell(said, error); return; }
     clash(file, error.message, error.body);
   }
 }
 
+async function save_as() {
+  const file = await ask_name();
+  if (file) await save(file, file === state.file ? state.digest : "");
+}
+
 function clash(file, says, there) {
   say(says, true);
-  const mine = make("button", { type: "button", onclick: () => { state.file = file; save(there.digest); } }, "Keep mine: write over the file");
+  const mine = make("button", { type: "button", onclick: () => save(file, there.digest) }, "Keep mine: write over the file");
   const theirs = there.text === null ? null : make("button", { type: "button", onclick: () => {
     tab.put(there.text); Object.assign(state, { file, digest: there.digest, saved: there.text }); keep(); show(); say("Taken from the file; Undo brings yours back.");
   } }, "Take the file's");
@@ -141,6 +147,7 @@ function begin() {
   document.getElementById("undo").addEventListener("click", () => tab.undo());
   document.getElementById("redo").addEventListener("click", () => tab.redo());
   document.getElementById("save").addEventListener("click", () => save());
+  document.getElementById("save-as").addEventListener("click", save_as);
   document.getElementById("as-text").addEventListener("click", as_text);
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey)) return;

@@ -13,8 +13,15 @@ export async function try_it(card, { lines, says, after, living, done }) {
   };
   const rows = got.changes.map((row) => make("tr", {}, make("th", { scope: "row" }, row.label), make("td", { class: "num" }, row.before), make("td", { class: "num" }, row.after)));
   const table = make("div", { class: "scroll" }, make("table", {}, make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "figure"), make("th", { scope: "col", class: "num" }, "before"), make("th", { scope: "col", class: "num" }, "after"))), make("tbody", {}, ...rows)));
-  card.replaceChildren(make("h3", {}, "Tried, not kept"), make("p", {}, says), make("pre", { class: "mono scroll", tabindex: "0", "aria-label": "Lines of the file" }, lines.join("\n")),
+  const nodes = [make("h3", {}, "Tried, not kept"), make("p", {}, says),
+    parts("To get or to make", got.wanted), parts("No longer wanted", got.left_over),
     rows.length ? table : make("p", {}, "None of the key figures changes by as much as is shown."),
-    make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => end(true) }, "Keep it"), make("button", { type: "button", onclick: () => end(false) }, "Drop it")));
+    make("details", {}, make("summary", {}, "Lines of the file"), make("pre", { class: "mono scroll", tabindex: "0", "aria-label": "Lines of the file" }, lines.join("\n"))),
+    make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => end(true) }, "Keep it"), make("button", { type: "button", onclick: () => end(false) }, "Drop it"))];
+  card.replaceChildren(...nodes.filter((one) => one !== null));
   card.hidden = false; after.after(card); card.focus();
+}
+
+function parts(title, rows) {
+  return rows.length ? make("div", {}, make("strong", {}, title), make("ul", {}, ...rows.map((one) => make("li", {}, one)))) : null;
 }
