@@ -1,4 +1,4 @@
-"""Writes docs/schemas, docs/commands.md and docs/sources.md anew from the program itself: `make docs`."""
+"""Writes docs/schemas, docs/commands.md, docs/sources.md and the tables of docs/words.md anew from the program itself: `make docs`."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from hobwind.cli import app
 from hobwind.files import write_whole
 from hobwind.shapes import SHAPES
 from hobwind.sources import sources_page
+from hobwind.words import words_page
 
 DOCS = Path(__file__).resolve().parent
 SOURCE = DOCS.parent / "src"
@@ -86,7 +87,11 @@ def commands_page() -> str:
 def pages() -> dict[str, str]:
     """Every written file: path below docs, and its text."""
     schemas = {f"schemas/{name}.json": json.dumps(shape, indent=1, ensure_ascii=False) + "\n" for name, shape in SHAPES.items()}
-    return schemas | {"commands.md": commands_page(), "sources.md": sources_page()}
+    return (
+        schemas
+        | {"commands.md": commands_page(), "sources.md": sources_page()}
+        | {"words.md": words_page((DOCS / "words.md").read_text("utf-8"))}
+    )
 
 
 def main() -> None:

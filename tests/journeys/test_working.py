@@ -66,6 +66,17 @@ def test_a_change_on_disk_is_noticed_and_nothing_is_lost(opened, folder: Path) -
     assert "240 mm" in path.read_text("utf-8") and "changed outside" not in path.read_text("utf-8")
 
 
+def test_words_of_the_page_are_told(opened) -> None:
+    page: Page = opened("/build?file=boat-shed.toml")
+    expect(page.locator("#sentence")).to_contain_text("turns from about", timeout=60000)
+    page.get_by_text("What the words on this page mean").click()
+    told = page.locator("#words dl")
+    expect(told).to_contain_text("the riser's foot face on the plate")
+    expect(told.locator("dt", has_text=re.compile("^K$"))).to_be_visible()
+    expect(told.locator("dt", has_text="rainflow")).to_have_count(0)
+    expect(told.locator("dt", has_text="price list")).to_have_count(0)  # of the Bin; nothing here speaks of it
+
+
 def test_save_as_leaves_the_file_that_was_opened(opened, folder: Path) -> None:
     first, second, third = (folder / name for name in ("boat-shed-steel-screws.toml", "other.toml", "other 2.toml"))
     before = first.read_text("utf-8")

@@ -1,4 +1,4 @@
-"""Routes that every section uses: long work, whether the solver is ready, and units."""
+"""Routes that every section uses: long work, whether the solver is ready, units, and words."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from starlette.exceptions import HTTPException
 
 from ..parts.catalogue import sized_names
 from ..units import IN_TEXT
+from ..words import words
 from .asking import Refused, Responses, Shop
 from .jobs import JobState
 from .warming import COMPILING
@@ -52,6 +53,19 @@ def inch_units() -> UnitRules:
     """What the page needs to show °F, inches and cfm."""
     rules = [UnitRule(unit=u, factor=f, shift=s, instead=i, more=m) for u, f, s, i, m in IN_TEXT]
     return UnitRules(rules=rules, names=list(sized_names()))
+
+
+class WordOut(BaseModel):
+    """A word, or several of one meaning, and what it means."""
+
+    names: list[str]
+    says: str
+
+
+@router.get("/words")
+def every_word() -> list[WordOut]:
+    """Every word of the trade and of ours that stands on the page."""
+    return [WordOut(names=list(one.names), says=one.plain) for one in words()]
 
 
 @router.get("/jobs/{name}", responses=MISSING)

@@ -10,6 +10,7 @@ from pydantic import BaseModel, Field
 
 from ...errors import InputError
 from ...sources import told
+from ...words import words
 from ..asking import BuildText, Shop
 from ..editing import put_lines
 from ..evenings import Fire, run_fire
@@ -109,7 +110,7 @@ def context(visit: Visit) -> Mapping[str, Any]:
         view = view_of(visit.workshop, visit.text, visit.file or "build")
         ledger = _ledger(view, visit.build.stove.usual_plate.value, "from_rest")
     used = dict.fromkeys(key for row in WHYS.values() for key in row.sources)
-    return {"ledger": ledger, "whys": WHYS, "cited": {key: told(key) for key in used}}
+    return {"ledger": ledger, "whys": WHYS, "cited": {key: told(key) for key in used}, "words": words()}
 
 
 SECTION = Section(
