@@ -16,7 +16,7 @@ def test_each_word_once_and_none_that_is_kept_off_screens() -> None:
 
 
 def test_what_stands_round_the_tables_is_kept() -> None:
-    page = f"# Before\n\nText.\n\n## {HEADS['trade']}\n\nto be replaced\n\n## {HEADS['ours']}\n\nto be replaced\n\n## After\n\nAn end.\n\n## Last\n"
+    page = f"# Before\n\nText.\n\n## {HEADS['trade']}\n\nquagga\n\n## {HEADS['ours']}\n\nquagga\n\n## After\n\nAn end.\n\n## Last\n"
     found = words_page(page)
     assert found.startswith("# Before\n\nText.\n\n## Trade") and found.endswith("\n\n## After\n\nAn end.\n\n## Last\n")
-    assert "to be replaced" not in found and "| riser | " in found and words_page(found) == found
+    assert "quagga" not in found and "| riser | " in found and words_page(found) == found

@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from ..build import Build, geometry
+from ..build.guide import guide_length, push_arm
 from ..studies.guards import AS_IT_STANDS, NONE, Guarded, Guards, guards
 from ..studies.guards_sizes import waxes
 from ..studies.margins import margins
@@ -26,7 +27,7 @@ TITLES = {
 HOW = {
     AS_IT_STANDS: "What the build file has.",
     NONE: "The fan stays down, whatever the stove does.",
-    "central lift": "The element pushes a pin down through the riser: the whole fan rises and an even gap opens.",
+    "central lift": "The element pushes a pin down to the stove plate: the whole fan rises and an even gap opens.",
     "edge tilt": "A pin near one side lifts that side: the fan leans on its far edge, and a wedge of air opens.",
     "lever tilt": "The element stands beside the fan and lifts one side by a lever: nothing is bored, more lift for the stroke.",
     "taller riser": "No moving part: a longer bar loses more on the way up.",
@@ -137,9 +138,25 @@ def guard_figures(one: Guarded) -> list[GuardFigure]:
     return rows
 
 
+def _how(one: Guarded) -> str:
+    """How a guard works, and what its guide must be where the element stands beside the fan."""
+    length = guide_length(one.build)
+    if one.kind == AS_IT_STANDS or length is None:
+        return HOW[one.kind]
+    where = (
+        "stands beside the fan on a thin foot of its own and pushes it up"
+        if one.build.guard.held_in == "plate"
+        else (f"is held at the side of the {one.build.guard.held_in} and pushes a pin down to the stove plate")
+    )
+    return (
+        f"The element {where}, {1e3 * push_arm(one.build):.0f} mm off its middle; a guide that holds the fan at two heights at least "
+        f"{1e3 * length[0]:.0f} mm apart keeps it level, and an even gap opens."
+    )
+
+
 def _row(one: Guarded, best: bool, text: str) -> GuardRow:
     return GuardRow(
-        kind=one.kind, title=TITLES[one.kind], how=HOW[one.kind], sizes=one.says, figures=guard_figures(one), best=best,
+        kind=one.kind, title=TITLES[one.kind], how=_how(one), sizes=one.says, figures=guard_figures(one), best=best,
         parts=[part for part in one.parts if part != one.says], against=one.shortcomings(), lines=list(one.keys),
         text=put_lines(text, one.keys),
     )  # fmt: skip

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build import geometry as g
+from ..build.guide import push_arm
 from .forms import (
     BLADE,
     GUARD,
@@ -34,7 +35,6 @@ from .sink_forms import base_top, sink_shapes
 
 MODULE_SKIN = 0.2  # share of a module's thickness drawn as each ceramic
 ENGAGED = 1.5  # thread diameters a screw is drawn beyond its free length
-BESIDE = 4.0  # mm between the riser and an element that stands beside it
 SPACE = 9.0  # mm from one dimension line to the next
 
 
@@ -145,14 +145,14 @@ def _add_guard(stack: _Stack, under_hot: float, under_high: float, under_sink: f
     if guard.element is None:
         return
     wide, tall = mm(guard.element.diameter.value), mm(guard.element.length.value)
-    pin, foot = mm(guard.pin_diameter.value), 0.5 * mm(build.riser[0].width.value)
+    pin = mm(guard.pin_diameter.value)
     if guard.held_in == "riser":
         x, low = 0.0, max(mm(guard.element_height.value) - 0.5 * tall, 0.0)
         room = (0.0, low)
         pocket = 1.0
         stack.shapes.append(middle_rect("wax pocket", GUARD, x, low, wide + pocket, tall + 0.5 * pocket))
     elif guard.held_in == "plate":  # it stands beside the riser and pushes up at whatever overhangs it first
-        x, low = max(mm(p.width.value) for p in build.riser) * 0.5 + BESIDE + 0.5 * wide, 0.0
+        x, low = mm(push_arm(build)), 0.0
         above = [
             (mm(g.low_plate(build)[0]), under_hot), (mm(g.high_plate(build)[0]), under_high),
             (mm(g.sink_base(build)[0]), under_sink),
@@ -161,10 +161,8 @@ def _add_guard(stack: _Stack, under_hot: float, under_high: float, under_sink: f
         tall = min(tall, 0.9 * over)
         room = (tall, over)
     else:  # at the side of the plate that holds it, its pin reaching down past the riser
-        width, y = {
-            "hot plate": (g.low_plate(build)[0], under_hot), "spreader": (g.high_plate(build)[0], under_high),
-        }.get(guard.held_in, (g.sink_base(build)[0], under_sink))  # fmt: skip
-        x, low = max(0.5 * mm(width), foot) + 0.5 * wide, max(y - 0.5 * tall, 0.0)
+        y = {"hot plate": under_hot, "spreader": under_high}.get(guard.held_in, under_sink)
+        x, low = mm(push_arm(build)), max(y - 0.5 * tall, 0.0)
         room = (0.0, low)
     stack.shapes.append(middle_rect("wax element", GUARD, x, low, wide, tall))
     stack.labels.append(Label("wax element", "wax element", x + 0.25 * wide, low + 0.5 * tall))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..build import Build
+from ..build.guide import guide_length, push_arm
 from .section import Section
 from .stackup import Stackup, figures
 
@@ -89,6 +90,17 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
         )
 
 
+def _guide(build: Build) -> Iterator[str]:
+    length = guide_length(build)
+    if length is not None:
+        yield (
+            f"Guide: the pin pushes {_mm(push_arm(build))} off the middle, so the guide must hold the fan at two heights at least "
+            f"{1e3 * length[0]:.0f} mm apart; a shorter one rubs harder than the element's force is reckoned for, and at "
+            f"{1e3 * length[1]:.0f} mm it binds (dry steel, friction 0.2). Try it cold: pushed up by hand under the pin, it must come "
+            "down by itself."
+        )
+
+
 def stackup_section(one: Stackup | None, build: Build) -> Section:
     """The stack-up's page.
 
@@ -102,5 +114,5 @@ def stackup_section(one: Stackup | None, build: Build) -> Section:
     if one is None:
         return Section("stack-up", "Guard stack-up", ("The build has no guard: nothing to stack up.",), {}, ())
     where = "on its own foot beside the fan" if build.guard.held_in == "plate" else f"in the {build.guard.held_in}"
-    lines = [f"The wax element sits {where}.", *_chain(one), *_file(one), *_heat(one)]
+    lines = [f"The wax element sits {where}.", *_guide(build), *_chain(one), *_file(one), *_heat(one)]
     return Section("stack-up", "Guard stack-up", tuple(lines), figures(one), tuple(_findings(one, build)))

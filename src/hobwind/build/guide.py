@@ -1,0 +1,47 @@
+"""Where a guard's pin pushes, and how long the guide of a fan must be that is pushed up off its middle."""
+
+from __future__ import annotations
+
+from .geometry import FRICTION, high_plate, low_plate, sink_base
+from .sections import Build
+
+BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
+RUB = 0.2  # [-] friction of a steel guide in a dry hole. Source: memory.
+
+
+def push_arm(build: Build) -> float:
+    """How far off the middle of the foot the guard's pin pushes, m.
+
+    In the riser it runs down the middle; on a foot of its own the element stands beside the riser; held in a plate, at that plate's side.
+    """
+    guard, foot = build.guard, 0.5 * build.riser[0].width.value
+    if guard.element is None or guard.held_in == "riser":
+        return 0.0
+    half = 0.5 * guard.element.diameter.value
+    if guard.held_in == "plate":
+        return 0.5 * max(part.width.value for part in build.riser) + BESIDE + half
+    width = {"hot plate": low_plate(build)[0], "spreader": high_plate(build)[0]}.get(guard.held_in, sink_base(build)[0])
+    return max(0.5 * width, foot) + half
+
+
+def guide_length(build: Build) -> tuple[float, float] | None:
+    """How far apart the two bearings of a central lift's guide must be.
+
+    A push off the middle by an arm `a` turns the fan in its guide: bearings `L` apart press with F·a/L each, and rub with twice that
+    times the friction. Shorter than 2·friction·a nothing moves however hard it is pushed; the friction that the force is reckoned with
+    (`geometry.FRICTION` of the load) is kept to by 2·friction·a·(1 + FRICTION)/FRICTION.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Length that keeps to the reckoned friction, and length at which it binds [m]; None where no guide holds the lifted fan or
+        the pin pushes in the middle.
+
+    Source: exact (balance of moments); friction from memory.
+    """
+    guard, arm = build.guard, push_arm(build)
+    if guard.kind != "central lift" or guard.stands != "guide" or arm == 0.0:
+        return None
+    binds = 2.0 * RUB * arm
+    return binds * (1.0 + FRICTION) / FRICTION, binds
