@@ -7,7 +7,7 @@ from pathlib import Path
 
 from .build import Build, whole_text
 from .charts import evening_chart, map_chart, picture
-from .dossier import Bands, content, dossier_pdf, stripped
+from .dossier import Bands, content, dossier_pdf, photo_in, stripped
 from .scene.play import section_temperatures, to_svg
 from .scene.shapes import plan, section
 from .shop.topics import topics
@@ -20,6 +20,22 @@ from .studies.verdict import Verdict
 def build_file(build: Build) -> bytes:
     """The made-whole build as it is handed on: in a dossier or alone."""
     return whole_text(build).encode("utf-8")
+
+
+def check_photos(build: Build, folder: Path) -> list[Path]:
+    """Where a build's photos lie.
+
+    Args:
+        build: a checked build.
+        folder: where its file lies.
+
+    Returns:
+        Paths, as many as `hand_on.photos` names.
+
+    Raises:
+        InputError: one lies outside the folder.
+    """
+    return [photo_in(folder, name) for name in build.hand_on.photos]
 
 
 def make_dossier(
@@ -38,11 +54,12 @@ def make_dossier(
         The PDF.
 
     Raises:
+        InputError: a photo lies outside the folder.
         FileError: a photo cannot be read.
         SolveError: the pages could not be set.
     """
     build, solved = judged.build, judged.solved
-    photos = [stripped(folder / name) for name in build.hand_on.photos]
+    photos = [stripped(path) for path in check_photos(build, folder)]
     limit = build.face_limit
     pictures = [
         ("section, settled on the usual plate", to_svg(section(build), section_temperatures(solved.usual_point.seen))),

@@ -17,7 +17,7 @@ from hobwind.build import build_from_text, digest
 from hobwind.dossier import ATTACHED, dossier_pdf, from_dossier, stripped
 from hobwind.dossier.composing import content, figures
 from hobwind.dossier_maker import build_file, make_dossier
-from hobwind.errors import BuildError, FileError
+from hobwind.errors import BuildError, FileError, InputError
 from hobwind.shop.topics import topics
 from hobwind.studies.verdict import Verdict, verdict
 
@@ -116,6 +116,16 @@ def test_photos_lose_their_place(tmp_path: Path) -> None:
     build = build_from_text(text_of() + '\n[hand_on]\nphotos = ["bench.jpg"]\n', "with-photo.toml")
     (tmp_path / "one.pdf").write_bytes(make_dossier(verdict(build), tmp_path))
     assert from_dossier(tmp_path / "one.pdf").photos == (bare,)
+
+
+def test_a_photo_behind_a_link_out_of_the_folder_is_not_handed_on(tmp_path: Path) -> None:
+    folder = tmp_path / "fan"
+    folder.mkdir()
+    Image.new("RGB", (40, 30), "blue").save(tmp_path / "private.jpg")
+    (folder / "bench.jpg").symlink_to(tmp_path / "private.jpg")
+    build = build_from_text(text_of() + '\n[hand_on]\nphotos = ["bench.jpg"]\n', "with-photo.toml")
+    with pytest.raises(InputError, match=r"bench\.jpg lies outside the build's folder; copy it there"):
+        make_dossier(verdict(build), folder)
 
 
 def test_photos_that_cannot_be_taken(tmp_path: Path) -> None:

@@ -222,3 +222,16 @@ def test_a_pick_told_enough_goes_on_with_what_it_has() -> None:
     assert solved == picks.SLICE < fitting
     assert watch.shares == sorted(watch.shares)
     build_from_text(got.answers[0].text)
+
+
+def test_a_pick_is_named_after_its_modules_and_motor() -> None:
+    got = picks.ranked(bin_from_text(BIN, "bin", HERE.path), 1, 20_000, 1, Impatient())
+    for build in (build_from_text(one.text) for one in got.answers):
+        wanted = " and ".join(f"{use.count} x {use.part.name}" if use.count > 1 else use.part.name for use in build.modules)
+        assert build.name == f"{wanted} with {build.motor.part.name}, from Boat shed bin"[:80]
+
+
+def test_bins_stand_apart_from_builds(page: httpx.Client) -> None:
+    got = page.get("/somebody").text
+    builds, rest = got.split("bins, parts on hand" if "bins, parts" in got else "a bin, parts on hand")
+    assert "boat-shed.toml</a>" in builds and "boat-shed-bin.toml" not in builds and "boat-shed-bin.toml</a>" in rest

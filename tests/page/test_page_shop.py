@@ -15,10 +15,10 @@ from pypdf import PdfReader
 
 from builds import ROOT, example
 from hobwind.build import build_from_text
+from hobwind.dossier_maker import check_photos
 from hobwind.errors import InputError
-from hobwind.page.keeping import Folder
 from hobwind.page.kept import Kept
-from hobwind.page.shopping import check_photos, stem_of
+from hobwind.page.shopping import stem_of
 from hobwind.page.whys import WHYS, Look
 from hobwind.studies.headline import headline
 
@@ -134,8 +134,8 @@ def test_a_photo_that_links_out_of_the_folder_is_refused(tmp_path: Path) -> None
     (tmp_path / "secret.jpg").write_bytes(b"x")
     (inside / "photo.jpg").symlink_to(tmp_path / "secret.jpg")
     build = build_from_text(TEXT + '\n[hand_on]\nphotos = ["photo.jpg"]\n')
-    with pytest.raises(InputError, match="outside the folder"):
-        check_photos(build, Folder(inside))
+    with pytest.raises(InputError, match="outside the build's folder"):
+        check_photos(build, inside)
 
 
 def test_without_scripts_the_sheets_are_shown(page: httpx.Client) -> None:

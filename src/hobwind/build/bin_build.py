@@ -205,8 +205,10 @@ class Maker:
         )  # fmt: skip
 
     def name(self, choice: Choice) -> str:
-        """What the fan is called: the bin, and what it is made of."""
-        return f"From {self.bin.name}"[:80]
+        """What the fan is called: its modules and motor, and the bin they come from."""
+        many = [(count, self.item("module", place).name) for place, count in choice.mix.uses]
+        modules = " and ".join(name if count == 1 else f"{count} x {name}" for count, name in many)
+        return f"{modules} with {self.item('motor', choice.motor).name}, from {self.bin.name}"[:80]
 
     def text(self, choice: Choice, says: str) -> str:
         """The choice as a build file.

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from .composing import Bands, content
-from .photos import stripped
+from .photos import photo_in, stripped
 from .printing import ATTACHED, PAPERS, dossier_pdf
 from .reading import Found, from_dossier
 
-__all__ = ["ATTACHED", "PAPERS", "Bands", "Found", "content", "dossier_pdf", "from_dossier", "stripped"]
+__all__ = ["ATTACHED", "PAPERS", "Bands", "Found", "content", "dossier_pdf", "from_dossier", "photo_in", "stripped"]

@@ -6,9 +6,28 @@ import io
 import warnings
 from pathlib import Path
 
-from ..errors import FileError
+from ..errors import FileError, InputError
 
 LARGEST, MOST_BYTES, MOST_PIXELS = 1600, 40_000_000, 80_000_000  # longest side in pixels; of the file; of the picture
+
+
+def photo_in(folder: Path, name: str) -> Path:
+    """Where a photo of a build lies: in the build's folder; a dossier goes out to others, so no link leads out of it.
+
+    Args:
+        folder: where the build file lies.
+        name: as in `hand_on.photos`.
+
+    Returns:
+        Its path.
+
+    Raises:
+        InputError: it lies outside the folder.
+    """
+    path = folder / name
+    if not path.resolve().is_relative_to(folder.resolve()):
+        raise InputError(f"the photo {name[:60]} lies outside the build's folder; copy it there instead")
+    return path
 
 
 def stripped(path: Path) -> bytes:

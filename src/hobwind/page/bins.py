@@ -86,7 +86,7 @@ def adding(folder: Folder) -> Adding:
 
 
 def bin_files(folder: Folder) -> list[str]:
-    """Names of the files in the folder that look like bins."""
+    """Names of the files in the folder that look like bins; the others are builds."""
     found = []
     for name in folder.names():
         try:

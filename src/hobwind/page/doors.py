@@ -12,6 +12,7 @@ from ..errors import FileError, HobwindError, InputError
 from ..examples import example
 from . import pages
 from .asking import Shop
+from .bins import bin_files
 from .questions import BLADES, MEASURES, QUESTIONS, fan_text, read_answer, scrap_text
 from .sections import SECTIONS
 from .view import look_out, view_of
@@ -86,7 +87,9 @@ def fan(workshop: Shop, request: Request, ready: bool = False, plain: bool = Fal
 @router.get("/somebody")
 def somebody(workshop: Shop) -> Response:
     """Open somebody's build: from the folder, or dropped here."""
-    return pages.render("somebody.html", title="Open a build", names=workshop.folder.names(), examples=EXAMPLES)
+    bins = set(bin_files(workshop.folder))
+    names = [name for name in workshop.folder.names() if name not in bins]
+    return pages.render("somebody.html", title="Open a build", names=names, bins=bins, examples=EXAMPLES)
 
 
 @router.get("/example/{name}")

@@ -21,7 +21,6 @@ from ..studies.findings import findings
 from ..studies.verdict import verdict_of
 from .figures import Figure
 from .jobs import Watch
-from .keeping import Folder
 from .workshop import Workshop
 
 PAPERS = ("A4", "Letter")
@@ -322,7 +321,6 @@ def dossier_file(workshop: Workshop, text: str, paper: str, watch: Watch) -> tup
     """
     watch.tell(0.05, "the verdict")
     build = workshop.read(text)
-    check_photos(build, workshop.folder)
     solved = workshop.solve(text)
     judged = verdict_of(solved, findings(solved))
     watch.tell(0.3, "drawing the sheets")
@@ -331,15 +329,3 @@ def dossier_file(workshop: Workshop, text: str, paper: str, watch: Watch) -> tup
     bands = thrown_bands(build)
     watch.tell(0.8, "setting the pages")
     return f"{stem_of(build.name)}-dossier.pdf", make_dossier(judged, workshop.folder.path, paper, sheets, bands)
-
-
-def check_photos(build: Build, folder: Folder) -> None:
-    """Photos lie in the folder itself; a link out of it is not followed.
-
-    Raises:
-        InputError: one leads out of it.
-    """
-    home = folder.path.resolve()
-    for name in build.hand_on.photos:
-        if not (folder.path / name).resolve().is_relative_to(home):
-            raise InputError(f"the photo {name[:60]} lies outside the folder; copy it here instead")

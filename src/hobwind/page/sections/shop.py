@@ -11,9 +11,10 @@ from fastapi import APIRouter, Response
 from pydantic import BaseModel, Field
 from starlette.exceptions import HTTPException
 
+from ...dossier_maker import check_photos
 from ..asking import BuildText, Refused, Responses, Shop, read_build
 from ..jobs import JobState, Watch
-from ..shopping import ShopOut, all_files, check_photos, dossier_file, sheets_file, shop_out, template_file
+from ..shopping import ShopOut, all_files, dossier_file, sheets_file, shop_out, template_file
 from .table import Section, Visit
 
 router = APIRouter()
@@ -77,7 +78,7 @@ def everything(asked: ShopAsked, workshop: Shop) -> Response:
 @router.post("/dossier")
 def start_dossier(asked: ShopAsked, workshop: Shop) -> JobState:
     """Make the dossier; the job's result is a `DossierOut`, by whose id it is fetched."""
-    check_photos(read_build(asked, workshop), workshop.folder)
+    check_photos(read_build(asked, workshop), workshop.folder.path)
 
     def work(watch: Watch) -> dict[str, Any]:
         name, data = dossier_file(workshop, asked.text, asked.paper, watch)
