@@ -42,6 +42,7 @@ MAY = {
         "studies",
         "shop",
         "diary",
+        "dossier",
         "page",
         "charts",
         "examples",

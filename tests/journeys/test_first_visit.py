@@ -7,6 +7,10 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
+from builds import judged
+from hobwind.dossier import from_dossier
+from hobwind.dossier_maker import make_dossier
+
 
 def test_every_answer_dont_know_still_ends_in_a_verdict(opened) -> None:
     page: Page = opened("/")
@@ -58,10 +62,30 @@ def test_somebodys_build_is_dropped_in(opened, tmp_path: Path, folder: Path) -> 
     page: Page = opened("/somebody")
     given = tmp_path / "theirs.toml"
     given.write_text((folder / "boat-shed.toml").read_text("utf-8").replace('"Boat shed"', '"Theirs"'), "utf-8")
-    page.get_by_label(re.compile("Drop a build file")).set_input_files(given)
+    page.get_by_label(re.compile("Drop a build file or a dossier")).set_input_files(given)
     expect(page.get_by_role("heading", name="Theirs")).to_be_visible(timeout=20000)
     page.get_by_role("button", name="Save", exact=True).click()
     page.get_by_label("File name").fill("theirs.toml")
     page.get_by_role("dialog").get_by_role("button", name="Save", exact=True).click()
     expect(page.locator("#said")).to_contain_text("Saved as theirs.toml")
     assert (folder / "theirs.toml").read_text("utf-8") == given.read_text("utf-8")
+
+
+def test_somebodys_dossier_is_dropped_in(opened, tmp_path: Path) -> None:
+    page: Page = opened("/somebody")
+    field = page.get_by_label(re.compile("Drop a build file or a dossier"))
+    wrong = (
+        ("holiday.pdf", b"%PDF-1.4 not one", "cannot be read as a PDF"),
+        ("fan.toml", b"name = \xff", "not UTF-8"),
+        ("none.toml", b"", "is empty"),
+    )
+    for name, data, says in wrong:
+        (tmp_path / name).write_bytes(data)
+        field.set_input_files(tmp_path / name)
+        expect(page.locator("#file-says")).to_contain_text(says)
+    made = judged("boat-shed-soft-solder")
+    (tmp_path / "their-dossier.pdf").write_bytes(make_dossier(made, tmp_path))
+    field.set_input_files(tmp_path / "their-dossier.pdf")
+    expect(page.get_by_role("heading", name=made.solved.build.name)).to_be_visible(timeout=20000)
+    text = page.evaluate("JSON.parse(sessionStorage.getItem('hobwind-tab')).text")
+    assert text.encode("utf-8") == from_dossier(tmp_path / "their-dossier.pdf").text

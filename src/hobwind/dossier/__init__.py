@@ -5,6 +5,17 @@ from __future__ import annotations
 from .composing import Bands, content
 from .photos import photo_in, stripped
 from .printing import ATTACHED, PAPERS, dossier_pdf
-from .reading import Found, from_dossier
+from .reading import Found, build_inside, from_dossier
 
-__all__ = ["ATTACHED", "PAPERS", "Bands", "Found", "content", "dossier_pdf", "from_dossier", "photo_in", "stripped"]
+__all__ = [
+    "ATTACHED",
+    "PAPERS",
+    "Bands",
+    "Found",
+    "build_inside",
+    "content",
+    "dossier_pdf",
+    "from_dossier",
+    "photo_in",
+    "stripped",
+]

@@ -29,20 +29,15 @@ class Found:
         return re.sub(r"[^a-z0-9]+", "-", self.build.name.lower()).strip("-")[:60] or "fan"
 
 
-def _inside(path: Path) -> dict[str, bytes]:
+def _inside(data: bytes, name: str) -> dict[str, bytes]:
     """Embedded files by the names they carry."""
     from pypdf import PdfReader
 
-    if not path.is_file():
-        raise FileError(f"There is no file {path.name}. Check the name; a dossier ends in .pdf")
-    size = path.stat().st_size
-    if size > MOST_BYTES:
-        raise FileError(f"{path.name} holds {size} bytes; at most {MOST_BYTES} are read. Is it the right file?")
     try:
-        reader = PdfReader(io.BytesIO(path.read_bytes()))
-        return {str(name): bytes(data[0]) for name, data in reader.attachments.items() if data}
+        reader = PdfReader(io.BytesIO(data))
+        return {str(name): bytes(one[0]) for name, one in reader.attachments.items() if one}
     except Exception as error:  # a file that is no PDF, or a damaged one, fails in any of a dozen ways
-        raise FileError(f"{path.name} cannot be read as a PDF; ask for the dossier once more") from error
+        raise FileError(f"{name} cannot be read as a PDF; ask for the dossier once more") from error
 
 
 def from_dossier(path: Path) -> Found:
@@ -58,18 +53,38 @@ def from_dossier(path: Path) -> Found:
         FileError: no PDF, or no dossier.
         BuildError: the build inside is wrong.
     """
-    inside = _inside(path)
+    if not path.is_file():
+        raise FileError(f"There is no file {path.name}. Check the name; a dossier ends in .pdf")
+    size = path.stat().st_size
+    if size > MOST_BYTES:
+        raise FileError(f"{path.name} holds {size} bytes; at most {MOST_BYTES} are read. Is it the right file?")
+    return build_inside(path.read_bytes(), path.name)
+
+
+def build_inside(data: bytes, name: str) -> Found:
+    """The same of a dossier that came in some other way than as a file.
+
+    Args:
+        data: bytes of the PDF.
+        name: of the file, for messages.
+
+    Returns:
+        What lay in it, checked as any build file is.
+
+    Raises:
+        FileError: no PDF, or no dossier.
+        BuildError: the build inside is wrong.
+    """
+    inside = _inside(data, name)
     text = inside.get(ATTACHED)
     if text is None:
-        raise FileError(
-            f"{path.name} is a PDF, but no build of hobwind lies in it; dossiers are made with: hobwind dossier BUILD"
-        )
+        raise FileError(f"{name} is a PDF, but no build of hobwind lies in it; dossiers are made with: hobwind dossier BUILD")
     if len(text) > MOST_INSIDE:
-        raise FileError(f"The build inside {path.name} holds {len(text)} bytes; at most {MOST_INSIDE} are read")
+        raise FileError(f"The build inside {name} holds {len(text)} bytes; at most {MOST_INSIDE} are read")
     try:
         plain = text.decode("utf-8")
     except UnicodeDecodeError as error:
-        raise FileError(f"The build inside {path.name} is not UTF-8 text; ask for the dossier once more") from error
-    build = build_from_text(plain, f"the build inside {path.name}")
-    names = [f"photo-{i + 1}.jpg" for i in range(MOST_PHOTOS)]
-    return Found(text, build, tuple(inside[name] for name in names if inside.get(name, b"").startswith(JPEG)))
+        raise FileError(f"The build inside {name} is not UTF-8 text; ask for the dossier once more") from error
+    build = build_from_text(plain, f"the build inside {name}")
+    photos = [f"photo-{i + 1}.jpg" for i in range(MOST_PHOTOS)]
+    return Found(text, build, tuple(inside[one] for one in photos if inside.get(one, b"").startswith(JPEG)))

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from fastapi import APIRouter, Response
-from pydantic import BaseModel
+from pydantic import BaseModel, Field
 from starlette.exceptions import HTTPException
 
+from ..dossier import build_inside
 from ..errors import InputError
 from .asking import Asked, Refused, Responses, Shop, Text
 from .keeping import digest_of
+from .trial_logs import Base64, bytes_of
 
 router = APIRouter()
 MISSING: Responses = {404: {"model": Refused, "description": "no file of that name in the folder"}}
@@ -54,6 +58,26 @@ class Conflict(BaseModel):
     says: str
     text: str | None
     digest: str
+
+
+class Dossier(Asked):
+    """A dossier as it was dropped in."""
+
+    name: Annotated[str, Field(max_length=200)]
+    data: Base64
+
+
+class Inside(BaseModel):
+    """The build file that lies in a dossier."""
+
+    text: str
+
+
+@router.post("/dossier")
+def from_dossier(asked: Dossier) -> Inside:
+    """Get the build file out of a dossier; nothing is written."""
+    name = asked.name or "the dossier"
+    return Inside(text=build_inside(bytes_of(name, asked.data), name).text.decode("utf-8"))
 
 
 @router.get("")

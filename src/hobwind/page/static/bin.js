@@ -5,6 +5,7 @@ import { bin } from "./bin_text.js";
 import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
 import { tab } from "./tab.js";
+import { build_text } from "./upload.js";
 import { figure, why, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name);
@@ -180,9 +181,8 @@ async function their_text() {
   if (which === "tab") return tab.text;
   if (which.startsWith("file:")) return (await ask(`/api/files/${encodeURIComponent(which.slice(5))}`)).text;
   const file = id("follow-file").files[0];
-  if (!file) throw new Error("Choose their build file first.");
-  if (file.size > 200000) throw new Error(`${file.name} holds ${file.size} bytes; a build file has at most 200000.`);
-  return file.text();
+  if (!file) throw new Error("Choose their build file or dossier first.");
+  return build_text(file);
 }
 function pairs(compared, text) {
   const rows = compared.figures.map((one) => {
