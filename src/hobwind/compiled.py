@@ -12,9 +12,11 @@ else in the user's cache, never beside the sources, which may be read-only.
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import os
 import shutil
+import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -28,11 +30,12 @@ HERE = Path(__file__).parent
 UNUSED = 30 * 86400.0  # s; machine code of other versions is cleared away when it has not been touched for so long
 
 spread = numba.prange
+_CORES = threading.Lock()
 
 
 def _sources_digest() -> str:
     digest = hashlib.sha256(numba.__version__.encode())
-    for path in sorted([*(HERE / "physics").glob("*.py"), *(HERE / "stack").glob("*.py")]):
+    for path in sorted([Path(__file__), *(HERE / "physics").glob("*.py"), *(HERE / "stack").glob("*.py")]):
         digest.update(path.read_bytes())
     return digest.hexdigest()[:16]
 
@@ -76,10 +79,23 @@ def jitable(function: F) -> F:
 
 
 def kernel(function: F) -> F:
-    """Compile `function` on first use and keep the machine code; no fastmath, division as in C."""
-    return cast(F, numba.njit(cache=CACHE is not None, error_model="numpy")(function))
+    """Compile `function` on first use and keep the machine code; no fastmath, division as in C.
+
+    Other threads go on while it runs, so it changes only what it is handed to be changed.
+    """
+    return cast(F, numba.njit(cache=CACHE is not None, error_model="numpy", nogil=True)(function))
 
 
 def parallel_kernel(function: F) -> F:
-    """Like `kernel`, with loops over `spread(n)` shared out among the cores."""
-    return cast(F, numba.njit(cache=CACHE is not None, error_model="numpy", parallel=True)(function))
+    """Like `kernel`, with loops over `spread(n)` shared out among the cores; called from Python only.
+
+    One at a time: it takes every core anyhow, and not every pool of threads that the compiler may find bears two callers.
+    """
+    compiled = numba.njit(cache=CACHE is not None, error_model="numpy", parallel=True, nogil=True)(function)
+
+    @functools.wraps(function)
+    def alone(*given: Any) -> Any:
+        with _CORES:
+            return compiled(*given)
+
+    return cast(F, alone)
