@@ -27,7 +27,7 @@ for thread in threads:
     thread.start()
 for thread in threads:
     thread.join()
-assert all((one == ends[0]).all() and (one[:, End.outcome] == FINISHED).all() for one in ends)
+assert all(np.array_equal(one, ends[0], equal_nan=True) and (one[:, End.outcome] == FINISHED).all() for one in ends)
 print("all came home")
 """
 
