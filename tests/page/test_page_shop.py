@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import io
 import re
 import time
@@ -142,3 +143,16 @@ def test_without_scripts_the_sheets_are_shown(page: httpx.Client) -> None:
     got = page.get("/shop?file=boat-shed.toml&plain=true").text
     assert got.count("data:image/svg+xml;base64,") == len(look(page)["sheets"])
     assert "Check first" in got and "out of reach" in got and "100 mm" in got
+
+
+def test_without_scripts_the_sheets_of_a_saved_build_are_fetched_by_links(page: httpx.Client) -> None:
+    links = re.findall(r'href="(/api/shop/[^"]+)"', page.get("/shop?file=boat-shed.toml&plain=true").text)
+    assert len(links) == 3
+    a4, letter, everything = (page.get(html.unescape(one)) for one in links)
+    assert a4.content.startswith(b"%PDF") and letter.content.startswith(b"%PDF") and everything.content.startswith(b"PK")
+    typed = page.post("/api/shop/sheets", json={"text": TEXT, "paper": "A4"})
+    assert [one.mediabox for one in PdfReader(io.BytesIO(a4.content)).pages] == [
+        one.mediabox for one in PdfReader(io.BytesIO(typed.content)).pages
+    ]
+    assert page.get("/api/shop/sheets?file=none.toml").status_code == 422
+    assert page.get("/api/shop/sheets?file=../boat-shed.toml").status_code == 422

@@ -18,13 +18,14 @@ from ..shopping import ShopOut, all_files, dossier_file, sheets_file, shop_out, 
 from .table import Section, Visit
 
 router = APIRouter()
+Paper = Literal["A4", "Letter"]
 PDF, ZIP, DXF = "application/pdf", "application/zip", "image/vnd.dxf"
 
 
 class ShopAsked(BuildText):
     """A build, the paper its sheets are printed on, and whether inches stand beside the millimetres."""
 
-    paper: Literal["A4", "Letter"] = "A4"
+    paper: Paper = "A4"
     inch: bool = False
 
 
@@ -73,6 +74,18 @@ def template(asked: TemplateAsked, workshop: Shop) -> Response:
 def everything(asked: ShopAsked, workshop: Shop) -> Response:
     """The PDF, an SVG of each page and a DXF of each template, in one ZIP."""
     return _sent(all_files(workshop, asked.text, asked.paper, asked.inch), ZIP)
+
+
+@router.get("/sheets", **_file(PDF))
+def sheets_of(workshop: Shop, file: str, paper: Paper = "A4", inch: bool = False) -> Response:
+    """Every sheet of a saved build as one PDF, for a browser without scripts."""
+    return _sent(sheets_file(workshop, workshop.folder.read(file), paper, inch), PDF)
+
+
+@router.get("/everything", **_file(ZIP))
+def everything_of(workshop: Shop, file: str, paper: Paper = "A4", inch: bool = False) -> Response:
+    """The ZIP of a saved build, for a browser without scripts."""
+    return _sent(all_files(workshop, workshop.folder.read(file), paper, inch), ZIP)
 
 
 @router.post("/dossier")
