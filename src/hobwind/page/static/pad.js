@@ -4,6 +4,7 @@ import { solver_ready } from "./jobs.js";
 import { put_drawing, instant } from "./drawing.js";
 import { show_alarm, wake_sound } from "./live.js";
 import { tab } from "./tab.js";
+import { in_inch_units, TYPED } from "./units.js";
 import { put_figures, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name), KEY = "hobwind-pad", AGAIN = 4000, MOST_FIGURES = 6, FACE_HOLDS = 600;
@@ -25,12 +26,15 @@ function keep() {
 }
 
 const clock = (seconds) => new Date(1000 * seconds).toLocaleTimeString("en-GB");
-const says_of = (one) => one.channel === "note" ? one.mark : `${places[one.channel]?.textContent.trim() ?? one.channel} ${one.value} ${places[one.channel]?.dataset.unit ?? ""}`;
+// What a place is read in: its own unit, or °F and inches; entries hold their own.
+const read_in = (place) => { const own = place?.dataset.unit ?? ""; return in_inch_units() && TYPED[own] || { unit: own, own: (x) => x, other: (x) => x, places: 2 }; };
+const shown_as = (place, value) => { const by = read_in(place); return `${Number(by.other(value).toFixed(by.places))} ${by.unit}`; };
+const says_of = (one) => one.channel === "note" ? one.mark : `${places[one.channel]?.textContent.trim() ?? one.channel} ${shown_as(places[one.channel], one.value)}`;
 
 function show() {
   const place = places[channel];
   id("place-says").textContent = place.textContent.trim();
-  id("figure").textContent = typed === "" ? `– ${place.dataset.unit}` : `${typed} ${place.dataset.unit}`;
+  id("figure").textContent = `${typed || "–"} ${read_in(place).unit}`;
   id("when").textContent = first === null ? "" : `at ${clock(first)}`;
   for (const [key, button] of Object.entries(places)) button.setAttribute("aria-pressed", String(key === channel));
   for (const [key, spot] of Object.entries(spots)) spot.classList.toggle("on", key === channel);
@@ -62,9 +66,10 @@ function press(key) {
 }
 function put(entry) { log.entries.push(entry); log.change += 1; keep(); show_entries(); send(); foresee(); }
 function take() {
-  const place = places[channel], value = Number(typed);
+  const place = places[channel], low = Number(place.dataset.low), high = Number(place.dataset.high);
+  const value = Number(read_in(place).own(Number(typed)).toFixed(4));
   if (typed === "" || typed === ".") { id("wrong").textContent = "Type a figure first."; return; }
-  if (!(value >= Number(place.dataset.low) && value <= Number(place.dataset.high))) { id("wrong").textContent = `${place.textContent.trim()}: got ${typed}; ${place.dataset.low} to ${place.dataset.high} ${place.dataset.unit} is allowed.`; return; }
+  if (!(value >= low && value <= high)) { id("wrong").textContent = `${place.textContent.trim()}: got ${typed} ${read_in(place).unit}; ${shown_as(place, low)} to ${shown_as(place, high)} is allowed.`; return; }
   put({ when_s: first, channel, value, mark: "" });
   typed = ""; first = null; show();
 }
@@ -163,6 +168,7 @@ document.addEventListener("keydown", (event) => {
   else if (event.key === "Backspace") press("back");
   else if (event.key === "Enter" && !event.target.matches("button, a")) take();
 });
+document.addEventListener("units", () => { typed = ""; first = null; show(); show_entries(); });
 addEventListener("online", send);
 addEventListener("storage", (event) => { if (event.key === KEY) { log = kept() ?? fresh(); show_entries(); } });
 setInterval(send, AGAIN);

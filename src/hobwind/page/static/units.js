@@ -8,6 +8,13 @@ const FIGURE = "[+-]?\\d+(?:\\.\\d+)?";
 const as_written = new WeakMap(), as_shown = new WeakMap();
 let rules = null, names = [], inch = false;
 
+// What is typed in the other unit, to the page's own and back.
+export const TYPED = {
+  "°C": { unit: "°F", own: (f) => (f - 32) / 1.8, other: (c) => 1.8 * c + 32, places: 1 },
+  mm: { unit: "in", own: (inches) => 25.4 * inches, other: (mm) => mm / 25.4, places: 3 },
+};
+export const in_inch_units = () => inch;
+
 function chosen() { try { return localStorage.getItem(KEY) === "inch"; } catch { return inch; } }
 function choose(on) { inch = on; try { localStorage.setItem(KEY, on ? "inch" : "metric"); } catch { /* this page alone */ } }
 
@@ -80,7 +87,7 @@ async function apply() {
 
 if (button) {
   button.hidden = false;
-  button.addEventListener("click", () => { choose(!inch); apply(); });
+  button.addEventListener("click", () => { choose(!inch); apply(); document.dispatchEvent(new Event("units")); });
   inch = chosen();
   if (inch) apply().catch(() => { choose(false); });
 }
