@@ -42,8 +42,11 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def opened(browser: Browser, address: str) -> Iterator[Opener]:
-    """Opens a page; at the end nothing may have been complained about, and nothing asked of another machine."""
+def opened(browser: Browser, address: str, folder: Path) -> Iterator[Opener]:
+    """Opens a page; at the end nothing may have been complained about, and nothing asked of another machine.
+
+    What was autosaved beside a file is taken away, so that no test finds another one's work offered.
+    """
     wrong: list[str] = []
     contexts = []
 
@@ -60,5 +63,7 @@ def opened(browser: Browser, address: str) -> Iterator[Opener]:
     yield begin
     for context in contexts:
         context.close()
+    for spare in folder.glob(".*.autosave.toml"):
+        spare.unlink()
     # A value that cannot be is answered with 422, and a clash on disk with 409; the browser notes both in its console.
     assert [one for one in wrong if "422" not in one and "409" not in one] == []

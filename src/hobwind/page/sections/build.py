@@ -12,6 +12,7 @@ from ...parts.catalogue import Shelf
 from ...shop.parts_list import changed_parts
 from ..asking import BuildText, Shop, read_build
 from ..cards import Card, card, typed_places
+from ..drawing import draw
 from ..editing import put_lines, put_value
 from ..jobs import JobState
 from ..judging import VerdictOut, judge
@@ -118,9 +119,13 @@ def try_mend(asked: Try, workshop: Shop) -> Tried:
 
 
 def context(visit: Visit) -> Mapping[str, Any]:
-    """Drawing, figures and findings for the page itself; with scripts the findings come later."""
+    """Drawing, figures and findings for the page itself; with scripts the findings come later.
+
+    While the solver is being compiled the fan is drawn cold, without figures.
+    """
     if visit.build is None or not (visit.plain or visit.workshop.ready.is_set()):
-        return {"look": None, "figures": (), "verdict": None}
+        own = visit.build if visit.file else None  # what a tab without a file holds is not known here
+        return {"look": None, "figures": (), "verdict": None, "cold": "" if own is None else draw(own, {}, {}, 1.0).svg}
     view = view_of(visit.workshop, visit.text, visit.file or "build")
     usual = visit.build.stove.usual_plate.value
     return {
