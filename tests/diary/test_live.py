@@ -263,7 +263,11 @@ def test_the_command_logs_and_rings(boards: list[Board], home: Path) -> None:
     child.send_signal(signal.SIGINT)
     said, rang = child.communicate(timeout=30)
     assert "NEAR ITS LIMIT: close the air now" in said and "\a" in rang
-    assert told > 20 and f'{told} lines, 0 not understood; in the diary of "Boat shed" as log 1.' in said and "Traceback" not in rang
+    assert (
+        told > 20
+        and f'{told} lines, 0 not understood; in the diary of "Boat shed" as log 1.' in said
+        and "Traceback" not in rang
+    )
     assert not list(journals(home).iterdir())
 
 
