@@ -64,7 +64,7 @@ def log_chart(log: Logged) -> Chart:
     spreads = base.mark_rule(strokeWidth=2.0).encode(x=x, y=alt.Y("low:Q", title=title), y2="high:Q", color=colour)
     dots = base.mark_point(filled=True, size=55, opacity=1.0).encode(x=x, y=alt.Y("value:Q", title=title), color=colour)
     top = alt.layer(bands, lines, spreads, dots).properties(width=WIDTH, height=TALL)
-    return finish([top, _lag(log, x, bands)], f"{log.measured.name}: stretches taken, and at rest (dots)")
+    return finish([top, _lag(log, x, bands)], "stretches taken (shaded), at rest (dots)")
 
 
 def _lag(log: Logged, x: alt.X, bands: Any) -> Any:
