@@ -31,7 +31,7 @@ EXAMPLES = {
     "evening": "hobwind evening my-fan.toml --fire usual --out evening",
     "guards": "hobwind guards my-fan.toml --out guards",
     "faults": "hobwind faults my-fan.toml --all",
-    "retrofit": "hobwind retrofit found-fan.toml --take found-build.toml --out retrofit",
+    "retrofit": "hobwind retrofit found-fan.toml fire.csv --take found-build.toml --out retrofit",
     "odds": "hobwind odds my-fan.toml --shares --out odds",
     "worth": "hobwind worth my-fan.toml --all",
     "trial": "hobwind trial examples/boat-shed.toml examples/boat-shed-fire.csv --fit --take fitted.toml",

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import pty
+import struct
+import termios
 import tty
 
 
@@ -19,6 +22,10 @@ class Board:
         """Send text."""
         while text:
             text = text[os.write(self.ours, text) :]
+
+    def waiting(self) -> int:
+        """Bytes that were sent and that nobody has taken yet."""
+        return struct.unpack("i", fcntl.ioctl(self.theirs, termios.FIONREAD, b"\0" * 4))[0]
 
     def close(self) -> None:
         """Pull the plug."""

@@ -37,6 +37,13 @@ def serving(folder: Path, *words: str) -> Iterator[str]:
 
     With `--lan` it ends in `/k/` and the key of the run, as printed.
     """
+    with served(folder, *words) as (address, _):
+        yield address
+
+
+@contextlib.contextmanager
+def served(folder: Path, *words: str) -> Iterator[tuple[str, subprocess.Popen[str]]]:
+    """The same with the process itself, for a test that ends it in its own way."""
     env = dict(
         os.environ, PYTHONPATH=os.pathsep.join([str(Path(__file__).parents[1] / "src"), os.environ.get("PYTHONPATH", "")])
     )
@@ -56,7 +63,7 @@ def serving(folder: Path, *words: str) -> Iterator[str]:
         address = found.group().rstrip("/")
         if "--lan" not in words:
             _wait(address)
-        yield address
+        yield address, ran
     finally:
         ran.terminate()
         try:

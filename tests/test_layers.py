@@ -71,6 +71,8 @@ MAY = {
         "odds_screen",
         "retrofit_screen",
         "worth_screen",
+        "charts_found_fan",
+        "found_fan_screen",
     },
 }
 

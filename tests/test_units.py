@@ -299,6 +299,7 @@ def test_printable_always_fits(text: str, encoding: str) -> None:
         ("141 ± 9 °C, 19 ± 3 K left", "286 ± 16 °F, 34 ± 5 °F left"),  # widths have no 32 added
         ("from 8..11 K to 60 to 85 °C, 80-100 K deep", "from 14..20 °F to 140 to 185 °F, 144-180 °F deep"),
         ("saw it at 112 mm, pin 9.5 mm", "saw it at 4.41 in, pin 0.374 in"),  # 112 / 25.4 = 4.409; 9.5 / 25.4 = 0.3740
+        ("fins 39.8\n   ± 1.4 mm, 60 to\n 85 °C", "fins 1.567\n   ± 0.055 in, 140 to\n 185 °F"),
         ("moves 1.1\n   m³/h more", "moves 0.6\n   cfm more"),  # folded lines stay folded
         ("24.1 m³/h at 1.25 m/s", "14.2 cfm at 246 ft/min"),  # 24.1 x 0.58858 = 14.18; 1.25 x 196.85 = 246.1
         ("-12.5 °C, 0.2 mm², 3 mm/s", "9.5 °F, 0.2 mm², 3 mm/s"),

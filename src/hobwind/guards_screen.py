@@ -11,10 +11,12 @@ from .build import Build, digest
 from .studies.drill import Drill, Drilled, Single
 from .studies.guards import Guarded, Guards
 from .studies.guards_batch import TRAVEL
+from .units import head_of, in_column, in_inches
 
 WIDE, MOST_LINES, LABEL = 79, 40, 15
 ZERO = 273.15
 NAME, COLUMNS = 15, (6, 8, 7, 7, 6, 7, 6, 6, 5, 6)  # widths: the kind, then one for each figure
+UNITS = ("", "°C", "m³/h", "°C", "°C", "", "", "°C", "", "", "K")  # of the columns that inches change
 HEAD = (
     ("", "starts", "air at", "face,", "face,", "min", "lifts,", "sits", "force", "tip", "least"),
     ("", "", "200 °C", "usual", "fired", "above", "fired/", "back", "left", "left", "left"),
@@ -22,15 +24,26 @@ HEAD = (
 )
 
 
-def _line(cells: Sequence[str]) -> str:
-    return cells[0].ljust(NAME) + "".join(cell.rjust(width) for cell, width in zip(cells[1:], COLUMNS, strict=True))
+def _line(cells: Sequence[str], setting: str) -> str:
+    cells = [in_column(cell, unit, setting) if unit else cell for cell, unit in zip(cells, UNITS, strict=True)]
+    return _row(cells)
 
 
 def _degrees(kelvin: float | None) -> str:
     return "-" if kelvin is None else f"{kelvin - ZERO:.0f}"
 
 
-def _cells(one: Guarded, best: bool) -> str:
+def _head(setting: str) -> list[str]:
+    """The head of the table, its last line with the units."""
+    units = [head_of(unit, setting) if unit else cell for cell, unit in zip(HEAD[-1], UNITS, strict=True)]
+    return [_row(cells) for cells in (*HEAD[:-1], units)]
+
+
+def _row(cells: Sequence[str]) -> str:
+    return cells[0].ljust(NAME) + "".join(cell.rjust(width) for cell, width in zip(cells[1:], COLUMNS, strict=True))
+
+
+def _cells(one: Guarded, best: bool, setting: str) -> str:
     lifts = f"{one.lifts_fired}/{one.lifts_usual}" + ("h" if one.hunts else "")
     air = "hunts" if one.air is None else f"{one.air * 3600.0:.0f}"
     back = _degrees(one.sits_back) if one.lifts_fired == 0 or one.sits_back is not None else "never"
@@ -48,7 +61,8 @@ def _cells(one: Guarded, best: bool) -> str:
             force,
             f"{math.degrees(one.tip_margin):.0f}",
             f"{one.least.margin:.0f}",
-        )
+        ),
+        setting,
     )
 
 
@@ -60,19 +74,20 @@ def _foot(build: Build) -> str:
     return f"hobwind {__version__}, build {digest(build)}"
 
 
-def guards_text(found: Guards, every: bool = False) -> str:
+def guards_text(found: Guards, every: bool = False, setting: str = "metric") -> str:
     """The comparison of guards within 40 lines of 79 columns, unless `every` asks for all.
 
     Args:
         found: the comparison.
         every: also parts, reasons against each, and the lines of the build file.
+        setting: "metric", or "inch" for the table in °F and cfm; its sentences are changed where all text is printed.
 
     Returns:
         Text, a newline at its end.
     """
     build, best = found.build, found.best
     lines = textwrap.wrap(f"{build.name} ({build.file}): guards side by side", WIDE)
-    lines += ["", *map(_line, HEAD), *(_cells(one, one is best) for one in found.rows), ""]
+    lines += ["", *_head(setting), *(_cells(one, one is best, setting) for one in found.rows), ""]
     sized = [one for one in found.rows if one.parts]
     tail = [*_recommended(found), "", *_notes(found)]
     for parts in (True, False):
@@ -136,19 +151,25 @@ def sign_text(one: Single) -> str:
     return f"{says} {before:.0f} min before" if before > 0.5 else f"{says}, too late"
 
 
-def _fault_row(one: Single) -> str:
+def _fault_row(one: Single, setting: str) -> str:
     drilled = one.drilled
     word = "lives" if drilled.lives else "KILLS"
     least = f"{SHORT.get(drilled.part, drilled.part)} {'-' if drilled.margin < 0.0 else '+'}{amount_text(drilled)}"
-    return f"{drilled.name:<21}{word:<6}{_degrees(drilled.peak):>4}{drilled.minutes_above:>4.0f}  {least:<16}{sign_text(one)}"
+    least = in_inches(least) if setting == "inch" else least
+    name, peak = (
+        in_inches(drilled.name) if setting == "inch" else drilled.name,
+        in_column(_degrees(drilled.peak), "°C", setting),
+    )
+    return f"{name:<21}{word:<6}{peak:>4}{drilled.minutes_above:>4.0f}  {least:<16}{sign_text(one)}"
 
 
-def drill_text(found: Drill, every: bool = False) -> str:
+def drill_text(found: Drill, every: bool = False, setting: str = "metric") -> str:
     """The fault drill within 40 lines of 79 columns, unless `every` asks for all.
 
     Args:
         found: the drill.
         every: also what is assumed of each fault, its lines for the build file, and every pair.
+        setting: "metric", or "inch" for the tables in °F; its sentences are changed where all text is printed.
 
     Returns:
         Text, a newline at its end.
@@ -160,8 +181,8 @@ def drill_text(found: Drill, every: bool = False) -> str:
         lines += textwrap.wrap(f"With nothing wrong every part lives: {state}.", WIDE)
     else:
         lines += textwrap.wrap(f"It does not live even with nothing wrong: {state}. First of all: hobwind guards", WIDE)
-    lines += ["", f"{'':<27}face min  nearest", f"{'':<27}  °C over its limit       first sign"]
-    lines += [_fault_row(one) for one in found.singles] + [""]
+    lines += ["", f"{'':<27}face min  nearest", f"{'':<27}  {head_of('°C', setting)} over its limit       first sign"]
+    lines += [_fault_row(one, setting) for one in found.singles] + [""]
     tail = [*textwrap.wrap(pairs_text(found), WIDE), _foot(build)]
     told = _killers(found, every) if healthy.lives else []
     room = MOST_LINES - len(lines) - len(tail)
@@ -174,7 +195,11 @@ def drill_text(found: Drill, every: bool = False) -> str:
         lines += ["", "Pairs with a fault of the guard:"]
         for pair in found.pairs:
             word = "lives" if pair.lives else "KILLS"
-            lines += [f"{pair.name:<46}{word:<7}{_degrees(pair.peak):>5}{pair.minutes_above:>6.0f}  {pair.part}"[:WIDE]]
+            lines += [
+                f"{pair.name:<46}{word:<7}{in_column(_degrees(pair.peak), '°C', setting):>5}{pair.minutes_above:>6.0f}  {pair.part}"[
+                    :WIDE
+                ]
+            ]
     return "\n".join(lines) + "\n"
 
 

@@ -15,11 +15,14 @@ from .studies.odds_fans import Figure
 from .studies.retrofit import Retrofit, asks
 from .studies.retrofit_modules import Fit
 from .studies.retrofit_tuning import WORDS, Matched
-from .units import show, show_spread
+from .units import head_of, in_column, show, show_spread
 
 WIDE, MOST_LINES, LABEL = 79, 40, 11
 ZERO = 273.15
 FEW_CAUSES, FEW_READ = 2, 3
+HEAD = ("thick", "screw", "bears", "face", "start", "air", "left")
+UNITS = ("mm", "mm", "°C", "°C", "K", "m³/h", "K")
+COLUMNS = (6, 6, 6, 5, 6, 6, 6)
 
 TO_MEASURE = f"""\
 A fan whose inside is unknown: measure it from outside, cold, and type it into
@@ -55,7 +58,7 @@ shows = ["open"]               # {", ".join(SIGNS[:3])},
                                #   {", ".join(SIGNS[3:6])},
                                #   {", ".join(SIGNS[6:])}
 [[seen]]                       # settled for half an hour; as many as you like
-plate = "180 °C"
+plate = "180 °C"               # or a log: hobwind retrofit fan.toml fire.csv
 base = "120 °C"                # riser just above the plate; top: under the
 sink = "79 °C"                 #   modules; speed = "900 rpm" where it turns
 
@@ -106,15 +109,24 @@ def bands_text(thrown: Odds) -> str:
     return "; ".join(told) + " (19 in 20, whole modules, no guard)."
 
 
-def _fit(one: Fit) -> str:
-    left = "-" if one.screw_left is None else f"{one.screw_left * 1e3:.1f}"
+def _columns(head: str, cells: Sequence[str]) -> str:
+    return head.ljust(32) + "".join(cell.rjust(width) for cell, width in zip(cells, COLUMNS, strict=True))
+
+
+def _fit(one: Fit, setting: str) -> str:
     head = f"{one.count} x {one.part.name}"
     if one.tried is None:
-        return f"{head:<33} does not fit: {one.against}"[:WIDE]
+        return f"{head:<32}  does not fit: {one.against}"[:WIDE]
     mark = "" if one.peak is None or one.peak < one.limit else " dies"
-    line = f"{head:<33}{one.thicker * 1e3:>+5.1f}{left:>6}{_degrees(one.limit):>6}{_degrees(one.peak):>5}"
-    line += f"{_signed(one.start_change):>6}{_signed(one.air_change, 3600.0):>6}{_signed(one.margin):>6}"
-    return line + ("" if not one.against else " short") + mark
+    cells = (
+        f"{one.thicker * 1e3:+.1f}", "-" if one.screw_left is None else f"{one.screw_left * 1e3:.1f}", _degrees(one.limit),
+        _degrees(one.peak), _signed(one.start_change), _signed(one.air_change, 3600.0), _signed(one.margin),
+    )  # fmt: skip
+    return (
+        _columns(head, [in_column(cell, unit, setting) for cell, unit in zip(cells, UNITS, strict=True)])
+        + ("" if not one.against else " short")
+        + mark
+    )
 
 
 def _cause_lines(found: Retrofit, every: bool) -> list[str]:
@@ -148,12 +160,13 @@ def _share(chance: Chance) -> str:
     return f"none of {chance.count} throws" if chance.share <= 0.0 else f"about {rate(chance.share)}"
 
 
-def retrofit_text(found: Retrofit, every: bool = False) -> str:
+def retrofit_text(found: Retrofit, every: bool = False, setting: str = "metric") -> str:
     """A found fan within 40 lines of 79 columns, unless `every` asks for all.
 
     Args:
         found: the fan.
         every: also every rule, module and guard with what it asks of the fan, and the reduced build itself.
+        setting: "metric", or "inch" for the table in °F, inches and cfm; its sentences are changed where all text is printed.
 
     Returns:
         Text, a newline at its end.
@@ -170,12 +183,11 @@ def retrofit_text(found: Retrofit, every: bool = False) -> str:
         lines += _fill(f"nothing; {_looks(found.matched, every)}.", "Tuned")
     lines += _fill(bands_text(found.thrown), "Bands")
     lines += _cause_lines(found, every)
-    head = [f"{'Modules':<33}{'mm':>5}{'screw':>6}{'bears':>6}{'face':>5}{'start':>6}{'air':>6}{'left':>6}"]
-    head += [f"{'':<33}{'more':>5}{'mm':>6}{'°C':>6}{'°C':>5}{'K':>6}{'m³/h':>6}{'K':>6}"]
-    rows = [_fit(one) for one in found.fits]
+    head = [_columns("Modules", HEAD), _columns("", [head_of(unit, setting) for unit in UNITS])]
+    rows = [_fit(one, setting) for one in found.fits]
     tail = _guard_lines(found)
     tail += textwrap.wrap(
-        "mm more: thicker, so much longer a pin held above; screw: thread in hand; bears: hot side; face: over-fired, no "
+        "thick: thicker by, so much longer a pin held above; screw: thread in hand; bears: hot side; face: over-fired, no "
         "guard; left: of the part nearest its limit, be it the compound; start, air: against the old ones when whole. --all: "
         "every row and guard; --take: the reduced build; put the new modules into it, then: hobwind guards. "
         f"hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",

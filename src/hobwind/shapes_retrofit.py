@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .build.retrofit_file import GRADES, SIGNS
-from .shape_words import Schema, count, figure, made_by, name, one_of, rows, text, texts, thing, whole
+from .shape_words import Schema, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
 from .studies.guards import SIMPLE
 from .studies.retrofit import BOLT_ON, DRILLED, OPENED
 from .studies.retrofit_causes import CAUSES
@@ -36,6 +36,38 @@ def _seen() -> Schema:
     )
 
 
+def _logs() -> Schema:
+    hot = {
+        "read_degC": figure("As it was read", "°C", "of a speed"),
+        "rest_degC": figure("As it would be at rest", "°C", "of a speed"),
+        "off_K": figure("What that may be off, 19 in 20", "K", "of a speed", 0.0),
+    }
+    spins = {
+        "read_rpm": figure("As it was read", "turns a minute", "of a temperature"),
+        "rest_rpm": figure("As it would be at rest", "turns a minute", "of a temperature"),
+        "off_rpm": figure("What that may be off, 19 in 20", "turns a minute", "of a temperature", 0.0),
+    }
+    stretches = {
+        "start_min": figure("Begins so long after the log", "min"),
+        "stop_min": figure("Ends so long after the log's beginning", "min"),
+        "plate_degC": figure("Plate, the mean", "°C"),
+        "slope_K_per_min": figure("How fast the plate moves", "K/min"),
+        "lag_K": figure("How far the fan lags behind rest at most", "K", None, 0.0),
+        "turns": yes_no("Whether the blade turned"),
+        "told": rows("What was read", {"what": one_of("Where", tuple(WORDS)), **hot, **spins}),
+    }
+    return rows(
+        "Logs of real fires, and what was taken of each",
+        {
+            "name": text("Name of the file"),
+            "room_degC": figure("Room of that evening", "°C", "where the log does not tell it"),
+            "room_from": text("How the room is known"),
+            "turning_from": text("How it is known whether the blade turned"),
+            "stretches": rows("Stretches near enough to rest", stretches),
+        },
+    )
+
+
 def retrofit() -> Schema:
     """What `hobwind retrofit FAN --json` prints."""
     return whole(
@@ -44,6 +76,8 @@ def retrofit() -> Schema:
         {
             "made_by": made_by(True),
             "name": name(),
+            "logs": _logs(),
+            "stove": texts("What the logs told of the stove's evenings where the file does not say"),
             "rules": texts("How what cannot be seen was found"),
             "sink_base_asked_mm": figure("Thickness of the sink's base that the weight asks for", "mm"),
             "tuned": rows(

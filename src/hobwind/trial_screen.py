@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from . import __version__
 from .build import digest
@@ -13,6 +13,7 @@ from .trial.columns import LEFT, TIME
 from .trial.compare import Compared, Difference
 from .trial.fit import Fit, Found
 from .trial.infrared import ASKS
+from .trial.logs import Log
 from .trial.predict import INPUT
 from .trial.shown import Shown
 from .trial.together import Trial
@@ -51,42 +52,57 @@ def shown_words(one: Shown) -> str:
 
 def _log_lines(found: Trial, every: bool, few: int) -> Iterator[str]:
     for k, log in enumerate(found.logs):
-        span = max((float(s.time[-1]) for s in log.series.values()), default=0.0)
-        day = f", {log.date}" if log.date else ""
-        yield f"{log.name}: {log.rows:,} lines over {span / 60:.0f} min{day}"
-        used = [
-            f"{c.header} = {c.channel}" + (f" in {c.unit}" if c.unit and c.channel != TIME and c.unit not in c.header else "")
-            + (" (guessed)" if c.why.startswith("no unit") or "hottest" in c.why or "taken as" in c.why else "")
-            for c in log.columns if c.channel != LEFT
-        ]  # fmt: skip
-        yield from _wrap("Columns: " + "; ".join(used), "  ")
-        left = [c.header for c in log.columns if c.channel == LEFT]
-        if left:
-            yield from _wrap(f'not used: {", ".join(left)}; name one with --column "{left[0]}=sink"', "  ")
+        yield from log_lines(log, found.measured.doubt, every, few)
         if k > 0:
             off = found.offsets[k - 1]
             sure = f", the curves go together to {off.agrees:.3f} of 1" if off.how not in ("as given", "their clocks") else ""
             doubt = ": doubtful, set it with --offset" if off.doubtful else "; set it with --offset"
             yield from _wrap(f"joined by {off.seconds:+.0f} s, found by {off.how}{sure}{doubt}", "  ")
-        for line, says in log.bad if every else log.bad[: min(few, 2)]:
-            yield from _wrap(f"line {line}: {says}; left out", "  ")
-        if not every and len(log.bad) > min(few, 2):
-            yield f"  and {len(log.bad) - min(few, 2)} more lines left out; --all lists them"
-        told = [f"{CHANNELS[key].says} {n}" for key, n in log.empty.items() if key in CHANNELS]
-        if told and every:
-            yield from _wrap("empty cells: " + ", ".join(told), "  ")
-        elif told:
-            yield f"  {sum(log.empty.values())} empty cells"
-        if log.gaps:
-            longest = max(log.gaps, key=lambda gap: gap[1] - gap[0])
-            many = f"{len(log.gaps)} gap{'s' if len(log.gaps) > 1 else ''}"
-            yield f"  {many}, the longest {(longest[1] - longest[0]) / 60:.0f} min from {longest[0] / 60:.0f} min on"
-        for one in log.columns:
-            if one.surface is not None:
-                yield from _wrap(
-                    f"{one.channel} by infrared: put right for a surface that radiates {one.surface.radiates:g} of black, "
-                    f"± {2.0 * found.measured.doubt.get(one.channel, 0.0):.0f} K; {ASKS}", "  ",
-                )  # fmt: skip
+
+
+def log_lines(log: Log, doubt: Mapping[str, float], every: bool, few: int) -> Iterator[str]:
+    """One log as it was read: columns, lines left out, empty cells, gaps.
+
+    Args:
+        log: as read.
+        doubt: what infrared adds to how far a channel may be off (one s). [SI]
+        every: whether every line left out is named.
+        few: how many are named else.
+
+    Yields:
+        Lines of text.
+    """
+    span = max((float(s.time[-1]) for s in log.series.values()), default=0.0)
+    day = f", {log.date}" if log.date else ""
+    yield f"{log.name}: {log.rows:,} lines over {span / 60:.0f} min{day}"
+    used = [
+        f"{c.header} = {c.channel}" + (f" in {c.unit}" if c.unit and c.channel != TIME and c.unit not in c.header else "")
+        + (" (guessed)" if c.why.startswith("no unit") or "hottest" in c.why or "taken as" in c.why else "")
+        for c in log.columns if c.channel != LEFT
+    ]  # fmt: skip
+    yield from _wrap("Columns: " + "; ".join(used), "  ")
+    left = [c.header for c in log.columns if c.channel == LEFT]
+    if left:
+        yield from _wrap(f'not used: {", ".join(left)}; name one with --column "{left[0]}=sink"', "  ")
+    for line, says in log.bad if every else log.bad[: min(few, 2)]:
+        yield from _wrap(f"line {line}: {says}; left out", "  ")
+    if not every and len(log.bad) > min(few, 2):
+        yield f"  and {len(log.bad) - min(few, 2)} more lines left out; --all lists them"
+    told = [f"{CHANNELS[key].says} {n}" for key, n in log.empty.items() if key in CHANNELS]
+    if told and every:
+        yield from _wrap("empty cells: " + ", ".join(told), "  ")
+    elif told:
+        yield f"  {sum(log.empty.values())} empty cells"
+    if log.gaps:
+        longest = max(log.gaps, key=lambda gap: gap[1] - gap[0])
+        many = f"{len(log.gaps)} gap{'s' if len(log.gaps) > 1 else ''}"
+        yield f"  {many}, the longest {(longest[1] - longest[0]) / 60:.0f} min from {longest[0] / 60:.0f} min on"
+    for one in log.columns:
+        if one.surface is not None:
+            yield from _wrap(
+                f"{one.channel} by infrared: put right for a surface that radiates {one.surface.radiates:g} of black, "
+                f"± {2.0 * doubt.get(one.channel, 0.0):.0f} K; {ASKS}", "  ",
+            )  # fmt: skip
 
 
 def difference_words(one: Difference) -> str:

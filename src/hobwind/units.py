@@ -266,7 +266,7 @@ IN_TEXT: tuple[tuple[str, float, float, str, int], ...] = (
 
 # Two figures with one unit: a spread, whose second is a width, or a range, whose second is a figure like the first.
 _FIGURE = r"[+-]?\d+(?:\.\d+)?"
-_SPREAD, _RANGE = r" ± ", r"(?: to |\.\.|-|–)"
+_SPREAD, _RANGE = r"\s+±\s+", r"(?:\s+to\s+|\.\.|-|–)"  # a line may end between the two
 
 
 def in_inches(text: str, names: Iterable[str] = ()) -> str:
@@ -288,7 +288,7 @@ def in_inches(text: str, names: Iterable[str] = ()) -> str:
             match: re.Match[str], factor: float = factor, off: float = off, instead: str = instead, more: int = more
         ) -> str:
             before, between, last, gap = match.groups()
-            wide = before is not None and between == " ± "
+            wide = before is not None and between.strip() == "±"
             told = "" if before is None else _changed(before, factor, off, more) + between
             return f"{told}{_changed(last, factor, 0.0 if wide else off, more)}{gap}{instead}"
 
@@ -298,6 +298,25 @@ def in_inches(text: str, names: Iterable[str] = ()) -> str:
     for k, name in enumerate(kept):
         text = text.replace(f"\0{k}\0", name)
     return text
+
+
+def in_column(figure: str, unit: str, setting: str) -> str:
+    """A figure of a table, whose unit stands in the table's head.
+
+    Args:
+        figure: such as "85", "+12" or "-" for none, in that unit.
+        unit: "°C", "K", "mm", "m³/h" or "m/s".
+        setting: "metric" or "inch".
+
+    Returns:
+        The figure as wished, without its unit.
+    """
+    return in_inches(f"{figure} {unit}").rpartition(" ")[0] if setting == "inch" else figure
+
+
+def head_of(unit: str, setting: str) -> str:
+    """The unit that stands in the head of a table's column."""
+    return next(row[3] for row in IN_TEXT if row[0] == unit) if setting == "inch" else unit
 
 
 def _changed(figure: str, factor: float, off: float, more: int) -> str:

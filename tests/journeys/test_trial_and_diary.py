@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import sqlite3
 from collections.abc import Iterator
@@ -295,6 +296,21 @@ def picture() -> bytes:
     out = io.BytesIO()
     Image.new("RGB", (64, 48), "sienna").save(out, "PNG")
     return out.getvalue()
+
+
+def test_a_log_that_was_cut_off_is_told_where_logs_are_begun(opened, folder: Path) -> None:
+    """A journal as kill -9 leaves it: the page says at Trial that it is in the diary, and so it is."""
+    left = home_of(folder) / "coming" / "20260114-190000-1.lines"
+    left.parent.mkdir(parents=True, exist_ok=True)
+    head = {"fan": "Cut off", "build": None, "names": ["plate"], "renamed": {}, "source": "/dev/ttyUSB0"}
+    lines = [f"{1.7e9 + k:.4f} 0 {100 + k}" for k in range(5)]
+    left.write_text("\n".join([json.dumps(head), *lines, "1700000005.0000 0 1"]), "utf-8")
+    page: Page = opened("/trial?file=boat-shed.toml")
+    told = page.get_by_text('A live log was cut off. Its 5 readings are in the diary of "Cut off"')
+    expect(told).to_be_visible(timeout=LONG)
+    looks_right(page, "trial-cut-off")
+    assert not left.exists()
+    assert asked(folder, "SELECT l.rows FROM logs l JOIN fans f ON f.id = l.fan_id WHERE f.name = 'Cut off'") == [(5,)]
 
 
 def test_without_scripts_the_diary_shows_its_lists(opened, folder: Path) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from builds import EXAMPLES
 from hobwind.build import load_build
 from serving import KEPT, PHONE, WIDE
 
@@ -122,6 +123,74 @@ def test_a_found_fan_is_mended_and_taken(opened, folder: Path) -> None:
     save_as(page, "found.toml")
     kept = load_build(folder / "found.toml")
     assert kept.guard.kind == "central lift" and kept.guard.element is not None and kept.sink.part.fin_count == 14
+
+
+def never_settles(where: Path) -> Path:
+    """A log whose stove goes up and down by 9 K a minute all evening."""
+    rows = ["time [min],stove plate [°C],sink [°C]"]
+    for minute in range(181):
+        swing = 4.5 * (30 - abs(minute % 60 - 30))
+        rows.append(f"{minute},{20 + min(minute, 10) * 5 + swing:.1f},{20 + 0.3 * swing:.1f}")
+    where.write_text("\n".join(rows) + "\n", "utf-8")
+    return where
+
+
+@pytest.mark.parametrize("size", [WIDE, PHONE], ids=["desk", "phone"])
+def test_a_guard_is_designed_for_a_found_fan_from_a_logged_fire(
+    opened, folder: Path, tmp_path: Path, size: tuple[int, int]
+) -> None:
+    """Journey 10: outside measurements, a log dropped and put right, stretches seen, the guard taken; the file looked into after."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    page: Page = opened("/guard#fan", size, reduced_motion="reduce")
+    page.get_by_role("button", name=re.compile("Fill in the boat shed")).click()
+    page.get_by_label("riser, just above the plate, °C").first.fill("")  # the log is to tell it
+    page.get_by_label("stove plate, °C").first.fill("")
+    page.get_by_label("sink, between two fins, °C").first.fill("")
+    page.get_by_label("room, °C").first.fill("")
+    usual = page.get_by_label("stove plate on a usual evening, °C")
+    usual.fill("")
+    drop = page.get_by_label(re.compile("Drop CSV files here"))
+    drop.set_input_files(never_settles(tmp_path / "restless.csv"))
+    page.get_by_role("button", name="Take what is near rest").click()
+    expect(page.locator("#fan-log-says")).to_contain_text("restless.csv: never comes near enough to rest", timeout=LONG)
+    expect(page.locator("#fan-log-says")).to_contain_text("Keep the stove steady for half an hour")
+    page.get_by_role("button", name="Take restless.csv out").click()
+    drop.set_input_files(EXAMPLES / "retrofit" / "boat-shed-found-fire.csv")
+    expect(page.get_by_role("heading", name="boat-shed-found-fire.csv", exact=True)).to_be_visible(timeout=LONG)
+    expect(page.get_by_text('line 232: stove plate [°C] is "open"')).to_be_visible()
+    foot = page.get_by_label("What riser foot [°C] is")
+    expect(foot).to_have_value("base")
+    page.get_by_label("What riser top [°C] is").select_option("-")
+    expect(page.get_by_label("Unit of riser top [°C]")).to_have_count(0, timeout=LONG)
+    page.get_by_role("button", name="Take what is near rest").click()
+    found = page.locator("#fan-log-found")
+    expect(found).to_contain_text("lags at most 12 K behind rest", timeout=LONG)
+    expect(found.locator("canvas")).to_be_visible(timeout=LONG)
+    expect(found).not_to_contain_text("riser's top ")
+    taken = found.locator("li strong").count()
+    assert taken >= 2
+    first = page.locator("#looks [data-look]").first
+    expect(first.locator("[data-seen=base]")).to_have_value(re.compile(r"^1\d\d\.\d ± \d+\.\d$"))
+    expect(first.locator("[data-seen=top]")).to_have_value("")
+    assert page.locator("#looks [data-log]").count() == taken
+    expect(usual).to_have_value("225")
+    KEPT.mkdir(exist_ok=True)
+    page.screenshot(path=KEPT / f"found-log-{size[0]}.png", full_page=True)
+    assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
+    checked = Axe().run(page, options=RULES)
+    assert checked.violations_count == 0, checked.generate_report()
+    page.get_by_role("button", name="Work it out").click()
+    expect(page.locator("#fan-found")).to_contain_text("out-of-flatness of the seat, now", timeout=2 * LONG)
+    page.get_by_role("button", name="Take the fan with: Central lift").click()
+    expect(page.locator("#parts")).to_contain_text("wax element", timeout=LONG)
+    name = f"from-log-{size[0]}.toml"
+    save_as(page, name)
+    kept = load_build(folder / name)
+    assert kept.guard.kind == "central lift" and kept.guard.element is not None
+    assert kept.stove.usual_plate.value == pytest.approx(273.15 + 225.0)
+    # The log was made by a fan whose seat is worse than the middle of the rule (0.02 to 0.3 mm): so it is now.
+    assert kept.seat.flatness.value > 0.2e-3
 
 
 @pytest.mark.parametrize("size", [WIDE, PHONE], ids=["desk", "phone"])

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import base64
 import re
+from collections.abc import Callable
 
 import httpx
 import pytest
 
-from builds import text_of
+from builds import example, text_of
 from hobwind.build import build_from_text
 from hobwind.page.found import FanAsked, outside_of
 from hobwind.page.whys import WHYS, Look
@@ -15,7 +17,10 @@ from hobwind.studies.dice import Stages
 from hobwind.studies.drill import drill
 from hobwind.studies.guards import guards
 from hobwind.studies.headline import headline
-from jobs_done import done
+from hobwind.trial.found_fan import with_logs
+from hobwind.trial.logs import read_log
+from hobwind.trial.together import gather
+from jobs_done import done, ended
 
 BARE = text_of("boat-shed-no-guard")
 MEASURED = {
@@ -23,6 +28,8 @@ MEASURED = {
     "fan.sink_width": "150", "fan.sink_depth": "100", "fan.fins": "14", "fan.hub": "215", "fan.blade_diameter": "150",
     "fan.plate_width": "90", "fan.plate_depth": "60", "fan.plate_thickness": "8", "module.thickness": "3.9 ± 0.1 mm",
 }  # fmt: skip
+
+STOVE = {"stove.usual_plate": "230", "stove.worst_plate": "330 °C"}
 
 
 def number(text: str) -> float:
@@ -161,6 +168,60 @@ def test_a_found_fan_gets_a_cause_modules_and_a_guard(page: httpx.Client) -> Non
     assert build_from_text(found["text"]).name == "Dead one"
     guarded = build_from_text(found["guards"][0]["text"])
     assert guarded.guard.element is not None and headline(guarded).worst_margin > 0.0
+
+
+def log_in(data: bytes, **more: object) -> dict[str, object]:
+    return {"name": "fire.csv", "data": base64.b64encode(data).decode(), **more}
+
+
+def minutes(header: str, row: Callable[[int], str]) -> bytes:
+    """A log of an hour and a half, a line a minute."""
+    return (f"time [min],{header}\n" + "".join(f"{i},{row(i)}\n" for i in range(90))).encode()
+
+
+def test_a_log_becomes_rows_of_the_form(page: httpx.Client) -> None:
+    """Rows that the log gave, sent back as the form has them, are the looks that the command takes from the same log."""
+    sent = page.get("/api/guard/invented").json()
+    data = base64.b64decode(sent["data"])
+    fan = {"values": MEASURED}
+    got = done(page, "/api/guard/stretches", {"fan": fan, "logs": [log_in(data)]})
+    (log,) = got["logs"]
+    assert log["name"] == "fire.csv" and len(log["stretches"]) >= 2 and "agreed before the fire" in log["says"]
+    assert set(got["fills"]) == {"stove.usual_plate", "stove.worst_plate"} and len(got["stove"]) == 2
+    rows = [one["row"] for one in log["stretches"]]
+    seen = outside_of(FanAsked(values=fan["values"], seen=rows)).seen
+    ours = with_logs(outside_of(FanAsked(**fan)), [gather(example(), [read_log(data, "fire.csv")], [])[0]]).outside.seen
+    assert len(seen) == len(ours)
+    for one, other in zip(seen, ours, strict=True):
+        assert one.plate == pytest.approx(other.plate, abs=0.051) and one.turns == other.turns
+        assert [place for place, _ in one.temperatures] == [place for place, _ in other.temperatures]
+    told = done(page, "/api/guard/stretches", {"fan": {"values": MEASURED | STOVE}, "logs": [log_in(data)]})
+    assert told["fills"] == {} and told["stove"] == []  # what is typed stays
+
+
+def test_a_look_may_say_that_the_blade_turned() -> None:
+    row = {"plate": "200", "sink": "80"}
+    looks = outside_of(FanAsked(seen=[row, row | {"turns": "yes"}])).seen
+    assert [one.turns for one in looks] == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("data", "more", "says"),
+    [
+        (minutes("plate [C]", lambda i: f"{20 + i}"), {}, "has none of base, riser, sink, speed beside the plate"),
+        (minutes("plate [C],sink", lambda i: f"{20 + 4 * i},{20 + i}"), {}, "never comes near enough to rest"),
+        (minutes("plate [C],sink", lambda i: "25,22"), {}, "tells nothing: nowhere do plate and fan"),
+        (b"time [min],sink\n0,20\n1,21\n", {}, "has no stove plate"),
+        (b"", {}, "fire.csv"),
+        (b"a,b\n1,2\n2,3\n", {"columns": [{"header": "c", "channel": "sink"}]}, "HEADER=CHANNEL is wanted"),
+    ],
+)  # fmt: skip
+def test_a_log_that_tells_nothing_is_refused_in_a_sentence(
+    page: httpx.Client, data: bytes, more: dict[str, object], says: str
+) -> None:
+    got = page.post("/api/guard/stretches", json={"fan": {"values": MEASURED}, "logs": [log_in(data, **more)]})
+    told = got.json()["says"] if got.status_code == 422 else ended(page, got.json())["says"]
+    assert says in told and "--column" not in told and "[[seen]]" not in told
 
 
 def test_a_found_fan_of_which_nothing_is_known_still_ends_in_a_sentence(page: httpx.Client) -> None:

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import base64
 import json
+import os
 import shutil
+import signal
 import sqlite3
+import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import httpx
+import numpy as np
 import pytest
 from typer.testing import CliRunner
 
@@ -19,13 +23,14 @@ from boards import Board
 from builds import ROOT
 from hobwind.cli import app
 from hobwind.diary.journal import fold_left_behind
+from hobwind.diary.logs import stretches
 from hobwind.diary.store import open_diary, rows
 from hobwind.diary.typed import Entry, csv_of, kept, place
 from hobwind.errors import InputError
 from hobwind.page.live_desk import PORT, checked_port
 from hobwind.page.trial_logs import on_the_page
 from hobwind.trial.logs import read_log
-from serving import home_of, serving
+from serving import home_of, served, serving
 
 TEXT = (ROOT / "examples" / "boat-shed.toml").read_text("utf-8")
 FIRE = ROOT / "examples" / "boat-shed-fire.csv"
@@ -249,6 +254,12 @@ def folded_elsewhere(journal: Path, home: Path) -> int:
         return int(rows(diary, "SELECT rows FROM logs WHERE id = ?", log)[0]["rows"])
 
 
+def kill_at(process: int, journal: Path, lines: int) -> None:
+    """Kill a process, unasked, once so many lines stand in its journal."""
+    until(lambda: journal.read_bytes().count(b"\n") > lines)
+    os.kill(process, signal.SIGKILL)
+
+
 def test_a_live_log_is_kept_foreseen_and_folded_in(own: httpx.Client, place_of: Path, tmp_path: Path) -> None:
     home, board = home_of(place_of), Board()
     try:
@@ -295,6 +306,42 @@ def test_a_live_log_outlives_a_server_that_is_told_to_end(tmp_path: Path) -> Non
         assert kept_rows == [(2,)] or b"plate=21" in left[0]  # folded in at the end, or lying there for the next time
     finally:
         board.close()
+
+
+def test_kill_9_in_a_flood_loses_at_most_the_last_line_and_the_page_says_so(tmp_path: Path) -> None:
+    """The server is killed by another hand while a thousand lines a second come in; started again it has every line but one."""
+    board, folder = Board(), tmp_path / "builds"
+    folder.mkdir()
+    home = home_of(folder)
+    try:
+        with served(folder) as (address, ran), httpx.Client(base_url=address, timeout=60.0) as client:
+            assert client.post("/api/trial/live", json={"text": TEXT, "ports": [board.port]}).json()["running"]
+            until(lambda: client.get("/api/trial/live").json()["ports"][0]["says"] == "reading")  # it begins empty then
+            (journal,) = (home / "coming").glob("*.lines")
+            board.say(b"\n")
+            killer = threading.Thread(target=kill_at, args=(ran.pid, journal, 1500))
+            killer.start()
+            sent, start = 0, time.monotonic()
+            while ran.poll() is None:
+                board.say(b"plate=%d\n" % (20 + sent))
+                sent += 1
+                time.sleep(max(0.0, start + sent / 1000.0 - time.monotonic()))
+                assert sent < 60_000
+            killer.join()
+            assert ran.returncode == -signal.SIGKILL and journal.exists()
+        untaken = board.waiting() // len(b"plate=1519\n")  # whole lines that nobody had taken from the port yet
+        with served(folder) as (address, _), httpx.Client(base_url=address, timeout=60.0) as client:
+            got = client.get("/api/trial/live").json()
+            assert not got["running"]
+    finally:
+        board.close()
+    with open_diary(home / "diary.sqlite") as diary:
+        plate = np.concatenate([part.figures[:, 0] for part in stretches(diary, 1)])
+        assert rows(diary, "SELECT count(*) AS many FROM logs")[0]["many"] == 1
+    assert (np.diff(plate) == 1.0).all() and plate[0] == 20.0 and plate.size > 1000  # none missing between
+    assert 20 + sent - 1 - plate[-1] - untaken <= 1
+    assert f'Its {plate.size} readings are in the diary of "Boat shed" as log 1.' in got["left"]
+    assert not list((home / "coming").glob("*.lines"))
 
 
 def test_what_is_coming_from_typed_readings(page: httpx.Client) -> None:

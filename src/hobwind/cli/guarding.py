@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from ..errors import FileError, InputError
 from ..files import write_whole
-from .shared import BuildFile, Json, Out, app, load, say, say_json, warm_up
+from .logs import ColdEnd, Column, Infrared, checked_cold_end, keep_columns, read_one
+from .shared import BuildFile, Inches, Json, Out, app, load, say, say_figures, say_json, units_of, warm_up
+
+MOST_LOGS = 6
 
 
 @app.command()
@@ -20,6 +23,7 @@ def guards(
     ] = False,
     out: Out = None,
     as_json: Json = False,
+    inch: Inches = False,
 ) -> None:
     """Size every kind of guard for a build, judge them side by side, recommend one.
 
@@ -32,7 +36,7 @@ def guards(
     from ..studies.guards_report import guards_report
 
     found = compare(made)
-    say_json(guards_report(found)) if as_json else say(guards_text(found, every))
+    say_json(guards_report(found)) if as_json else say_figures(guards_text(found, every, units_of(inch)), inch)
     if out is not None:
         from ..guards_pictures import write_guards
 
@@ -47,6 +51,7 @@ def faults(
     every: Annotated[bool, typer.Option("--all", help="Also what is assumed of each fault, and every pair.")] = False,
     out: Out = None,
     as_json: Json = False,
+    inch: Inches = False,
 ) -> None:
     """Let one thing after another go wrong in the over-fired evening: what kills, and which sign shows it in time.
 
@@ -59,7 +64,7 @@ def faults(
     from ..studies.guards_report import drill_report
 
     found = drill(made)
-    say_json(drill_report(found)) if as_json else say(drill_text(found, every))
+    say_json(drill_report(found)) if as_json else say_figures(drill_text(found, every, units_of(inch)), inch)
     if out is not None:
         from ..guards_pictures import write_drill
 
@@ -73,16 +78,28 @@ def retrofit(
     fan: Annotated[
         Path | None, typer.Argument(metavar="FAN", help="What was measured from outside; without it: what to measure.")
     ] = None,
+    logs: Annotated[
+        list[Path] | None,
+        typer.Argument(
+            metavar="[LOG]...", help="CSVs of evenings with this fan on the stove: times, plate, base, riser, sink, speed."
+        ),
+    ] = None,
+    column: Column = None,
+    infrared: Infrared = None,
+    cold_end: ColdEnd = 20.0,
     take: Annotated[
         Path | None, typer.Option("--take", metavar="BUILD", help="Write the reduced build as this build file.")
     ] = None,
     every: Annotated[bool, typer.Option("--all", help="Also every module, guard and line of the reduced build.")] = False,
     out: Out = None,
     as_json: Json = False,
+    inch: Inches = False,
     force: Annotated[bool, typer.Option("--force", help="Write over a file of that name.")] = False,
     seed: Annotated[int, typer.Option("--seed", help="Of the throws.")] = 1,
 ) -> None:
     """Mend a found fan: its inside by rule, what killed its modules, which fit, and a guard that bolts on.
+
+    Logs of real fires narrow what is guessed: stretches near enough to rest are taken from them and shown.
 
     Exit code 0 when a bolt-on guard serves or none is needed, 3 when none does, 2 for bad input.
     """
@@ -97,22 +114,53 @@ def retrofit(
         return
     if take is not None and take.exists() and not force:
         raise FileError(f"{take} is there already; choose another name, or add --force to write over it")
+    if len(logs or []) > MOST_LOGS:
+        raise InputError(f"LOG: got {len(logs or [])} logs; at most {MOST_LOGS} are taken")
+    checked_cold_end(cold_end)
     from ..build.retrofit_file import load_outside
 
     outside = load_outside(fan)
+    read = [read_one(path, column or [], infrared or [], cold_end, len(logs or []) == 1)[0] for path in logs or []]
     warm_up()
     from ..retrofit_screen import retrofit_text
     from ..studies.retrofit import retrofit as work_out
     from ..studies.retrofit_report import retrofit_report
+    from ..trial.found_fan_report import logs_report
 
-    found = work_out(outside, seed)
-    say_json(retrofit_report(found)) if as_json else say(retrofit_text(found, every))
+    logged = _logged(outside, read)
+    for path, log in zip(logs or [], read, strict=True):
+        said = keep_columns(path, log, None)
+        if said:
+            say(said, error=True)
+    found = work_out(outside if logged is None else logged.outside, seed)
+
+    def whole(every: bool, setting: str) -> str:
+        if logged is None:
+            return retrofit_text(found, every, setting)
+        from ..found_fan_screen import logs_text
+
+        return logs_text(logged, read, every) + "\n" + retrofit_text(found, every, setting)
+
+    told = None if logged is None else logs_report(logged)
+    say_json(retrofit_report(found, told)) if as_json else say_figures(whole(every, units_of(inch)), inch)
     if out is not None:
         from ..guards_pictures import write_retrofit
 
-        written = write_retrofit(found, retrofit_text(found, True), out)
+        written = write_retrofit(found, whole(True, "metric"), out, logged)
         say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
     if take is not None:
         write_whole(take, found.made.text)
         say(f"Wrote {take}; then: hobwind check {take}", error=as_json)
     raise typer.Exit(0 if found.best is not None else 3)
+
+
+def _logged(outside: Any, read: list[Any]) -> Any:
+    """The found fan with the looks of its logs; None without logs."""
+    if not read:
+        return None
+    from ..build.retrofit_build import reduced
+    from ..trial.found_fan import with_logs
+    from ..trial.together import gather
+
+    build = reduced(outside).build
+    return with_logs(outside, [gather(build, [log], [])[0] for log in read])

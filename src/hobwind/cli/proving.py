@@ -7,54 +7,13 @@ from typing import Annotated, Any
 
 import typer
 
-from ..errors import FileError, InputError
-from ..files import read_bytes, read_text, write_whole
+from ..errors import InputError
+from ..files import write_whole
+from .logs import ColdEnd, Column, Infrared, checked_cold_end, keep_columns, read_one
 from .shared import BuildFile, Inches, Json, Out, app, load, say, say_json, shown_progress, warm_up
 
-MOST_LOG = 2_000_000_000  # bytes
 MOST_OTHERS = 4
 MOST_TOGETHER = 9
-
-
-def kept_beside(log: Path) -> Path:
-    """Where the columns of a log are kept."""
-    return log.with_name(f"{log.stem}.columns.toml")
-
-
-def _read(
-    path: Path, columns: list[str], surfaces: list[str], cold_end: float, first: bool = True
-) -> tuple[Any, float | None]:  # fmt: skip
-    """One log and the offset kept with it."""
-    from ..tables import read_columns
-    from ..trial.columns import read_kept
-    from ..trial.logs import read_log
-
-    data = read_bytes(path, MOST_LOG)
-    beside, kept, offset = kept_beside(path), None, None
-    if beside.is_file():
-        kept, offset = read_kept(read_text(beside), beside.name, read_columns(data[:200_000], path.name).header)
-    mine = [one for one in columns if first or _has(data, path, one)]
-    return read_log(data, path.name, kept, mine, surfaces if first else [], cold_end), offset
-
-
-def _has(data: bytes, path: Path, typed: str) -> bool:
-    from ..tables import read_columns
-
-    header = typed.rpartition("=")[0]
-    return any(head == header or head.split(" [")[0] == header for head in read_columns(data[:200_000], path.name).header)
-
-
-def _keep(path: Path, log: Any, offset: float | None) -> str:
-    """Keep the columns beside the log; a sentence where that cannot be."""
-    from ..trial.columns import kept_text
-
-    beside, text = kept_beside(path), kept_text(path.name, log.columns, offset)
-    try:
-        if not beside.is_file() or read_text(beside) != text:
-            write_whole(beside, text)
-    except FileError as error:
-        return f"The columns could not be kept beside the log: {error}"
-    return ""
 
 
 @app.command()
@@ -67,14 +26,9 @@ def trial(
     offset: Annotated[
         list[float] | None, typer.Option("--offset", help="Seconds to add to that logger's times, instead of those found.")
     ] = None,
-    column: Annotated[
-        list[str] | None, typer.Option("--column", metavar="HEADER=CHANNEL", help='What a column is, such as "T2=sink °F".')
-    ] = None,
-    infrared: Annotated[
-        list[str] | None,
-        typer.Option("--infrared", help='A channel read by infrared, such as "sink=0.86±0.04 at 0.95".'),
-    ] = None,
-    cold_end: Annotated[float, typer.Option("--cold-end", help="Where bare type K pairs join the meter, °C.")] = 20.0,
+    column: Column = None,
+    infrared: Infrared = None,
+    cold_end: ColdEnd = 20.0,
     fit: Annotated[bool, typer.Option("--fit", help="Correct what was guessed by what the fire says.")] = False,
     unknown: Annotated[
         list[str] | None, typer.Option("--unknown", help="Correct only this input; may be repeated. Else all that matter.")
@@ -112,8 +66,7 @@ def trial(
         raise InputError(f"--offset: got {len(offset)}; one for each --also is wanted, {len(others)} in all")
     if not 0 <= hold_back <= 80:
         raise InputError(f"--hold-back: got {hold_back}; 0 to 80 percent are allowed")
-    if not -40.0 <= cold_end <= 120.0:
-        raise InputError(f"--cold-end: got {cold_end:g}; -40 to 120 °C are allowed")
+    checked_cold_end(cold_end)
     if take is not None and (take.exists() and take.samefile(build)):
         raise InputError(f"--take: {take.name} is the build itself; name a new file")
     if len(together or []) > MOST_TOGETHER:
@@ -121,7 +74,7 @@ def trial(
     fitting = fit or take is not None or hold_back > 0 or foretell is not None or bool(names) or bool(together) or walk
     logs, given = [], []
     for k, path in enumerate([log, *others]):
-        one, kept = _read(path, columns, surfaces, cold_end, k == 0 or not others)
+        one, kept = read_one(path, columns, surfaces, cold_end, k == 0 or not others)
         logs.append(one)
         if k > 0:
             given.append(offset[k - 1] if offset else kept)
@@ -130,7 +83,7 @@ def trial(
     from ..trial_screen import trial_text
 
     def evening(path: Path) -> Any:
-        return gather(made, [_read(path, columns, surfaces, cold_end, False)[0]], [])[0]
+        return gather(made, [read_one(path, columns, surfaces, cold_end, False)[0]], [])[0]
 
     another = None if foretell is None else evening(foretell)
     more = [evening(path) for path in together or []]
@@ -143,7 +96,7 @@ def trial(
 
         found = run_trial(made, logs, given, fitting, names, hold_back / 100.0, another, more, STEPS if walk else 0, tell)
     for k, path in enumerate([log, *others]):
-        said = _keep(path, logs[k], found.offsets[k - 1].seconds if k > 0 else None)
+        said = keep_columns(path, logs[k], found.offsets[k - 1].seconds if k > 0 else None)
         if said:
             say(said, error=True)
     if as_json:

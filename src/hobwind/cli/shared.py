@@ -49,6 +49,11 @@ def say_figures(text: str, inch: bool) -> None:
     say(text)
 
 
+def units_of(inch: bool) -> str:
+    """What `--inch` comes to for a text that has tables."""
+    return "inch" if inch else "metric"
+
+
 def say_json(data: dict[str, Any]) -> None:
     """Print data as JSON, plain ASCII."""
     typer.echo(json.dumps(data, indent=1, allow_nan=False))

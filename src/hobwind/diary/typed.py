@@ -19,8 +19,9 @@ MARKS = ("lit", "turning", "lifted", "sat back", "reloaded", "stopped")
 # What can be read at a fire, with the unit that is typed and between what figures it may lie.
 READINGS = {
     "plate": ("°C", -30.0, 800.0), "hot_face": ("°C", -30.0, 800.0), "cold_face": ("°C", -30.0, 800.0), "sink": ("°C", -30.0, 800.0),
-    "speed": ("rpm", 0.0, 20000.0), "gap": ("mm", 0.0, 50.0), "element": ("°C", -30.0, 800.0), "riser": ("°C", -30.0, 800.0),
-    "motor": ("°C", -30.0, 800.0), "room": ("°C", -30.0, 60.0), "volts": ("V", -5.0, 60.0), "current": ("A", -1.0, 20.0),
+    "speed": ("rpm", 0.0, 20000.0), "gap": ("mm", 0.0, 50.0), "element": ("°C", -30.0, 800.0), "base": ("°C", -30.0, 800.0),
+    "riser": ("°C", -30.0, 800.0), "motor": ("°C", -30.0, 800.0),
+    "room": ("°C", -30.0, 60.0), "volts": ("V", -5.0, 60.0), "current": ("A", -1.0, 20.0),
 }  # fmt: skip
 NAME = re.compile(r"[a-z0-9][a-z0-9-]{5,47}")
 MOST_ENTRIES, MOST_KEPT, MOST_BYTES = 3000, 300, 400_000

@@ -64,17 +64,21 @@ FORM: tuple[tuple[str, tuple[Asks, ...]], ...] = (
 ASKED = {one.place: one for _, rows in FORM for one in rows}
 SEEN = (("plate", "stove plate", "°C"), ("room", "room", "°C"), ("base", "riser, just above the plate", "°C"),
         ("top", "riser, under the modules", "°C"), ("sink", "sink, between two fins", "°C"), ("speed", "blade", "rpm"))  # fmt: skip
-SEEN_UNITS = {key: unit for key, _, unit in SEEN}
+TICKED = "ticked"
+SEEN_UNITS = {key: unit for key, _, unit in SEEN} | {"turns": TICKED}
 WORD = Annotated[str, Field(max_length=40)]
 
 
 class FanAsked(Asked):
-    """What was measured from outside, by place in the file ("fan.height"), as typed; blank for *don't know*."""
+    """What was measured from outside, by place in the file ("fan.height"), as typed; blank for *don't know*.
+
+    A row of `seen` may have "turns", of any text, where the blade turned.
+    """
 
     name: Annotated[str, Field(max_length=80)] = "My found fan"
     values: Annotated[dict[WORD, WORD], Field(max_length=40)] = {}
     shows: Annotated[list[WORD], Field(max_length=len(SIGNS))] = []
-    seen: Annotated[list[Annotated[dict[WORD, WORD], Field(max_length=len(SEEN))]], Field(max_length=MOST_SEEN)] = []
+    seen: Annotated[list[Annotated[dict[WORD, WORD], Field(max_length=len(SEEN) + 1)]], Field(max_length=MOST_SEEN)] = []
 
 
 class CauseOut(BaseModel):
@@ -131,9 +135,11 @@ class FoundOut(BaseModel):
     text: str
 
 
-def _typed(typed: str, unit: str) -> str | int:
-    """As the file has it: the unit added where none was typed; whole numbers as such where there is no unit."""
+def _typed(typed: str, unit: str) -> str | int | bool:
+    """As the file has it: the unit added where none was typed; whole numbers as such where there is no unit; a tick is true."""
     text = typed.strip()
+    if unit == TICKED:
+        return True
     if not unit:
         return int(text) if re.fullmatch(r"\d{1,6}", text) else text
     return text if re.search(r'[A-Za-z°"]', text) else f"{text} {unit}"

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from ..build import Build
 from ..diary import live, store
-from ..diary.journal import Journal, begin, fold
+from ..diary.journal import ENDING, Journal, begin, fold, fold_left_behind, journals
 from ..errors import HobwindError, InputError
 from ..stack.prepare import prepare
 
@@ -73,10 +73,11 @@ class Running:
 
 @dataclass
 class LiveDesk:
-    """Starts, watches and ends the one live log; `said` is what came of the last one."""
+    """Starts, watches and ends the one live log; `said` is what came of the last one, `left` of those that were cut off."""
 
     running: Running | None = None
     said: str = ""
+    left: str = ""
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def start(
@@ -112,6 +113,21 @@ class LiveDesk:
             self.running, self.said = one, ""
         until = None if minutes is None else 60.0 * minutes
         threading.Thread(target=self._watch, args=(one, build, until), daemon=True, name="live").start()
+
+    def look_back(self) -> None:
+        """Fold in what a log that was cut off has left behind, and say so; logs that are being written are left alone."""
+        with self.lock:
+            if self.running is not None or not any(journals(store.folder()).glob(f"*{ENDING}")):
+                return
+            with store.open_diary() as diary:
+                for log in fold_left_behind(diary):
+                    one = store.rows(
+                        diary, "SELECT f.name, l.rows FROM logs l JOIN fans f ON f.id = l.fan_id WHERE l.id = ?", log
+                    )[0]
+                    told = (
+                        f'A live log was cut off. Its {one["rows"]} readings are in the diary of "{one["name"]}" as log {log}.'
+                    )
+                    self.left = f"{self.left} {told}".strip()
 
     def _watch(self, one: Running, build: Build, until: float | None) -> None:
         def tell(_: live.Arrived, ahead: live.Ahead | None) -> None:

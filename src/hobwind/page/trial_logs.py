@@ -42,6 +42,13 @@ class LogIn(Asked):
     offset_s: float | None = Field(default=None, ge=-1e6, le=1e6)
 
 
+class FileOut(BaseModel):
+    """A log to be used: its name, and its bytes as base64."""
+
+    name: str
+    data: str
+
+
 class ColumnOut(BaseModel):
     """One column: what it is taken for and why, the units it may have, and its first cells."""
 
@@ -78,11 +85,19 @@ class ReadOut(BaseModel):
     asks: str
 
 
+def file_out(name: str, data: bytes) -> FileOut:
+    """A log as it is sent to a browser."""
+    return FileOut(name=name, data=base64.b64encode(data).decode())
+
+
 def on_the_page(text: str) -> str:
     """A sentence of the command line in the page's words."""
     text = re.sub(r'; name (it|its column), such as --column ".*?"(?=\W|$)', "; choose it in the table", text)
     text = re.sub(r"^(.*?: )?--(column|infrared|offset|unknown): ", r"\1", text)
     text = text.replace("name it with --column", "choose what it is").replace("name its columns with --column", "choose them")
+    text = text.replace("name motor and blade in the file", "say how wide its motor is")
+    text = re.sub(r'\. Name a column, such as --column ".*?"(?=\W|$)', "; choose them in the table", text)
+    text = text.replace("type one settled look under [[seen]]", "type one settled reading in below")
     return text.replace("give it with --offset, in seconds", "type it beside the log, in seconds")
 
 

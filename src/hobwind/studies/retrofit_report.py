@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Any
 
 from .guards import Guarded
@@ -16,11 +17,12 @@ from .retrofit_tuning import Matched
 RPM = 30.0 / math.pi
 
 
-def retrofit_report(found: Retrofit) -> dict[str, Any]:
+def retrofit_report(found: Retrofit, logged: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """Everything found about one fan.
 
     Args:
         found: the fan.
+        logged: what logs of real fires told, as `logs_report` has it; None without logs.
 
     Returns:
         Data for `json.dumps`; keys carry their units.
@@ -31,6 +33,7 @@ def retrofit_report(found: Retrofit) -> dict[str, Any]:
         "shape": SHAPE,
         "made_by": {**made_by(found.build), "seed": found.thrown.seed},
         "name": found.outside.name,
+        **({"logs": [], "stove": []} if logged is None else logged),
         "rules": list(found.made.rules),
         "sink_base_asked_mm": number(found.made.base_asked * 1e3, 3),
         "tuned": [{"place": one.place, "says": one.says, "now": one.text} for one in found.tuned],

@@ -19,6 +19,7 @@ Floats = NDArray[np.float64]
 MOST, WORTH = 2, 0.1  # inputs moved; a second one must take off so much of what the first leaves
 REACH = 2.0  # of its own spread (one standard deviation) to which an input may be moved
 CUT = 1e6  # ohm; leads of a fan that stands dead
+HOTTER = 80.0  # K above the plate seen, from where a blade that turns has come
 STEPS = 8  # plates on the way up to the one seen
 NUDGE = 0.5  # of its own spread; the step that tells what a knob does
 MATCHED = 1.0  # a misfit below which nothing need be moved: the readings agree within what they may be off
@@ -91,13 +92,42 @@ class Matched:
     after: float
 
 
+def as_seen(build: Build, turns: bool, room: float | None) -> Build:
+    """The build as it was looked at: its leads cut where it stood dead, in the room of that hour.
+
+    Args:
+        build: a checked build.
+        turns: whether the blade turned.
+        room: of that hour; None: the build's own. [K]
+
+    Returns:
+        The build.
+    """
+    made = build if turns else replace(build, wiring=replace(build.wiring, leads=plain(CUT)))
+    return made if room is None else replace(made, stove=replace(made.stove, room=plain(room)))
+
+
+def at_rest(build: Build, plates: Floats, turns: bool) -> Floats:
+    """The settled states of a build on some plates: one that turns there has come from a hotter plate, one that stands from rest.
+
+    Args:
+        build: as it was looked at.
+        plates: in rising order, the first at the room's temperature. [K]
+        turns: whether the blade turned.
+
+    Returns:
+        (plates, Seen). [SI]
+    """
+    if not turns:
+        return np.array([point.seen for point in settled_map(prepare(build), plates).from_rest])
+    found = settled_map(prepare(build), np.append(plates, plates[-1] + HOTTER)).running_down
+    return np.array([point.seen for point in found[:-1]])
+
+
 def _at(build: Build, one: Sighting) -> Floats:
     """What the build says of every reading of one look, in their order."""
-    made = build if one.turns else replace(build, wiring=replace(build.wiring, leads=plain(CUT)))
-    if one.room is not None:
-        made = replace(made, stove=replace(made.stove, room=plain(one.room)))
-    plates = np.linspace(made.stove.room.value, one.plate, STEPS)
-    seen = settled_map(prepare(made), plates).from_rest[-1].seen
+    made = as_seen(build, one.turns, one.room)
+    seen = at_rest(made, np.linspace(made.stove.room.value, one.plate, STEPS), one.turns)[-1]
     found = [float(seen[COLUMN[place]]) for place, _ in one.temperatures]
     return np.array([*found, *([float(seen[Seen.speed])] if one.speed is not None else [])])
 

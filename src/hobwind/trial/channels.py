@@ -46,6 +46,7 @@ CHANNELS = {
         Channel("hot_face", "hot face", TEMPERATURE, Seen.hot_face, 1.25, 10.0, 5.0, 0.3, 1.0, _COLD, _HOT),
         Channel("cold_face", "cold face", TEMPERATURE, Seen.cold_face, 1.25, 10.0, 5.0, 0.3, 1.0, _COLD, _HOT),
         Channel("sink", "sink", TEMPERATURE, Seen.sink, 1.25, 15.0, 7.5, 0.3, 1.0, _COLD, _HOT),
+        Channel("base", "riser's foot", TEMPERATURE, Seen.foot, 1.25, 10.0, 5.0, 0.3, 1.0, _COLD, _HOT),
         Channel("riser", "riser's top", TEMPERATURE, Seen.riser_top, 1.25, 10.0, 5.0, 0.3, 1.0, _COLD, _HOT),
         Channel("element", "wax element", TEMPERATURE, Seen.element, 1.25, 15.0, 7.5, 0.3, 1.0, _COLD, _HOT),
         Channel("motor", "motor body", TEMPERATURE, Seen.motor, 1.25, 15.0, 7.5, 0.3, 1.0, _COLD, _HOT),

@@ -29,6 +29,7 @@ _STEMS = {
     "volts": "volt;spannung;tension;spanning;sp[eä]nning;voltaje;jännite",
     "current": "curr;amp;strom;courant;corrient;corrente;stroom;str[oö]m;virta",
     "element": "element;wax;wachs;thermostat;cire;cera;vaha;voks",
+    "base": "foot;\\bbase\\b;fu(ß|ss);sockel;pied;socle;\\bpie\\b;piede;voet;jalka",
     "sink": "sink;k[uü]hl;dissip;radiat;koel;kj[oø]le;kyl",
     "riser": "riser;steig;block;klotz;colonne;montant;zuil",
     "motor": "motor;moteur",

@@ -19,6 +19,7 @@ OPEN_GAP = 2e-4  # m
 WELL_BELOW = 10.0  # K under the worst plate that do not count as over-fired
 _LIFTED = r"lift|rais|gehoben|hebt|lev[eé]|soulev|levant|alz|getild|løft|lyft"
 _SAT = r"\bsat\b|sits|sit back|back down|dropped|gesetzt|setzt|repos|posad|zakt|satt"
+_STOPPED = r"stop|stand|steht|stehen|arr[eê]t|par[oó]|ferm"
 _STARTED = r"start|turning|turns|l[aä]uft|dreht|tourne|d[eé]marr|gira|arranc|draait"
 
 
@@ -73,6 +74,15 @@ def _crossings(series: Series, least: float) -> tuple[tuple[float, float] | None
         (float(series.time[up[0]]), float(series.time[up[0] - 1])) if up.size else None,
         (float(series.time[down[-1]]), float(series.time[down[-1] - 1])) if down.size else None,
     )
+
+
+def noted_turning(trial: Measured) -> tuple[float, float] | None:
+    """Between which times the blade turned as the notes say, s; to the end where none says that it stopped; None without a note."""
+    began = _noted(trial, _STARTED)
+    if began is None:
+        return None
+    ended = [note.time for note in trial.notes if note.time > began[0] and re.search(_STOPPED, note.text, re.I)]
+    return began[0], min(ended, default=trial.span[1])
 
 
 def _noted(trial: Measured, pattern: str) -> tuple[float, float] | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import hashlib
 import re
 from collections.abc import Mapping
@@ -22,7 +21,7 @@ from ...trial_entry import enter_trial
 from ..asking import Asked, BuildText, Shop
 from ..diary_book import opened
 from ..jobs import JobState, Watch
-from ..trial_logs import CHOICES, MOST_LOG, LogIn, ReadOut, look_at, read
+from ..trial_logs import CHOICES, MOST_LOG, FileOut, LogIn, ReadOut, file_out, look_at, read
 from ..trial_words import trial_out
 from ..workshop import Workshop
 from . import trial_live
@@ -91,17 +90,6 @@ class TypedList(BaseModel):
     """Typed logs that are kept here, the newest first."""
 
     names: list[TypedName]
-
-
-class FileOut(BaseModel):
-    """A log to be used: its name, and its bytes as base64."""
-
-    name: str
-    data: str
-
-
-def _file(name: str, data: bytes) -> FileOut:
-    return FileOut(name=name, data=base64.b64encode(data).decode())
 
 
 @router.post("/read")
@@ -182,13 +170,13 @@ def keep_typed(name: str, asked: TypedIn) -> Said:
 @router.get("/typed/{name}")
 def one_typed(name: str) -> FileOut:
     """One typed log, to be used like any other."""
-    return _file(f"{name}.csv", typed.text_of(name).encode())
+    return file_out(f"{name}.csv", typed.text_of(name).encode())
 
 
 @router.get("/invented")
 def invented() -> FileOut:
     """The log of an invented fire in the boat shed, to look at."""
-    return _file(INVENTED, read_bytes(example("boat-shed").with_name(INVENTED), MOST_LOG))
+    return file_out(INVENTED, read_bytes(example("boat-shed").with_name(INVENTED), MOST_LOG))
 
 
 @more.get("/pad")

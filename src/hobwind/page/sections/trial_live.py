@@ -66,7 +66,7 @@ class AheadOut(BaseModel):
 
 
 class LiveOut(BaseModel):
-    """The live log: what has come in and what is coming; `said` is what came of the last one."""
+    """The live log: what has come in and what is coming; `said` is what came of the last one, `left` of any that was cut off."""
 
     running: bool
     fan: str
@@ -78,6 +78,7 @@ class LiveOut(BaseModel):
     course_degC: list[float]
     ahead: AheadOut | None
     said: str
+    left: str
 
 
 class AheadAsked(BuildText):
@@ -113,7 +114,7 @@ def _live(workshop: Workshop) -> LiveOut:
     one: Running | None = workshop.live.running
     if one is None:
         return LiveOut(running=False, fan="", ports=[], lines=0, unread=0, newest=[], course_min=[], course_degC=[], ahead=None,
-                       said=workshop.live.said)  # fmt: skip
+                       said=workshop.live.said, left=workshop.live.left)  # fmt: skip
     seen = one.seen
     with seen.lock:
         course, newest = list(seen.plate), newest_words(seen)
@@ -123,7 +124,7 @@ def _live(workshop: Workshop) -> LiveOut:
         running=True, fan=one.fan, ports=[PortOut(name=port, says=seen.state.get(port, "opening")) for port in seen.ports],
         lines=seen.lines, unread=seen.unread, newest=[Reading(name=name, text=text) for name, text in newest],
         course_min=[round((when - course[0][0]) / 60.0, 3) for when, _ in thin], course_degC=[round(plate, 1) for _, plate in thin],
-        ahead=_out(one.ahead), said=one.wrong,
+        ahead=_out(one.ahead), said=one.wrong, left=workshop.live.left,
     )  # fmt: skip
 
 
@@ -135,7 +136,8 @@ def list_ports(workshop: Shop) -> Ports:
 
 @router.get("/live")
 def live(workshop: Shop) -> LiveOut:
-    """How the live log stands."""
+    """How the live log stands; what a crash has left behind is folded into the diary."""
+    workshop.live.look_back()
     return _live(workshop)
 
 

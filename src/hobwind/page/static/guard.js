@@ -3,6 +3,7 @@ import { ask, make, tell, Overtaken } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { put_drawing, put_scale } from "./drawing.js";
 import "./guard_fan.js";
+import "./guard_logs.js";
 import { follow, solver_ready } from "./jobs.js";
 import { figure_list, panels, why_context, why_within } from "./panels.js";
 import { tab } from "./tab.js";

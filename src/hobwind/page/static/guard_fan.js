@@ -3,10 +3,11 @@ import { ask, make, tell } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
 import { figure_list } from "./panels.js";
+import { looks_of } from "./looks.js";
 import { tab } from "./tab.js";
 
 const id = (name) => document.getElementById(name), form = id("fan-form");
-const fields = [...form.querySelectorAll("[data-place]")], looks = [...form.querySelectorAll("[data-look]")];
+const fields = [...form.querySelectorAll("[data-place]")];
 const EXAMPLE = { shows: ["open", "soft joints"], seen: { plate: "180", room: "18", base: "120", sink: "78" } };
 
 id("fan-example").addEventListener("click", () => {
@@ -16,12 +17,16 @@ id("fan-example").addEventListener("click", () => {
   for (const [key, value] of Object.entries(EXAMPLE.seen)) id(`seen-1-${key}`).value = value;
 });
 
-function asked() {
+// `own`: without the readings that a log has filled in.
+export function asked(own = false) {
+  const looks = looks_of().filter((box) => !own || !box.dataset.log);
   const rows = looks.map((box) => Object.fromEntries([...box.querySelectorAll("[data-seen]")].filter((one) => one.value.trim()).map((one) => [one.dataset.seen, one.value])));
+  rows.forEach((row, i) => { if (Object.keys(row).length && looks[i].querySelector("[data-turns]").checked) row.turns = "yes"; });
   const used = looks.filter((_, i) => Object.keys(rows[i]).length);
   return { used, body: { name: id("fan-name").value, values: Object.fromEntries(fields.filter((one) => one.value.trim()).map((one) => [one.dataset.place, one.value])),
     shows: [...form.querySelectorAll("[name=shows]:checked")].map((one) => one.value), seen: rows.filter((row) => Object.keys(row).length) } };
 }
+export const field_at = (place) => fields.find((one) => one.dataset.place === place);
 // A problem is told beside its field; what has no field of its own, below the form.
 function field_of(place, used) {
   if (place === "file.name") return id("fan-name");
@@ -29,7 +34,7 @@ function field_of(place, used) {
   if (row) { const box = used[Number(row[1]) - 1]; return box?.querySelector(row[2] ? `[data-seen="${row[2]}"]` : "[data-seen]") ?? null; }
   return fields.find((one) => one.dataset.place === place) ?? null;
 }
-function wrong(problems, used) {
+export function wrong(problems, used) {
   const rest = [];
   let first = null;
   for (const one of problems) {
@@ -42,11 +47,15 @@ function wrong(problems, used) {
   first?.focus();
 }
 
-form.addEventListener("submit", async (event) => {
-  event.preventDefault();
-  for (const one of form.querySelectorAll(".wrong")) one.textContent = "";
+export function nothing_wrong() {
+  for (const one of form.querySelectorAll(".wrong:not(.log .wrong)")) one.textContent = "";
   for (const one of form.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
   id("fan-wrong").textContent = "";
+}
+
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  nothing_wrong();
   const { used, body } = asked();
   id("fan-go").disabled = true;
   try {

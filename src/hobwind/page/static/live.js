@@ -104,5 +104,5 @@ export function begin_live() {
   id("live-stop").addEventListener("click", stop);
   id("live-form").addEventListener("submit", (event) => { event.preventDefault(); start(); });
   id("try-sound").addEventListener("click", () => { wake_sound(); sound.resume().then(() => ring("close")); });
-  ask("/api/trial/live").then((got) => { if (got.running) { open(); watch(); } }).catch(() => {});
+  ask("/api/trial/live").then((got) => { id("live-left").hidden = !got.left; id("live-left").textContent = got.left; if (got.running) { open(); watch(); } }).catch(() => {});
 }

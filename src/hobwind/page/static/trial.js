@@ -2,21 +2,20 @@
 import { ask, make, tell } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
+import { begun, choices_of, log_card, sent } from "./log_card.js";
 import { tab } from "./tab.js";
 import { bytes_of, drop_zone } from "./upload.js";
 import { put_figures, why_of } from "./why.js";
 import { begin_live } from "./live.js";
 
 const id = (name) => document.getElementById(name), KEY = "hobwind-trial", MOST_LOGS = 5, MOST_EVENINGS = 9;
-const choices = [...id("choices").options].map((one) => [one.value, one.textContent]);
+const choices = choices_of(id("choices"));
 let logs = [], result = null; // a log: { name, data, columns: {header: [channel, unit]}, surfaces, offset, other, read }
 why_of(() => ({ text: tab.text }));
 
 function keep() {
   try { sessionStorage.setItem(KEY, JSON.stringify(logs)); } catch { sessionStorage.removeItem(KEY); /* too large to be kept over a change of section */ }
 }
-const sent = (one) => ({ name: one.name, data: one.data, surfaces: one.surfaces, offset_s: one.offset,
-  columns: Object.entries(one.columns).map(([header, [channel, unit]]) => ({ header, channel, unit })) });
 const asked = () => ({ text: tab.text, file: tab.file || "build", logs: logs.filter((one) => !one.other).map(sent), evenings: logs.filter((one) => one.other).map(sent), hold_back_percent: Number(id("held").value) });
 
 async function look(one) { one.read = await ask("/api/trial/read", { log: sent(one) }); }
@@ -25,7 +24,7 @@ async function add(name, data) {
   const say = id("file-says");
   say.textContent = "";
   if (logs.length >= MOST_LOGS + MOST_EVENINGS) { say.textContent = `At most ${MOST_LOGS + MOST_EVENINGS} logs are taken at once; take one out first.`; return; }
-  const one = { name, data, columns: {}, surfaces: [], offset: null, other: false, read: null };
+  const one = begun(name, data);
   try { await look(one); logs.push(one); show_logs(); } catch (error) { tell(say, error); }
 }
 async function take(files) {
@@ -35,56 +34,16 @@ async function take(files) {
   id("files").value = "";
 }
 
-async function change(one, header, channel, unit) {
-  const before = { ...one.columns };
-  if (channel !== "-" && channel !== "note") for (const other of one.read.columns) if (other.channel === channel && other.header !== header) one.columns[other.header] = ["-", ""];
-  one.columns[header] = [channel, unit];
-  await again(one, () => { one.columns = before; });
-}
 async function again(one, back) {
   try { await look(one); id("file-says").textContent = ""; } catch (error) { back(); tell(id("file-says"), error); }
   show_logs();
 }
 
-function column_head(one, column, k, n) {
-  const what = make("select", { "aria-label": `What ${column.header || "column " + (k + 1)} is`, id: `what-${n}-${k}` }, ...choices.map(([key, says]) => make("option", { value: key, selected: key === column.channel }, says)));
-  what.addEventListener("change", async () => { await change(one, column.header, what.value, ""); id(`what-${n}-${k}`)?.focus(); });
-  const parts = [make("div", {}, column.header || "–"), what];
-  if (column.units.length) {
-    const unit = make("select", { "aria-label": `Unit of ${column.header}`, id: `unit-${n}-${k}` }, ...column.units.map((key) => make("option", { value: key, selected: key === column.unit }, key)));
-    unit.addEventListener("change", async () => { await change(one, column.header, column.channel, unit.value); id(`unit-${n}-${k}`)?.focus(); });
-    parts.push(unit);
-  }
-  parts.push(make("div", { class: "why-so" }, column.why));
-  return make("th", { scope: "col" }, ...parts);
-}
-
-function log_card(one, n) {
-  const { read } = one, rows = Math.max(0, ...read.columns.map((column) => column.cells.length));
-  const size = [`${read.lines} lines`, read.minutes ? `over ${read.minutes.toFixed(0)} min` : "", read.date].filter(Boolean).join(", ");
-  const card = make("div", { class: "log sheet" }, make("h3", {}, one.name), make("p", {}, size + (read.empty ? `; ${read.empty} empty cells` : "") + (read.notes ? `; ${read.notes} notes` : "")));
-  if (read.problem) card.append(make("p", { class: "wrong", role: "alert" }, read.problem));
-  card.append(make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": `Columns of ${one.name}` }, make("table", {},
-    make("thead", {}, make("tr", {}, ...read.columns.map((column, k) => column_head(one, column, k, n)))),
-    make("tbody", {}, ...Array.from({ length: rows }, (_, i) => make("tr", {}, ...read.columns.map((column) => make("td", {}, column.cells[i] ?? ""))))))));
-  if (read.bad.length) card.append(make("details", { open: read.bad.length < 6 }, make("summary", {}, `${read.bad.length + read.more_bad} lines or cells left out`),
-    make("ul", {}, ...read.bad.slice(0, 60).map((bad) => make("li", {}, `line ${bad.line}: ${bad.says}`)), ...(read.bad.length + read.more_bad > 60 ? [make("li", {}, `and ${read.bad.length + read.more_bad - 60} more`)] : []))));
-  for (const gap of read.gaps) card.append(make("p", { class: "quiet" }, gap));
-  const infrared = read.columns.filter((column) => ["plate", "hot_face", "cold_face", "sink", "riser", "element", "motor"].includes(column.channel));
-  if (infrared.length) card.append(infrared_part(one, infrared, n));
+function card_of(one, n) {
+  const card = log_card(one, n, choices, again);
   if (n > 0) card.append(joining(one, n));
   card.append(make("p", { class: "stack" }, make("button", { type: "button", class: "quietly", onclick: () => { logs.splice(n, 1); show_logs(); } }, `Take ${one.name} out`)));
   return card;
-}
-
-function infrared_part(one, columns, n) {
-  const which = make("select", { id: `ir-which-${n}` }, ...columns.map((column) => make("option", { value: column.channel }, choices.find(([key]) => key === column.channel)[1])));
-  const value = make("input", { type: "text", id: `ir-value-${n}`, value: "0.95±0.05 at 0.95", maxlength: "40", autocomplete: "off" });
-  const put = make("button", { type: "button", onclick: () => { const before = one.surfaces; one.surfaces = [...before.filter((text) => !text.startsWith(which.value + "=")), `${which.value}=${value.value.trim()}`]; again(one, () => { one.surfaces = before; }); } }, "It was read by infrared");
-  const set = one.surfaces.map((text) => make("li", {}, text.replace("=", ": radiates "), " ", make("button", { type: "button", class: "quietly", onclick: () => { one.surfaces = one.surfaces.filter((other) => other !== text); again(one, () => {}); } }, "no, touched")));
-  return make("details", { open: one.surfaces.length > 0 }, make("summary", {}, "Read by an infrared thermometer?"),
-    make("p", { class: "quiet" }, "How well the surface radiates (black is 1) ± how sure, at the meter's setting. " + (one.read.asks ? one.read.asks[0].toUpperCase() + one.read.asks.slice(1) : "")),
-    make("div", { class: "stack" }, make("label", { for: `ir-which-${n}` }, "what"), which, make("label", { for: `ir-value-${n}` }, "radiates"), value, put), make("ul", {}, ...set));
 }
 
 function joining(one, n) {
@@ -102,7 +61,7 @@ function joining(one, n) {
 function show_logs() {
   keep();
   id("looked").hidden = logs.length === 0;
-  id("logs").replaceChildren(...logs.map(log_card));
+  id("logs").replaceChildren(...logs.map(card_of));
   const bad = logs.filter((one) => one.read.problem);
   id("run").disabled = bad.length > 0;
   id("waits").textContent = bad.length ? `First put right: ${bad.map((one) => one.name).join(", ")}.` : "";
