@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 import httpx
 import pytest
 
-from builds import text_of
-from hobwind.build import build_from_text
+from builds import build_with, example, text_of
+from hobwind.build import build_from_text, geometry
 from hobwind.page.editing import put_lines
 from hobwind.page.found import FanAsked, outside_of
 from hobwind.page.whys import WHYS, Look
+from hobwind.page.whys_tip import tip
 from hobwind.stack.keeping import End
 from hobwind.studies.dice import Stages
 from hobwind.studies.drill import drill
@@ -22,6 +24,8 @@ from hobwind.studies.margins import margins
 from jobs_done import done
 
 BARE = text_of("boat-shed-no-guard")
+SHED = headline(example("boat-shed"))
+LOOK = Look(SHED, SHED.usual_point.seen)
 MEASURED = {
     "fan.weight": "1850 ± 20", "fan.base_width": "60", "fan.base_depth": "60 mm", "fan.height": "158", "fan.sink_from": "112",
     "fan.sink_width": "150", "fan.sink_depth": "100", "fan.fins": "14", "fan.hub": "215", "fan.blade_diameter": "150",
@@ -133,6 +137,27 @@ def test_the_own_guard_is_known_at_once(page: httpx.Client) -> None:
         assert page.post("/api/learn/why", json=asked).json()["value"] == pytest.approx(one["usual_degC"], abs=0.06)
     bare = page.post("/api/guard/look", json={"text": BARE}).json()
     assert bare["stroke"] is None and len(bare["places"]) >= 10 and "no guard" in bare["sentence"]
+
+
+STANDING = {
+    "down on a block": (("guard", "kind", '"none"'),),
+    "down, turned on a narrow foot": (("riser", "width", '"40 mm"'),),
+    "on a foot aside": (("guard", "stands", '"foot"'), ("guard", "foot_radius", '"20 mm"'), ("guard", "pin_offset", '"5 mm"')),
+    "on three pins": (("guard", "stands", '"three pins"'), ("guard", "foot_radius", '"30 mm"'), ("guard", "pin_offset", '"4 mm"')),
+    "tilting, sideways": (("guard", "kind", '"edge tilt"'), ("guard", "pivot_distance", '"51 mm"'), ("guard", "pin_offset", '"6 mm"')),
+    "tilting, backwards": (("guard", "kind", '"edge tilt"'), ("guard", "pivot_distance", '"300 mm"'), ("guard", "stop", '"60 mm"'),
+                           ("guard", "lever_ratio", '"12"')),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("changes", STANDING.values(), ids=STANDING)
+def test_tipping_is_the_balance_of_moments_that_its_why_writes_out(changes) -> None:
+    """Moments of every part about the nearest edge against the model's one centre of mass over a polygon; both are exact."""
+    build = build_with(*changes)
+    filled = tip(replace(LOOK, solved=replace(LOOK.solved, build=build)))
+    assert filled.value == pytest.approx(math.degrees(geometry.tip_margin(build)), abs=1e-3)  # a round foot is a polygon of 72
+    low, *_ = re.findall(r"= (-?[\d.]+)°, less ([\d.]+)°", filled.numbers)
+    assert float(low[0]) - float(low[1]) == pytest.approx(filled.value, abs=0.06)  # as printed
 
 
 def test_what_is_said_to_make_a_fault_harmless_does(page: httpx.Client) -> None:
