@@ -21,6 +21,7 @@ from hobwind.page import benches, bins, picks
 from hobwind.page.editing import put_lines
 from hobwind.page.jobs import Watch
 from hobwind.page.keeping import Folder
+from jobs_done import done
 
 BIN = (ROOT / "examples" / "boat-shed-bin.toml").read_text("utf-8")
 BUILD = (ROOT / "examples" / "boat-shed.toml").read_text("utf-8")
@@ -36,10 +37,15 @@ def test_a_spring_by_hand(page: httpx.Client) -> None:
     rows = [("30", "1000"), ("25", "1500"), ("20", "2000"), ("15", "2500")]
     got = page.post("/api/bin/bench", json={"test": "spring", "answers": readings(rows)}).json()
     assert got["problems"] == []
-    found = {one["name"]: one["text"] for one in got["found"]["figures"]}
+    found = {one["key"].removeprefix("bench_spring_"): one["text"] for one in got["found"]["figures"]}
     rate, length = (float(re.match(r"[\d.]+", found[key]).group()) for key in ("spring_rate", "free_length"))
     assert rate == pytest.approx(0.980665, abs=0.006)  # shown to a hundredth
     assert length == pytest.approx(40.0, abs=0.06)  # shown to a tenth
+    whys = {one["key"]: one["why"] for one in got["found"]["figures"]}
+    assert (
+        whys["bench_spring_spring_rate"]["value"] == pytest.approx(980.665)
+        and "9.81 N at 30.0 mm" in whys["bench_spring_spring_rate"]["numbers"]
+    )
 
 
 def test_a_bad_reading_is_named_at_its_row_and_a_missing_one_is_wanted(page: httpx.Client) -> None:
@@ -237,3 +243,27 @@ def test_bins_stand_apart_from_builds(page: httpx.Client) -> None:
     got = page.get("/somebody").text
     builds, rest = got.split("bins, parts on hand" if "bins, parts" in got else "a bin, parts on hand")
     assert "boat-shed.toml</a>" in builds and "boat-shed-bin.toml" not in builds and "boat-shed-bin.toml</a>" in rest
+
+
+def test_each_figure_of_a_followed_build_has_a_why_in_its_own_column(page: httpx.Client) -> None:
+    """Theirs asks with their build on this stove, the rebuilt one with its own text; whole figures, as shown."""
+    found = done(page, "/api/bin/follow", {"text": BUILD, "bin": BIN, "mine": ""})["theirs"]
+    checked = 0
+    for one in found["figures"]:
+        if not one["key"]:
+            assert one["label"] == "guard hunts"  # yes or no: no figure
+            continue
+        for text, shown in ((found["first_text"], one["first"]), (found["second_text"], one["second"])):
+            asked = {"key": one["key"], "text": text, "plate_degC": one["plate_degC"]}
+            if one["evening"]:
+                asked["fire"] = {"shape": one["evening"]}
+            got = page.post("/api/learn/why", json=asked)
+            assert got.status_code == 200, got.text
+            told = re.match(r"[+-]?\d+", shown)
+            if told is not None and not shown.endswith("in the evening"):
+                assert got.json()["value"] == pytest.approx(float(told.group()), abs=1.01), (
+                    one,
+                    shown,
+                )  # coarser map and steps
+                checked += 1
+    assert checked > 12 and found["first_text"] != found["second_text"]

@@ -24,6 +24,8 @@ from ..parts.part_fields import FIELDS
 from ..units import read_quantity
 from .asking import Asked, ProblemOut
 from .keeping import Folder
+from .whys_bench import bench_key, bench_whys
+from .whys_trial import Told, ToldFigure
 
 MOST_READINGS, MOST_ANSWER = 400, 400
 RECORDING = re.compile(r"[^\W_][\w .()+-]{0,79}")
@@ -87,14 +89,6 @@ class TestOut(BaseModel):
     example_says: str
 
 
-class FoundFigure(BaseModel):
-    """One value found, ± two standard uncertainties."""
-
-    name: str
-    says: str
-    text: str
-
-
 class Found(BaseModel):
     """What readings came to; `part` is the part file's text, `bin_heading` its heading in a bin ("" for none), and
     `build_lines` put it into a build."""
@@ -102,12 +96,10 @@ class Found(BaseModel):
     title: str
     fit: bool
     verdict: str
-    figures: list[FoundFigure]
+    figures: list[ToldFigure]
     doubts: list[str]
     steps: list[str]
     lines: list[str]
-    tools: list[str]
-    source: str
     chart: dict[str, Any] | None
     like: str
     part: str
@@ -220,15 +212,20 @@ def measured(name: str, answers: Answers, folder: Folder) -> Result:
         BuildError: with every problem of the readings.
         FileError: a recording cannot be read.
     """
-    test = find_test(name)
-    return measure_table(test, _table(test.form, answers, folder), "readings", folder.path)
+    return _measured(find_test(name), answers, folder)[0]
+
+
+def _measured(test: BenchTest, answers: Answers, folder: Folder) -> tuple[Result, list[Told]]:
+    table = _table(test.form, answers, folder)
+    result = measure_table(test, table, "readings", folder.path)
+    return result, bench_whys(test, table, result, folder.path)
 
 
 def bench(name: str, answers: Answers, folder: Folder) -> BenchOut:
     """The same for somebody who is still typing: what is wrong comes as problems, each at its row."""
-    find_test(name)
+    test = find_test(name)
     try:
-        return BenchOut(problems=[], found=_found(measured(name, answers, folder)))
+        return BenchOut(problems=[], found=_found(test, *_measured(test, answers, folder)))
     except BuildError as error:
         return BenchOut(problems=[ProblemOut(place=one.place, says=one.says) for one in error.problems], found=None)
     except (InputError, FileError) as error:
@@ -266,15 +263,18 @@ def fields_of(result: Result) -> dict[str, str]:
     return found | {one.name: value_text(one) for one in result.figures if one.name in known}
 
 
-def _found(result: Result) -> Found:
+def _found(test: BenchTest, result: Result, whys: list[Told]) -> Found:
     from ..charts_bench import bench_chart
 
     is_part = bool(result.kind) and any(one.name in FIELDS[result.kind] for one in result.figures)
     return Found(
         title=result.title, fit=result.fit, verdict=result.verdict,
-        figures=[FoundFigure(name=one.name, says=one.says, text=one.text()) for one in result.figures],
-        doubts=list(result.doubts), steps=list(result.steps), lines=list(result.lines), tools=list(result.tools),
-        source=result.source, chart=bench_chart(result).to_dict() if result.curves else None, like=like(result),
+        figures=[
+            ToldFigure(key=bench_key(test.name, one.name), label=one.says, text=one.text(), why=why)
+            for one, why in zip(result.figures, whys, strict=True)
+        ],
+        doubts=list(result.doubts), steps=list(result.steps), lines=list(result.lines),
+        chart=bench_chart(result).to_dict() if result.curves else None, like=like(result),
         part=result.part_text("my part") if is_part else "", bin_heading=heading_of(result), build_lines=as_lines(result),
     )  # fmt: skip
 

@@ -12,13 +12,13 @@ from ..build.retrofit_file import MOST_SEEN, SIGNS, Outside, outside_from_text
 from ..build.toml_lines import section_lines, toml_value
 from ..errors import InputError
 from ..odds_screen import rate
-from ..retrofit_screen import bands_text
 from ..studies.retrofit import Retrofit, asks, retrofit
-from ..studies.retrofit_modules import Fit
 from .asking import Asked
 from .editing import put_lines
 from .guarding import TITLES, GuardFigure, guard_figures
 from .jobs import Watch
+from .whys_found import FIT_HEADS, band_figures, cause_figure, fit_figures, heat_figures
+from .whys_trial import ToldFigure
 
 ZERO = 273.15
 
@@ -85,23 +85,18 @@ class CauseOut(BaseModel):
     """What may have killed the modules: how likely in words, what happened, what helps against it."""
 
     share: float
-    text: str
+    likely: ToldFigure
     says: str
     mend: str
 
 
 class FitOut(BaseModel):
-    """One module in place of the old."""
+    """One module in place of the old; `figures` in the order of `FIT_HEADS`, none where it does not fit at all."""
 
     name: str
     against: str
     lives: bool
-    bears_degC: float
-    peak_degC: float | None
-    left: str
-    starts: str
-    thicker: str
-    screw: str
+    figures: list[ToldFigure]
 
 
 class BoltOut(BaseModel):
@@ -123,10 +118,11 @@ class FoundOut(BaseModel):
     name: str
     rules: list[str]
     tuned: list[str]
-    bands: str
-    heat: str
+    bands: list[ToldFigure]
+    heat: list[ToldFigure]
     signs: str
     causes: list[CauseOut]
+    fit_heads: list[str]
     fits: list[FitOut]
     fits_chart: dict[str, Any] | None
     sentence: str
@@ -200,17 +196,6 @@ def _degrees(kelvin: float | None, otherwise: str = "never") -> str:
     return otherwise if kelvin is None else f"{kelvin - ZERO:.0f} °C"
 
 
-def _fit(one: Fit) -> FitOut:
-    tried = one.tried is not None
-    return FitOut(
-        name=f"{one.count} × {one.part.name}", against=one.against, lives=tried and one.peak is not None and one.peak < one.limit,
-        bears_degC=round(one.limit - ZERO, 1), peak_degC=None if one.peak is None else round(one.peak - ZERO, 1),
-        left=f"{one.nearest}: {one.margin:.0f} K" if tried and one.margin is not None else "–",
-        starts=_degrees(one.starts) if tried else "–", thicker=f"{one.thicker * 1e3:+.1f} mm",
-        screw="–" if one.screw_left is None else f"{one.screw_left * 1e3:.1f} mm",
-    )  # fmt: skip
-
-
 def found_out(found: Retrofit) -> FoundOut:
     """A found fan for the page."""
     from ..charts_guards import guards_chart
@@ -218,7 +203,11 @@ def found_out(found: Retrofit) -> FoundOut:
 
     death, best = found.death, found.best
     text = found.made.text
-    fits = [_fit(one) for one in found.fits]
+    fits = [
+        FitOut(name=f"{one.count} × {one.part.name}", against=one.against, figures=fit_figures(one, found.build),
+               lives=one.peak is not None and one.peak < one.limit)
+        for one in found.fits
+    ]  # fmt: skip
     if best is None:
         nearest = found.reason.removeprefix("no guard here serves. ")
         sentence = f"No guard that leaves the fan closed serves. {nearest[:1].upper()}{nearest[1:]}."
@@ -240,13 +229,11 @@ def found_out(found: Retrofit) -> FoundOut:
     ]  # fmt: skip
     return FoundOut(
         name=found.outside.name, rules=list(found.made.rules),
-        tuned=[f"{one.says}, now {one.text}" for one in found.tuned], bands=bands_text(found.thrown),
-        heat=f"Unguarded and over-fired a face reaches about {_degrees(death.peak)}; its rating is {_degrees(death.limit)}, its solder "
-        f"melts at {_degrees(death.solder)}.",
+        tuned=[f"{one.says}, now {one.text}" for one in found.tuned], bands=band_figures(found), heat=heat_figures(found),
         signs=", ".join(death.signs),
-        causes=[CauseOut(share=one.share, text=rate(one.share), says=one.cause.says, mend=one.cause.mend) for one in death.causes
-                if one.share >= 0.02],
-        fits=fits, fits_chart=modules_chart(found).to_dict() if any(one.peak_degC is not None for one in fits) else None,
+        causes=[CauseOut(share=one.share, likely=cause_figure(one, death), says=one.cause.says, mend=one.cause.mend)
+                for one in death.causes if one.share >= 0.02],
+        fit_heads=[*FIT_HEADS], fits=fits, fits_chart=modules_chart(found).to_dict() if any(one.figures for one in fits) else None,
         sentence=sentence, guards=guards, guards_chart=guards_chart(found.guards).to_dict(), text=text,
     )  # fmt: skip
 

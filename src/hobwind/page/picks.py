@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 from pydantic import BaseModel
@@ -10,6 +11,7 @@ from pydantic import BaseModel
 from ..bin_screen import odds_says
 from ..build import Build
 from ..build.bin_sections import Bin
+from ..build.writing import whole_text
 from ..studies import compare as compared
 from ..studies.follow import follow
 from ..studies.headline import AIR_AT
@@ -30,6 +32,7 @@ WHY = {
     "air_usual_m3_per_h": ("air", ""), "least_margin_K": ("smallest_margin", ""), "lifts_at_plate_degC": ("lifts_at", ""),
     "lifts_usual": ("evening_lifts", "usual"), "lifts_over_fired": ("evening_lifts", "over-fired"),
 }  # fmt: skip
+REBUILT = "rebuilt from your bin"
 AIR = re.compile(r"air_at_(?P<plate>\d+)_m3_per_h")
 EVENING_STAGE, LAST_STAGE = "fans through evenings", "answers thrown within their spreads"
 STAGES = {EVENING_STAGE: (SIEVE, EVENINGS), "judged in full": (EVENINGS, FULL), LAST_STAGE: (FULL, 1.0)}
@@ -88,10 +91,12 @@ class Pair(BaseModel):
 
 
 class Compared(BaseModel):
-    """Two builds side by side: parts in which they differ, and what they lead to."""
+    """Two builds side by side: parts in which they differ, and what they lead to; the text of each, for the whys."""
 
     first: str
     second: str
+    first_text: str
+    second_text: str
     parts: list[Pair]
     figures: list[Pair]
 
@@ -219,7 +224,14 @@ def ranked(bin: Bin, seed: int, most: int, shown: int, watch: Watch) -> PickOut:
     )  # fmt: skip
 
 
-def _side_by_side(found: compared.Comparison, first: str, second: str) -> Compared:
+def _on_stove(build: Build, bin: Bin) -> str:
+    """A build as text that stands on the bin's stove."""
+    kept = [one for one in build.records if not one.place.startswith("stove.")]
+    stove = [one for one in bin.base.records if one.place.startswith("stove.")]
+    return whole_text(replace(build, stove=bin.base.stove, records=(*stove, *kept)))
+
+
+def _side_by_side(found: compared.Comparison, first: str, second: str, first_text: str, second_text: str) -> Compared:
     usual = found.second.build.stove.usual_plate.value - ZERO
 
     def pair(row: compared.Row, name: str) -> Pair:
@@ -229,7 +241,7 @@ def _side_by_side(found: compared.Comparison, first: str, second: str) -> Compar
         return Pair(label=row.what, first=row.first, second=row.second, key=key, plate_degC=plate, evening=evening)
 
     return Compared(
-        first=first, second=second,
+        first=first, second=second, first_text=first_text, second_text=second_text,
         parts=[Pair(label=row.what, first=row.first, second=row.second) for row in found.parts if row.differs],
         figures=[pair(row, value.key) for row, value in zip(found.figures, found.values, strict=True)],
     )  # fmt: skip
@@ -256,7 +268,7 @@ def followed(theirs: Build, bin: Bin, mine: Build | None, watch: Watch) -> Follo
     ours = (
         None
         if mine is None
-        else _side_by_side(compared.compare(mine, found.judged.build, AIR_AT), mine.name, "rebuilt from your bin")
+        else _side_by_side(compared.compare(mine, found.judged.build, AIR_AT), mine.name, REBUILT, whole_text(mine), found.text)
     )
     return FollowOut(
         name=theirs.name, let_go=list(found.let_go), todo=list(found.todo), sentence=found.judged.sentence, text=found.text,
@@ -264,5 +276,5 @@ def followed(theirs: Build, bin: Bin, mine: Build | None, watch: Watch) -> Follo
             MatchOut(what=row.what, theirs=row.theirs, on_hand=row.on_hand, differs=list(row.differences)) for row in found.matches
         ],
         findings=findings_out(found.judged.findings),
-        theirs=_side_by_side(found.comparison, "theirs, on your stove", "rebuilt from your bin"), mine=ours,
+        theirs=_side_by_side(found.comparison, "theirs, on your stove", REBUILT, _on_stove(theirs, bin), found.text), mine=ours,
     )  # fmt: skip

@@ -16,6 +16,7 @@ from ..stack.fields import P, Seen
 from ..stack.keeping import End
 from ..studies.ledger import ledger
 from ..studies.margins import margins
+from .whys_bench import ROWS as BENCH_TOLD
 from .whys_guard import GUARD_WHYS
 from .whys_odds import ODDS_WHYS
 from .whys_row import Filled, Look, Why
@@ -279,4 +280,4 @@ def _elsewhere(where: str) -> Callable[[Look], Filled]:
     return lambda look: Filled(f"the numbers are those of {where}, and stand beside the figure there", None)
 
 
-WHYS |= {key: Why(row.title, row.equation, _elsewhere(row.where), row.sources) for key, row in TOLD.items()}
+WHYS |= {key: Why(row.title, row.equation, _elsewhere(row.where), row.sources) for key, row in (TOLD | BENCH_TOLD).items()}

@@ -11,6 +11,7 @@ from ..studies.guards_batch import TRAVEL
 from ..studies.guards_sizes import waxes
 from ..studies.stroke import element_places, stroke_loop
 from .whys_row import Filled, Look, Why
+from .whys_tip import tip
 
 ZERO = 273.15
 WAX = ("vehicle-limits", "play-operator")
@@ -40,16 +41,6 @@ def _force(look: Look) -> Filled:
     if element is None or wanted is None:
         return NO_ELEMENT
     return Filled(f"{element.force.low:.0f} N, the weakest of its sort, − {wanted:.1f} N", element.force.low - wanted)
-
-
-def _tip(look: Look) -> Filled:
-    build = look.solved.build
-    high, slope = geometry.centre_height(build), build.guard.plate_slope.value
-    seated, lifted = geometry.tip_margin(build), geometry.lifted_margin(build)
-    numbers = f"its weight {high * 1e3:.0f} mm above the plate, a slope of {math.degrees(slope):.1f}° there already"
-    if math.isfinite(lifted):
-        numbers += f"; lifted {math.degrees(lifted):.1f}°"
-    return Filled(f"{numbers}; the least counts", math.degrees(seated))
 
 
 def _opens(look: Look) -> Filled:
@@ -104,5 +95,6 @@ GUARD_WHYS: dict[str, Why] = {
                        _place, ("exact-series",)),
     "guard_fault": Why("In hand under a fault", "least of (limit − peak) over every part, the one thing changed", _fault,
                        ("practice", "memory")),
-    "guard_tip": Why("Further slope before it falls", "atan(d/h) − slope of the plate, down and lifted", _tip, ("exact",)),
+    "guard_tip": Why("Further slope before it falls", "θ − slope of the plate, Σ m d cos θ = Σ m h sin θ about the nearest edge", tip,
+                     ("exact",)),
 }  # fmt: skip

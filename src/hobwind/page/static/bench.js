@@ -3,6 +3,7 @@ import { ask, make, tell, Overtaken } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { bin } from "./bin_text.js";
 import { tab } from "./tab.js";
+import { figure, why } from "./why.js";
 
 const WAIT = 350;
 let tests = null;
@@ -125,9 +126,7 @@ class Bench {
     this.says.textContent = rest.length ? rest.join(" ") : named ? `${named === 1 ? "One reading cannot be used; it is" : `${named} readings cannot be used; each is`} named at its row.` : wanting.length ? `Still wanted: ${wanting.slice(0, 8).join("; ")}${wanting.length > 8 ? `; and ${wanting.length - 8} more` : ""}.` : "";
   }
   async show(found, answers) {
-    const why = (one) => make("details", { class: "how" }, make("summary", { "aria-label": `Why: ${one.says}` }, "why"),
-      `From the readings above by the curve below where there is one, ± 19 in 20${found.tools.length ? `, reckoned with ${found.tools.join(", ")}` : ""}. Source: ${found.source}.`);
-    const rows = found.figures.map((one) => make("tr", {}, make("th", { scope: "row" }, one.says), make("td", { class: "value" }, one.text), make("td", {}, why(one))));
+    const rows = found.figures.map((one) => make("tr", {}, make("th", { scope: "row" }, one.label), make("td", { class: "value" }, figure(one.key, one.text)), make("td", {}, why(one.key, one.label, one.why))));
     const chart = make("div", { class: "chart", role: "img", "aria-label": `${found.title}: readings and the curve through them` });
     this.out.replaceChildren(make("div", { class: "outcome" },
       make("h3", {}, found.title),

@@ -184,12 +184,14 @@ async function their_text() {
   if (!file) throw new Error("Choose their build file or dossier first.");
   return build_text(file);
 }
-function pairs(compared, text) {
-  const rows = compared.figures.map((one) => {
-    const row = make("tr", { "data-figures": "" }, make("th", { scope: "row" }, one.label), make("td", {}, one.first), make("td", {}, one.key ? figure(one.key, one.second) : one.second, " ", one.key ? why(one.key, one.label) : ""));
-    figures_of.set(row, { text, plate_degC: one.plate_degC, ...(one.evening ? { fire: { shape: one.evening } } : {}) });
-    return row;
-  });
+function pairs(compared) {
+  const cell = (one, says, text, whose) => {
+    if (!one.key) return make("td", {}, says);
+    const box = make("td", { "data-figures": "" }, figure(one.key, says), " ", why(one.key, `${one.label}, ${whose}`));
+    figures_of.set(box, { text, plate_degC: one.plate_degC, ...(one.evening ? { fire: { shape: one.evening } } : {}) });
+    return box;
+  };
+  const rows = compared.figures.map((one) => make("tr", {}, make("th", { scope: "row" }, one.label), cell(one, one.first, compared.first_text, compared.first), cell(one, one.second, compared.second_text, compared.second)));
   const parts = compared.parts.map((one) => make("tr", {}, make("th", { scope: "row" }, one.label), make("td", {}, one.first), make("td", {}, one.second)));
   return make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": `${compared.first} and ${compared.second}` }, make("table", {},
     make("thead", {}, make("tr", {}, make("td", {}), make("th", { scope: "col" }, compared.first), make("th", { scope: "col" }, compared.second))), make("tbody", {}, ...rows, ...parts)));
@@ -212,9 +214,9 @@ id("follow-form").addEventListener("submit", async (event) => {
       make("h2", {}, "What to do"), make("ul", {}, ...got.todo.map((one) => make("li", {}, one))),
       make("h2", {}, "What becomes of it"), make("p", { class: "sentence" }, got.sentence),
       ...got.findings.filter((one) => one.severity !== "advice").map((one) => make("div", { class: `finding ${one.severity}` }, make("span", { class: "level" }, one.severity), `: ${one.says}`)),
-      pairs(got.theirs, got.text),
+      pairs(got.theirs),
       make("p", {}, make("button", { type: "button", class: "main", "aria-label": "Take the rebuilt fan", onclick: take }, "Take this one")),
-      ...(got.mine ? [make("h2", {}, "Beside the build in this tab"), pairs(got.mine, got.text)] : []));
+      ...(got.mine ? [make("h2", {}, "Beside the build in this tab"), pairs(got.mine)] : []));
   } catch (error) { tell(wrong, error); if (error.problems?.length > 1) wrong.textContent += ` ${error.problems.slice(0, 4).map((one) => `${one.place}: ${one.says}.`).join(" ")}`; }
 });
 

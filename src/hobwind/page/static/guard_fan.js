@@ -5,6 +5,7 @@ import { follow, solver_ready } from "./jobs.js";
 import { figure_list } from "./panels.js";
 import { looks_of } from "./looks.js";
 import { tab } from "./tab.js";
+import { figure, put_figures, why } from "./why.js";
 
 const id = (name) => document.getElementById(name), form = id("fan-form");
 const fields = [...form.querySelectorAll("[data-place]")];
@@ -69,18 +70,20 @@ function take(text) { tab.take(text); location.href = "/build"; }
 function table(name, head, rows) {
   return make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": name }, make("table", {}, make("thead", {}, make("tr", {}, ...head.map((one) => make("th", { scope: "col" }, one)))), make("tbody", {}, ...rows)));
 }
+const told = (one) => [figure(one.key, one.text), " ", why(one.key, one.label, one.why)];
+const told_list = (rows) => { const list = make("dl", { class: "figures" }); put_figures(list, rows); return list; };
 function show(got) {
   const box = id("fan-found"), fits = make("div", { class: "chart sheet", role: "img", tabindex: "0", "aria-label": "How hot each module that fits gets, against what it bears" }), peaks = make("div", { class: "chart sheet", role: "img", tabindex: "0", "aria-label": "Hottest face against the plate for every guard" });
   id("fan-sentence").textContent = got.sentence;
   const capital = (text) => text[0].toUpperCase() + text.slice(1);
-  box.replaceChildren(make("h2", {}, got.name), make("p", {}, capital(got.bands)),
+  box.replaceChildren(make("h2", {}, got.name), make("p", {}, "Whole modules and no guard; 19 in 20 fans measured like this lie between:"), told_list(got.bands),
     make("details", {}, make("summary", {}, "What it is taken for inside"), make("ul", {}, ...got.rules.map((one) => make("li", {}, one)), ...got.tuned.map((one) => make("li", {}, `tuned to what was seen: ${one}`)))),
-    make("h2", {}, "What killed its modules"), make("p", {}, got.heat),
-    got.causes.length ? make("ol", { class: "causes" }, ...got.causes.map((one) => make("li", {}, make("strong", {}, capital(one.text)), `: ${one.says}. Against it: ${one.mend}.`))) : make("p", {}, "Tick what the modules show to hear what killed them."),
+    make("h2", {}, "What killed its modules"), told_list(got.heat),
+    got.causes.length ? make("ol", { class: "causes" }, ...got.causes.map((one) => make("li", {}, make("strong", {}, ...told(one.likely)), `: ${one.says}. Against it: ${one.mend}.`))) : make("p", {}, "Tick what the modules show to hear what killed them."),
     ...(got.causes.length ? [make("p", { class: "quiet" }, `They show: ${got.signs}. Common practice, weighed with what this fan does when over-fired.`)] : []),
     make("h2", {}, "Modules that fit"),
-    table("Modules that fit", ["module", "over-fired, no guard", "hot side bears", "starts", "nearest its limit", "thicker by", "thread in hand"], got.fits.map((one) => make("tr", {}, make("th", { scope: "row" }, one.name),
-      ...(one.peak_degC === null ? [make("td", { colspan: "6" }, `does not fit: ${one.against}`)] : [make("td", { class: one.lives ? "" : "against" }, `${one.peak_degC.toFixed(0)} °C, ${one.lives ? "lives" : "dies"}`), make("td", {}, `${one.bears_degC.toFixed(0)} °C`), make("td", {}, one.starts), make("td", {}, one.left), make("td", {}, one.thicker), make("td", {}, one.screw + (one.against ? `, ${one.against}` : ""))])))),
+    table("Modules that fit", ["module", ...got.fit_heads], got.fits.map((one) => make("tr", {}, make("th", { scope: "row" }, one.name),
+      ...(one.figures.length ? got.fit_heads.map((_, i) => make("td", { class: i === 0 && !one.lives ? "against" : "" }, ...(one.figures[i] ? told(one.figures[i]) : ["–"]))) : [make("td", { colspan: got.fit_heads.length }, `does not fit: ${one.against}`)])))),
     ...(got.fits_chart ? [fits] : []),
     make("h2", {}, "A guard for it"), make("p", { class: "sentence" }, got.sentence),
     ...got.guards.map((one) => make("article", { class: `kind${one.best ? " best" : ""}`, "aria-label": one.title }, make("h3", {}, one.title), one.best ? make("p", { class: "mark" }, "Recommended") : null, make("p", {}, `${capital(one.asks)}. ${capital(one.sizes)}.`),
