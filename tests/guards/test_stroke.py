@@ -7,8 +7,11 @@ import pytest
 
 from builds import example, text_of
 from hobwind.build import build_from_text, geometry
+from hobwind.stack.fields import Seen
+from hobwind.stack.prepare import prepare
+from hobwind.stack.steady import settled_map
 from hobwind.studies.guards_sizes import waxes
-from hobwind.studies.stroke import element_places, stroke_loop
+from hobwind.studies.stroke import element_places, own_place, same_place, stroke_loop
 
 ZERO = 273.15
 
@@ -71,3 +74,17 @@ def test_elements_beside_the_fan_read_what_resistances_in_a_row_give() -> None:
     within = [one.usual for one in found if one.place.held_in == "riser"]
     assert len(within) == 4 and within == sorted(within, reverse=True)  # cooler further up
     assert [one.place.height for one in found] == sorted(one.place.height for one in found)
+
+
+def test_the_builds_own_place_stands_among_the_others() -> None:
+    """In a row of its own where it is none of the usual ones; settled as the build itself is with its fan held down."""
+    build = example("boat-shed-hunting")
+    found, own = element_places(build), own_place(build)
+    assert own is not None and [one.place for one in found if same_place(one.place, own)] == [own]
+    stove = build.stove
+    plates = np.linspace(stove.room.value, stove.usual_plate.value, 6)
+    itself = settled_map(prepare(build), plates, "held down").from_rest[-1].seen[Seen.element]
+    (row,) = [one for one in found if one.place is own or one.place == own]
+    assert row.usual == pytest.approx(float(itself), abs=0.2)  # the element's own size makes tenths
+    shed = example("boat-shed")
+    assert sum(same_place(one.place, own_place(shed)) for one in element_places(shed)) == 1

@@ -21,6 +21,7 @@ from hobwind.stack.keeping import End
 from hobwind.studies.dice import Stages
 from hobwind.studies.drill import drill
 from hobwind.studies.guards import guards
+from hobwind.studies.guards_sizes import waxes
 from hobwind.studies.headline import headline
 from hobwind.studies.margins import margins
 from hobwind.trial.found_fan import with_logs
@@ -139,6 +140,17 @@ def test_the_own_guard_is_known_at_once(page: httpx.Client) -> None:
         assert why["value"] == pytest.approx(number(one["text"]), abs=0.51), one
     here = [one for one in got["places"] if one["here"]]
     assert len(here) == 1 and "25 mW/K" in here[0]["says"] and "88" in here[0]["elements"]
+    # By hand: 1 mm of 9 mm of lost motion is a ninth of the way from opening to full-open; so much warmer each lifts.
+    wax = {part.name.removeprefix("wax "): part for part in waxes(example("boat-shed"))}
+    for one in got["places"]:
+        lifts = {
+            name: e.opens.value - 273.15 + 1e-3 / e.travel.value * (e.full.value - e.opens.value) for name, e in wax.items()
+        }
+        low, high = one["usual_degC"] + 2.0, one["worst_degC"] - 2.0
+        fitting = [
+            name for name, at in lifts.items() if low < at < high and one["worst_degC"] < wax[name].bursts.value - 273.15
+        ]
+        assert one["elements"] == ", ".join(fitting), one
     for one in got["places"]:
         asked = {"key": "guard_place", "text": text_of(), "which": one["number"] - 1}
         assert page.post("/api/learn/why", json=asked).json()["value"] == pytest.approx(one["usual_degC"], abs=0.06)

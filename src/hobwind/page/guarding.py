@@ -10,9 +10,9 @@ from pydantic import BaseModel
 from ..build import Build, geometry
 from ..build.guide import guide_length, push_arm
 from ..studies.guards import AS_IT_STANDS, NONE, Guarded, Guards, guards
-from ..studies.guards_sizes import waxes
+from ..studies.guards_sizes import LOST_MOTION, lifts_at, waxes
 from ..studies.margins import margins
-from ..studies.stroke import Loop, Seated, element_places, stroke_loop
+from ..studies.stroke import Loop, Seated, element_places, own_place, same_place, stroke_loop
 from .editing import put_lines
 from .jobs import Watch
 from .view import view_of
@@ -229,21 +229,17 @@ def _stroke(loop: Loop, build: Build) -> StrokeOut:
 
 
 def _place(number: int, one: Seated, build: Build) -> PlaceOut:
-    guard = build.guard
+    own = own_place(build)
+    lost = build.guard.lost_motion.value if own is not None else LOST_MOTION
     fitting = [
         wax.name.removeprefix("wax ") for wax in waxes(build)
-        if math.isfinite(one.usual) and one.usual + 2.0 < wax.opens.value < one.worst - 2.0
+        if math.isfinite(one.usual) and one.usual + 2.0 < lifts_at(wax, lost) < one.worst - 2.0 and one.worst < wax.bursts.value
     ]  # fmt: skip
-    here = guard.element is not None and guard.held_in == one.place.held_in
-    if here and one.place.held_in == "plate":
-        here = abs(guard.holder_conductance.value - one.place.holder) < 2.6e-3
-    if here and one.place.held_in == "riser":
-        here = abs(guard.element_height.value - one.place.height) < 0.5 * 0.2 * geometry.riser_height(build) + 1e-9
     return PlaceOut(
         number=number, says=one.place.says, held_in=one.place.held_in, height_mm=round(one.place.height * 1e3, 1),
         usual_degC=round(one.usual - ZERO, 1) if math.isfinite(one.usual) else None,
         worst_degC=round(one.worst - ZERO, 1) if math.isfinite(one.worst) else None,
-        elements=", ".join(fitting), here=here,
+        elements=", ".join(fitting), here=own is not None and same_place(one.place, own),
     )  # fmt: skip
 
 

@@ -25,6 +25,7 @@ FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the eleme
 RING, BEAD = 0.060, 0.004  # W/K; a cooling ring round the element, a ceramic bead on the pin's tip
 POCKET, BARE = 0.25, 0.010  # W/K; an element in a bored pocket, and what it loses there
 TALLEST = 0.25  # m
+LOST_MOTION = 1e-3  # m; of a guard that does not say
 MOST_MORE, MOST_SHIMS = 4, 12
 
 
@@ -89,7 +90,7 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
     return replace(
         build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=plain(place.height),
         holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
-        pin_length=plain(place.pin), pin_bore=plain(place.pin), lost_motion=plain(1e-3), stop=plain(2e-3),
+        pin_length=plain(place.pin), pin_bore=plain(place.pin), lost_motion=plain(LOST_MOTION), stop=plain(2e-3),
         lever_ratio=plain(1.0), pivot_distance=plain(round(PINS[1] * foot.depth.value, 3)), pivot_edge=edge,
         pin_offset=plain(0.0), over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)),
     )  # fmt: skip

@@ -101,6 +101,25 @@ class Seated:
     worst: float
 
 
+def own_place(build: Build) -> Place | None:
+    """Where the build's own element sits; None without one."""
+    guard = build.guard
+    if guard.element is None:
+        return None
+    holder, high = guard.holder_conductance.value, guard.element_height.value
+    where = "on a foot of its own on the stove plate" if guard.held_in == "plate" else f"in the {guard.held_in}"
+    where += f" at {high * 1e3:.0f} mm" if guard.held_in == "riser" else ""
+    says = f"{where} ({holder * 1e3:.0f} mW/K)"
+    return Place(guard.held_in, high, holder, guard.element_loss.value, guard.pin_length.value, says)
+
+
+def same_place(one: Place, other: Place) -> bool:
+    """Whether an element gets as warm at both: held alike, in the riser at the same height."""
+    high = one.held_in != "riser" or abs(one.height - other.height) < 0.5e-3
+    alike = np.allclose([one.holder, one.loss], [other.holder, other.loss], rtol=0.02, atol=0.0)
+    return one.held_in == other.held_in and high and bool(alike)
+
+
 def element_places(build: Build) -> tuple[Seated, ...]:
     """Where a wax element could sit along a fan, and how warm it gets there, from the stove plate up.
 
@@ -108,11 +127,12 @@ def element_places(build: Build) -> tuple[Seated, ...]:
         build: a checked build; any guard of its own is laid aside.
 
     Returns:
-        The places that can be made.
+        The places that can be made, that of the build's own element among them.
     """
     found = []
-    stove = build.stove
-    for place in places(build, False):
+    stove, own = build.stove, own_place(build)
+    usual = list(places(build, False))
+    for place in usual if own is None or any(same_place(one, own) for one in usual) else [own, *usual]:
         made = at_place(build, "central lift", place)
         if not impossible(made, []):
             stack = prepare(made)

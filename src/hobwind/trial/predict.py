@@ -6,7 +6,9 @@ counted in their own spreads, so that 0 is what was guessed before and 1 is one 
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -197,6 +199,20 @@ def predict(one: Rig, x: Floats) -> Floats:
     return _through_sensors(one, *_seen(one, x), x)
 
 
+def _moved(one: Rig, time: Floats, seen: Floats, moves: Sequence[tuple[int, Floats]]) -> list[Floats]:
+    """What the sensors would read with one unknown moved, for each move; evenings side by side, since their kernels let threads go on."""
+    inner = len(one.inputs) + 2  # from here on sensors, which need no new evening
+
+    def read(move: tuple[int, Floats]) -> Floats:
+        k, x = move
+        return predict(one, x) if k < inner else _through_sensors(one, time, seen, x)
+
+    if sum(k < inner for k, _ in moves) < 4:
+        return [read(move) for move in moves]
+    with ThreadPoolExecutor(os.cpu_count()) as threads:
+        return list(threads.map(read, moves))
+
+
 def slopes(one: Rig, x: Floats, which: Sequence[int] | None = None) -> tuple[Floats, Floats]:
     """What the sensors would read, and by how much for each spread of each unknown.
 
@@ -211,16 +227,18 @@ def slopes(one: Rig, x: Floats, which: Sequence[int] | None = None) -> tuple[Flo
     time, seen = _seen(one, x)
     base = _through_sensors(one, time, seen, x)
     chosen = range(len(one.unknowns)) if which is None else which
-    found = np.empty((base.size, len(chosen)))
-    for column, k in enumerate(chosen):
+    moves, steps = [], []
+    for k in chosen:
         low, high = one.unknowns[k].reach
         step = STEP if x[k] + STEP <= high else -STEP
         if not low <= x[k] + step <= high:
             step = 0.5 * (high - low)
         moved = x.copy()
         moved[k] += step
-        inner = k < len(one.inputs) + 2  # a sensor needs no new evening
-        read = predict(one, moved) if inner else _through_sensors(one, time, seen, moved)
+        moves.append((k, moved))
+        steps.append(step)
+    found = np.empty((base.size, len(chosen)))
+    for column, (read, step) in enumerate(zip(_moved(one, time, seen, moves), steps, strict=True)):
         found[:, column] = (read - base) / step
     return base, found
 
@@ -238,21 +256,23 @@ def calm_slopes(one: Rig, x: Floats, left: Floats) -> Floats:
     """
     time, seen = _seen(one, x)
     base = _through_sensors(one, time, seen, x)
-    found = np.zeros((base.size, x.size))
+    moves = []
     for k, unknown in enumerate(one.unknowns):
         low, high = unknown.reach
-        sides = []
         for sign in (-1.0, 1.0):
             step = sign * max(0.6 * float(left[k]), 0.03)
             moved = x.copy()
             moved[k] = min(max(x[k] + step, low), high)
-            if abs(moved[k] - x[k]) < 0.3 * abs(step):
-                continue
-            read = predict(one, moved) if k < len(one.inputs) + 2 else _through_sensors(one, time, seen, moved)
-            sides.append((read - base) / (moved[k] - x[k]))
+            if abs(moved[k] - x[k]) >= 0.3 * abs(step):
+                moves.append((k, moved))
+    to_sides: dict[int, list[Floats]] = {}
+    for (k, moved), read in zip(moves, _moved(one, time, seen, moves), strict=True):
+        to_sides.setdefault(k, []).append((read - base) / (moved[k] - x[k]))
+    found = np.zeros((base.size, x.size))
+    for k, sides in to_sides.items():
         if len(sides) == 1:
             found[:, k] = sides[0]
-        elif sides:
+        else:
             least = np.minimum(np.abs(sides[0]), np.abs(sides[1]))
             found[:, k] = np.where(sides[0] * sides[1] > 0.0, np.sign(sides[0]) * least, 0.0)
     return found
