@@ -135,6 +135,8 @@ def test_the_own_guard_is_known_at_once(page: httpx.Client) -> None:
     for one in got["places"]:
         asked = {"key": "guard_place", "text": text_of(), "which": one["number"] - 1}
         assert page.post("/api/learn/why", json=asked).json()["value"] == pytest.approx(one["usual_degC"], abs=0.06)
+        asked["key"] = "guard_place_worst"
+        assert page.post("/api/learn/why", json=asked).json()["value"] == pytest.approx(one["worst_degC"], abs=0.06)
     bare = page.post("/api/guard/look", json={"text": BARE}).json()
     assert bare["stroke"] is None and len(bare["places"]) >= 10 and "no guard" in bare["sentence"]
 
@@ -169,6 +171,9 @@ def test_what_is_said_to_make_a_fault_harmless_does(page: httpx.Client) -> None:
         told = re.search(r"(\d+) K (past|below)", one["nearest"])
         assert told is not None and abs(why["value"]) == pytest.approx(float(told[1]), abs=0.51)  # whole kelvin
         assert (why["value"] > 0.0) == one["lives"] == (told[2] == "below")
+        for key, value in (("guard_fault_face", one["peak_degC"]), ("guard_fault_minutes", one["minutes_above"])):
+            why = page.post("/api/learn/why", json={"key": key, "text": text_of(), "which": one["which"]}).json()
+            assert why["value"] == pytest.approx(value, abs=0.051)  # a tenth, as the route gives it
     cured = [one for one in killers if one["lines"]]
     assert cured
     text = page.post("/api/build/try", json={"text": text_of(), "lines": cured[0]["lines"]}).json()["text"]
