@@ -7,20 +7,22 @@ import re
 from dataclasses import replace
 
 import httpx
+import numpy as np
 import pytest
 
 from builds import build_with, example, text_of
 from hobwind.build import build_from_text, geometry
 from hobwind.page.editing import put_lines
 from hobwind.page.found import FanAsked, outside_of
+from hobwind.page.guarding import guard_figures
 from hobwind.page.whys import WHYS, Look
 from hobwind.page.whys_tip import tip
 from hobwind.stack.keeping import End
 from hobwind.studies.dice import Stages
 from hobwind.studies.drill import drill
-from hobwind.studies.guards import guards
+from hobwind.studies.guards import Guarded, guards
 from hobwind.studies.headline import headline
-from hobwind.studies.margins import margins
+from hobwind.studies.margins import EVENING, margins
 from jobs_done import done
 
 BARE = text_of("boat-shed-no-guard")
@@ -74,6 +76,25 @@ def test_the_drill_says_beside_it_not_to_try_it(page: httpx.Client) -> None:
     text = page.get("/guard?file=boat-shed.toml").text
     panel = text[text.index('<section id="drill"') : text.index('id="drill-go"')]
     assert 'class="caution"' in panel and "never bring a fault about" in panel
+
+
+def test_kinds_and_drill_say_which_of_settled_and_evening_they_count(page: httpx.Client, compared: dict) -> None:
+    """Each card's least margin against the verdict of its own build, which names where that is."""
+    for row in compared["rows"]:
+        shown = next(one for one in row["figures"] if one["key"] == "smallest_margin")
+        least = page.post("/api/build/verdict", json={"text": row["text"]}).json()["margins"][0]
+        how = "settled" if least["where"].startswith("settled on a plate of") else "evening"
+        assert shown["label"] == f"least in hand, {how}: {least['part']}", row["kind"]
+    least = margins(SHED)[0]
+    one = Guarded("none", "", (), (), SHED, (least,), np.zeros(1), np.zeros(1))
+    for where, how in (("settled on a plate of 270 °C", "settled"), (EVENING, "evening")):
+        labels = [figure.label for figure in guard_figures(replace(one, margins=(replace(least, where=where),)))]
+        assert f"least in hand, {how}: {least.part}" in labels
+    assert re.search(r"in hand, (settled on a plate of \d+ °C|over-fired evening)\)", compared["reason"])
+    drill = done(page, "/api/guard/drill", {"text": text_of()})["sentence"]
+    assert "every part lives as the over-fired evening goes" in drill
+    overall = {one["key"]: one["label"] for one in page.post("/api/build/look", json={"text": text_of()}).json()["overall"]}
+    assert overall["peak_face"] == f"hottest face of all, {SHED.peak_face[1]}"
 
 
 def test_the_lines_of_a_kind_make_the_fan_that_its_card_shows(page: httpx.Client, compared: dict) -> None:

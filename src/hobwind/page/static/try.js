@@ -16,7 +16,7 @@ export async function try_it(card, { lines, says, after, living, done }) {
   const rows = got.changes.map((row) => make("tr", {}, make("th", { scope: "row" }, row.label), cell(row, row.before, text, "before"), cell(row, row.after, got.text, "after")));
   const table = make("div", { class: "scroll" }, make("table", {}, make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "figure"), make("th", { scope: "col", class: "num" }, "before"), make("th", { scope: "col", class: "num" }, "after"))), make("tbody", {}, ...rows)));
   card.replaceChildren(make("h3", {}, "Tried, not kept"), make("p", {}, says), make("pre", { class: "mono scroll", tabindex: "0", "aria-label": "Lines of the file" }, lines.join("\n")),
-    rows.length ? table : make("p", {}, "None of the key figures changes by as much as is shown."),
-    make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => end(true) }, "Keep it"), make("button", { type: "button", onclick: () => end(false) }, "Drop it")));
+    make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => end(true) }, "Keep it"), make("button", { type: "button", onclick: () => end(false) }, "Drop it")),
+    rows.length ? table : make("p", {}, "None of the key figures changes by as much as is shown."));
   card.hidden = false; after.after(card); card.focus();
 }
