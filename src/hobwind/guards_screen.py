@@ -117,8 +117,8 @@ def _recommended(found: Guards) -> list[str]:
 def _notes(found: Guards) -> list[str]:
     text = (
         "face: the hottest module's; fired: over-fired evening; h: hunts; force left: weakest element less weight, spring, "
-        "friction; tip left: further slope before it falls; least left: limit less peak of the part nearest it. --all: lines "
-        "for the build file. Then see what else can go wrong: hobwind faults. "
+        "friction; tip left: further slope before it falls; least left: limit less peak of the part nearest it, "
+        "settled (held at a plate for hours) or evening. --all: lines for the build file. Then see what else can go wrong: hobwind faults. "
         f"{found.tried} sizes tried; {_foot(found.build)}"
     )
     return textwrap.wrap(text, WIDE)
@@ -178,7 +178,7 @@ def drill_text(found: Drill, every: bool = False, setting: str = "metric") -> st
     lines = textwrap.wrap(f"{build.name} ({build.file}): one thing going wrong in the over-fired evening", WIDE)
     state = f"{healthy.part} {amount_text(healthy)} {'below' if healthy.margin > 0.0 else 'past'} its limit"
     if healthy.lives:
-        lines += textwrap.wrap(f"With nothing wrong every part lives: {state}.", WIDE)
+        lines += textwrap.wrap(f"With nothing wrong every part lives as the over-fired evening goes: {state}.", WIDE)
     else:
         lines += textwrap.wrap(f"It does not live even with nothing wrong: {state}. First of all: hobwind guards", WIDE)
     lines += ["", f"{'':<27}face min  nearest", f"{'':<27}  {head_of('°C', setting)} over its limit       first sign"]

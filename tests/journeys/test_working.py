@@ -129,7 +129,7 @@ def test_the_evening_follows_the_finger_the_keys_and_the_drawn_curve(opened) -> 
     line.focus()
     for _ in range(12):
         page.keyboard.press("PageUp")
-    expect(page.locator("#moment-says")).to_contain_text("rpm")
+    expect(page.locator("#at-speed")).to_contain_text("rpm")
     before = page.locator("#closing").inner_text()
     corner = page.get_by_role("slider", name=re.compile("^corner 14"))
     corner.focus()

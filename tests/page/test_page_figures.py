@@ -75,6 +75,31 @@ def test_whys_come_to_what_the_figures_show() -> None:
         assert value is not None and one.text.startswith(f"{value:.0f} ")
 
 
+def test_whys_of_a_moment_an_event_and_a_margin(page: httpx.Client) -> None:
+    """At one minute of a fire the whys look at that minute; an event's plate is read off the fire's own curve."""
+    fire = {"shape": "over-fired"}
+    ran = page.post("/api/evening/run", json={"text": TEXT, "fire": fire}).json()
+    i = len(ran["minutes"]) // 3
+    for key, column in (("hot_face", "hot_face_degC"), ("speed", "speed_rpm"), ("air", "air_m3_per_h"), ("gap", "gap_mm")):
+        asked = {"key": key, "text": TEXT, "fire": fire, "minute": ran["minutes"][i]}
+        got = page.post("/api/learn/why", json=asked).json()
+        assert got["value"] == pytest.approx(ran["figures"][column][i], rel=1e-3, abs=0.06), key  # rounded for the browser
+        assert "after lighting" in got["at"]
+    assert len(ran["events"]) >= 3
+    for which, one in enumerate(ran["events"]):
+        got = page.post("/api/learn/why", json={"key": "evening_event", "text": TEXT, "fire": fire, "which": which}).json()
+        assert got["value"] == pytest.approx(one["plate_degC"], abs=0.06)
+    margins = page.post("/api/build/verdict", json={"text": TEXT}).json()["margins"]
+    for which, one in enumerate(margins):
+        got = page.post("/api/learn/why", json={"key": "part_margin", "text": TEXT, "which": which}).json()
+        assert got["value"] == pytest.approx(one["limit_degC"] - one["peak_degC"], abs=0.11) and one["part"] in got["numbers"]
+    heats = page.post(
+        "/api/learn/why", json={"key": "part_heat", "text": TEXT, "fire": fire, "minute": ran["minutes"][i]}
+    ).json()
+    for name, row in ran["heats_degC"].items():
+        assert f"{name} {row[i]:.1f} °C" in heats["numbers"], name
+
+
 def test_every_why_names_sources_that_are_listed() -> None:
     for key, row in WHYS.items():
         assert row.sources and row.equation, key

@@ -9,21 +9,23 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import httpx
+import numpy as np
 import pytest
 
 from builds import build_with, example, text_of
 from hobwind.build import build_from_text, geometry
 from hobwind.page.editing import put_lines
 from hobwind.page.found import FanAsked, outside_of
+from hobwind.page.guarding import guard_figures
 from hobwind.page.whys import WHYS, Look
 from hobwind.page.whys_tip import tip
 from hobwind.stack.keeping import End
 from hobwind.studies.dice import Stages
 from hobwind.studies.drill import drill
-from hobwind.studies.guards import guards
+from hobwind.studies.guards import Guarded, guards
 from hobwind.studies.guards_sizes import waxes
 from hobwind.studies.headline import headline
-from hobwind.studies.margins import margins
+from hobwind.studies.margins import EVENING, margins
 from hobwind.trial.found_fan import with_logs
 from hobwind.trial.logs import read_log
 from hobwind.trial.together import gather
@@ -82,6 +84,25 @@ def test_the_drill_says_beside_it_not_to_try_it(page: httpx.Client) -> None:
     text = page.get("/guard?file=boat-shed.toml").text
     panel = text[text.index('<section id="drill"') : text.index('id="drill-go"')]
     assert 'class="caution"' in panel and "never bring a fault about" in panel
+
+
+def test_kinds_and_drill_say_which_of_settled_and_evening_they_count(page: httpx.Client, compared: dict) -> None:
+    """Each card's least margin against the verdict of its own build, which names where that is."""
+    for row in compared["rows"]:
+        shown = next(one for one in row["figures"] if one["key"] == "smallest_margin")
+        least = page.post("/api/build/verdict", json={"text": row["text"]}).json()["margins"][0]
+        how = "settled" if least["where"].startswith("settled on a plate of") else "evening"
+        assert shown["label"] == f"least in hand, {how}: {least['part']}", row["kind"]
+    least = margins(SHED)[0]
+    one = Guarded("none", "", (), (), SHED, (least,), np.zeros(1), np.zeros(1))
+    for where, how in (("settled on a plate of 270 °C", "settled"), (EVENING, "evening")):
+        labels = [figure.label for figure in guard_figures(replace(one, margins=(replace(least, where=where),)))]
+        assert f"least in hand, {how}: {least.part}" in labels
+    assert re.search(r"in hand, (settled on a plate of \d+ °C|over-fired evening)\)", compared["reason"])
+    drill = done(page, "/api/guard/drill", {"text": text_of()})["sentence"]
+    assert "every part lives as the over-fired evening goes" in drill
+    overall = {one["key"]: one["label"] for one in page.post("/api/build/look", json={"text": text_of()}).json()["overall"]}
+    assert overall["peak_face"] == f"hottest face of all, {SHED.peak_face[1]}"
 
 
 def test_the_lines_of_a_kind_make_the_fan_that_its_card_shows(page: httpx.Client, compared: dict) -> None:
@@ -154,6 +175,8 @@ def test_the_own_guard_is_known_at_once(page: httpx.Client) -> None:
     for one in got["places"]:
         asked = {"key": "guard_place", "text": text_of(), "which": one["number"] - 1}
         assert page.post("/api/learn/why", json=asked).json()["value"] == pytest.approx(one["usual_degC"], abs=0.06)
+        asked["key"] = "guard_place_worst"
+        assert page.post("/api/learn/why", json=asked).json()["value"] == pytest.approx(one["worst_degC"], abs=0.06)
     bare = page.post("/api/guard/look", json={"text": BARE}).json()
     assert bare["stroke"] is None and len(bare["places"]) >= 10 and "no guard" in bare["sentence"]
 
@@ -188,6 +211,9 @@ def test_what_is_said_to_make_a_fault_harmless_does(page: httpx.Client) -> None:
         told = re.search(r"(\d+) K (past|below)", one["nearest"])
         assert told is not None and abs(why["value"]) == pytest.approx(float(told[1]), abs=0.51)  # whole kelvin
         assert (why["value"] > 0.0) == one["lives"] == (told[2] == "below")
+        for key, value in (("guard_fault_face", one["peak_degC"]), ("guard_fault_minutes", one["minutes_above"])):
+            why = page.post("/api/learn/why", json={"key": key, "text": text_of(), "which": one["which"]}).json()
+            assert why["value"] == pytest.approx(value, abs=0.051)  # a tenth, as the route gives it
     cured = [one for one in killers if one["lines"]]
     assert cured
     text = page.post("/api/build/try", json={"text": text_of(), "lines": cured[0]["lines"]}).json()["text"]

@@ -74,11 +74,20 @@ def test_a_name_becomes_a_file_name_and_nothing_else(page: httpx.Client) -> None
 
 
 def test_whys_of_the_shop_come_to_what_it_shows(page: httpx.Client) -> None:
-    at = Look(headline(example("boat-shed")), None)
-    shown = {one["key"]: one["text"] for topic in look(page)["topics"] for one in topic["figures"]}
+    solved = headline(example("boat-shed"))
+    at, topics = Look(solved, solved.usual_point.seen), look(page)["topics"]
+    shown = {one["key"]: one["text"] for topic in topics for one in topic["figures"]}
+    tables = {one["key"]: one["rows"] for topic in topics for one in topic["tables"]}
+    # Of each table the one figure that its why comes to, read off the table itself.
+    shown["shop_holes"] = tables["shop_holes"][0][3]
+    shown["shop_thread"] = tables["shop_thread"][0][1]
+    shown["shop_saw"] = tables["shop_saw"][0][1]
+    shown["shop_parts"] = str(sum(int(row[1]) for row in tables["shop_parts"]))
+    shown["shop_chain"] = f"{sum(float(row[2]) * (1 if row[0] == '+' else -1) for row in tables['shop_chain']):.2f}"
+    assert set(tables) <= set(shown)
     assert set(shown) == {key for key in WHYS if key.startswith("shop_")}
     for key, text in shown.items():
-        number = re.search(r"[\d.]+", text).group()
+        number = re.findall(r"[\d.]+\d|\d", text)[-1]  # of a lapped foot what it comes to
         places = len(number.partition(".")[2])
         assert WHYS[key].fill(at).value == pytest.approx(float(number), abs=0.51 * 10.0**-places), key  # as shown
         asked = page.post("/api/learn/why", json={"text": TEXT, "key": key})

@@ -273,7 +273,8 @@ def test_a_live_log_is_kept_foreseen_and_folded_in(own: httpx.Client, place_of: 
             time.sleep(0.1)
         board.say(b"rubbish!\n")
         got = until(lambda: (one := own.get("/api/trial/live").json())["lines"] == 9 and one["ahead"] and one)
-        assert got["unread"] == 1 and {"name": "face", "text": "143.0 °C"} in got["newest"]
+        assert got["unread"] == 1 and ("face", "143.0 °C") in [(one["label"], one["text"]) for one in got["newest"]]
+        assert all("of 9 lines" in one["why"]["numbers"] for one in got["newest"])
         assert got["ahead"]["alarm"] == "close" and "close the air now" in got["ahead"]["says"]
         (journal,) = (home / "coming").glob("*.lines")
         assert journal.read_bytes().count(b"\n") == 10  # its head and every line, before anything was folded in

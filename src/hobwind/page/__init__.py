@@ -23,16 +23,19 @@ table of `sections/__init__.py`:
    slices of a tenth of a second, so that other tabs stay quick. In the browser: `follow(state, box)` from `jobs.js` polls
    `GET /api/jobs/{id}`, shows the bar and the stop button in `box`, and gives the result.
 5. Every figure is `<span data-figure="KEY">` in server text or `figure(KEY, text)` in a script, with its `why` button
-   beside it (`why.html`'s macro, or `why(KEY)` from `why.js`); the equation behind KEY is a row in `whys.py`.
-   Rows of several builds side by side: `why_within(box, context)` from `panels.js` says what the whys in `box` ask with.
+   beside it (`why.html`'s macro, or `why(KEY)` from `why.js`); the equation behind KEY is a row in `whys.py`. A row or a
+   table whose figures one why explains carries `data-figure` itself; what is given and not worked out, `data-given`.
+   Rows of several builds side by side: `why_within(box, context)` from `why.js` says what the whys in `box` ask with.
    Lines of a build file are tried, kept or dropped with `try_it` from `try.js`.
 6. Text of the build comes in as `BuildText` (`asking.py`); `read_build(asked, workshop)` gives the `Build` or answers 422
    with the problems, each with its place in the file. Routes raise `HobwindError`s freely: the server turns them into
    the same sentence with status 422.
 7. Pictures: charts go to the browser as the Altair specification (`chart.to_dict()`), drawn by `chart.js`.
-8. A figure that the server cannot work out again (of a log, of the diary) comes with its own why: a `ToldFigure` from
-   `whys_trial.py`. Further pages of a section hang below its address as `Section(more=...)`. Files come in as base64 inside
-   JSON (`upload.js`, `trial_logs.py`); only Trial and Diary may send more than `MOST_BODY`.
-9. Tests: `tests/page` without a browser (the table's sections are opened with and without scripts, fuzzed, and checked for
-   kept-off words there by themselves), `tests/journeys` in Chromium (axe, screenshots of every section at both widths).
+8. A figure that the server cannot work out again (of a log, of the diary, of the bench) comes with its own why: a
+   `ToldFigure` from `whys_trial.py`. Further pages of a section hang below its address as `Section(more=...)`. Files come
+   in as base64 inside JSON (`upload.js`, `trial_logs.py`); only Trial and Diary may send more than `MOST_BODY`.
+9. Tests count figures and whys (`tests/page/test_page_counts.py`, `tests/journeys/test_counts.py`): a number with a unit
+   that stands by itself fails without its why. `tests/page` without a browser (the table's sections are opened with and
+   without scripts, fuzzed, and checked for kept-off words there by themselves), `tests/journeys` in Chromium (axe,
+   screenshots of every section at both widths).
 """

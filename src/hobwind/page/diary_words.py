@@ -15,7 +15,7 @@ from ..diary.store import Diary
 from ..diary.summary import Winters, winters
 from ..diary_screen import day, health_words, span
 from ..errors import InputError
-from .whys_trial import ToldFigure, told_figure
+from .whys_trial import Told, ToldFigure, told, told_figure
 
 
 class ItemOut(BaseModel):
@@ -27,6 +27,7 @@ class ItemOut(BaseModel):
     title: str
     says: str
     photo: int | None
+    why: Told | None = None
 
 
 class CycleOut(BaseModel):
@@ -99,19 +100,29 @@ def _health(health: Health, spares: tuple[str, ...]) -> HealthOut:
 
 
 def _items(found: Winters) -> Iterator[ItemOut]:
-    def item(when: float, kind: str, title: str, says: str, photo: int | None = None) -> ItemOut:
-        return ItemOut(when_s=when, day=day(when), kind=kind, title=title, says=says, photo=photo)
+    def item(when: float, kind: str, title: str, says: str, photo: int | None = None, why: Told | None = None) -> ItemOut:
+        return ItemOut(when_s=when, day=day(when), kind=kind, title=title, says=says, photo=photo, why=why)
 
     for one in found.evenings:
         peak = f", hot face {one['peak_face_degC']:.0f} °C ({one['face_from']})" if one["peak_face_degC"] is not None else ""
         over = one["minutes_above_limit"]
         above = "" if not over else f"; {over:.0f} min above its limit of {one['limit_degC']:.0f} °C"
         says = f"plate to {one['peak_plate_degC']:.0f} °C{peak}{above}"
-        yield item(one["began_s"], "evening", f"lit for {span(one['ended_s'] - one['began_s'])}", says)
+        lit, limit = one["ended_s"] - one["began_s"], one["limit_degC"]
+        numbers = f"{lit / 60.0:.1f} min between the first and the last reading above 60 °C; {says}"
+        if limit is not None and one["peak_face_degC"] is not None:
+            numbers += f"; {limit:.0f} °C − {one['peak_face_degC']:.1f} °C left"
+        yield item(
+            one["began_s"],
+            "evening",
+            f"lit for {span(lit)}",
+            says,
+            why=told("diary_evening", numbers, day(one["began_s"]), lit / 60.0),
+        )
     for one in found.services:
         yield item(one["done_s"], "done", one["work"], one["says"])
     for one in found.trials:
-        yield item(one["taken_s"], "trial", "trial", one["says"])
+        yield item(one["taken_s"], "trial", "trial", one["says"], why=told("diary_trial", one["says"], day(one["taken_s"])))
     for one in found.builds:
         yield item(one["kept_s"], "build", "build as it was", f"mark {one['digest']}")
     for one in found.photos:

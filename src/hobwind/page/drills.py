@@ -84,7 +84,7 @@ def drill_out(found: Drill) -> DrillOut:
 
     healthy, killers = found.healthy, len(found.killers)
     if healthy.lives:
-        sentence = f"With nothing wrong every part lives: {_nearest(healthy)}. "
+        sentence = f"With nothing wrong every part lives as the over-fired evening goes: {_nearest(healthy)}. "
         sentence += f"Of {len(found.singles)} things that can go wrong {killers or 'none'} kill{'s' if killers == 1 else ''}."
     else:
         sentence = f"It does not live even with nothing wrong: {_nearest(healthy)}. First of all it wants a guard."

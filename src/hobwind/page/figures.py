@@ -62,7 +62,7 @@ def overall(solved: Headline) -> list[Figure]:
     rows = [
         ("starts_at", "starts at a plate of", _degrees(solved.starts_at, "never")),
         ("stops_at", "stops at", _degrees(solved.stops_at, "still turns when all is cold")),
-        ("peak_face", "hottest face of all", _degrees(solved.peak_face[0], "")),
+        ("peak_face", f"hottest face of all, {solved.peak_face[1]}", _degrees(solved.peak_face[0], "")),
         ("smallest_margin", f"smallest margin: {least.part}", f"{least.margin:.0f} K"),
     ]
     if guarded:

@@ -11,7 +11,7 @@ from ..build import Build, geometry
 from ..build.guide import guide_length, push_arm
 from ..studies.guards import AS_IT_STANDS, NONE, Guarded, Guards, guards
 from ..studies.guards_sizes import LOST_MOTION, lifts_at, waxes
-from ..studies.margins import margins
+from ..studies.margins import EVENING, Margin, margins
 from ..studies.stroke import Loop, Seated, element_places, own_place, same_place, stroke_loop
 from .editing import put_lines
 from .jobs import Watch
@@ -111,6 +111,11 @@ def _degrees(kelvin: float | None, otherwise: str) -> str:
     return otherwise if kelvin is None else f"{kelvin - ZERO:.0f} °C"
 
 
+def _held(least: Margin) -> str:
+    """Whether a part comes nearest its limit held at one plate for hours, or as the fire went."""
+    return "evening" if least.where == EVENING else "settled"
+
+
 def guard_figures(one: Guarded) -> list[GuardFigure]:
     """What is shown of one kind of guard, each figure with where its why looks."""
     back = "it stays up" if one.lifts_fired else "–"
@@ -123,7 +128,7 @@ def guard_figures(one: Guarded) -> list[GuardFigure]:
         GuardFigure(key="evening_peak", label="hottest face, usual", text=_degrees(one.usual_peak, "–"), evening="usual"),
         GuardFigure(key="evening_peak", label="hottest face, over-fired", text=_degrees(one.fired_peak, "–"), evening="over-fired"),
         GuardFigure(key="evening_above", label="above its limit", text=f"{one.minutes_above:.0f} min", evening="over-fired"),
-        GuardFigure(key="smallest_margin", label=f"least in hand: {one.least.part}", text=f"{one.least.margin:.0f} K"),
+        GuardFigure(key="smallest_margin", label=f"least in hand, {_held(one.least)}: {one.least.part}", text=f"{one.least.margin:.0f} K"),
         GuardFigure(key="guard_tip", label="further slope before it falls", text=f"{math.degrees(one.tip_margin):.0f}°"),
     ]  # fmt: skip
     if one.build.guard.element is not None:

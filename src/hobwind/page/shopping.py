@@ -8,7 +8,7 @@ import unicodedata
 import zipfile
 from typing import Any
 
-from pydantic import BaseModel
+from pydantic import BaseModel, Field
 
 from ..build import Build
 from ..dossier_maker import make_dossier, thrown_bands
@@ -21,6 +21,7 @@ from ..studies.findings import findings
 from ..studies.verdict import verdict_of
 from .figures import Figure
 from .jobs import Watch
+from .whys_shop import LAPPED
 from .workshop import Workshop
 
 PAPERS = ("A4", "Letter")
@@ -41,6 +42,7 @@ class Sheet(BaseModel):
 class Table(BaseModel):
     """Rows below headings."""
 
+    key: str = Field(description="of the why of its figures")
     title: str
     head: list[str]
     rows: list[list[str]]
@@ -121,6 +123,7 @@ def _holes(data: dict[str, Any]) -> list[Table]:
     ]  # fmt: skip
     found = [
         Table(
+            key="shop_holes",
             title="Holes",
             head=["hole", "for", "how many", "drill, mm", "deep, mm", "thread", "x, y from the middle, mm"],
             rows=holes,
@@ -137,6 +140,7 @@ def _holes(data: dict[str, Any]) -> list[Table]:
         ]  # fmt: skip
         found.append(
             Table(
+                key="shop_thread",
                 title=f"Thread {thread['name']}, 6H in the hole, 6g on the screw",
                 head=["diameter", "least, mm", "most, mm"],
                 rows=rows,
@@ -144,7 +148,7 @@ def _holes(data: dict[str, Any]) -> list[Table]:
         )
     if data["saw"]:
         rows = [[row["part"], f"{row['saw_mm']:g}", f"{row['finished_mm']:g}"] for row in data["saw"]]
-        found.append(Table(title="Saw", head=["part", "saw at, mm", "finish to, mm"], rows=rows))
+        found.append(Table(key="shop_saw", title="Saw", head=["part", "saw at, mm", "finish to, mm"], rows=rows))
     return found
 
 
@@ -154,6 +158,10 @@ def _clamp(data: dict[str, Any]) -> list[Figure]:
         Figure(key="shop_preload", label="pull of each screw", text=f"{data['preload_N']:.0f} N"),
         Figure(key="shop_pressure", label="pressure on the modules", text=f"{data['pressure_cold_MPa']:.2f} MPa"),
         Figure(key="shop_strips", label="the thread tears out at", text=f"{data['thread_holds_N']:.0f} N"),
+        Figure(key="shop_least", label="pull at the least, by friction and hand", text=f"{data['preload_low_N']:.0f} N"),
+        Figure(key="shop_most", label="and at the most", text=f"{data['preload_high_N']:.0f} N"),
+        Figure(key="shop_yields", label="a screw yields near", text=f"{data['most_preload_N']:.0f} N"),
+        Figure(key="shop_hot", label="most pressure on the modules, hot", text=f"{data['pressure_high_MPa']:.2f} MPa"),
     ]
 
 
@@ -169,12 +177,23 @@ def _stack(data: dict[str, Any]) -> tuple[list[Figure], list[Table]]:
         ]
         for row in data["links"]
     ]  # fmt: skip
-    return figures, [Table(title="Chain of lengths", head=["", "length", "mm", "may be off, mm", "from"], rows=rows)]
+    return figures, [
+        Table(key="shop_chain", title="Chain of lengths", head=["", "length", "mm", "may be off, mm", "from"], rows=rows)
+    ]
+
+
+def _flat(now: dict[str, Any], then: dict[str, Any]) -> list[Figure]:
+    """What a lapped foot changes, before and after."""
+    told = []
+    for key, (label, name, unit) in LAPPED.items():
+        before, after = (("never" if row[name] is None else f"{row[name]:.0f} {unit}") for row in (now, then))
+        told.append(Figure(key=key, label=label, text=f"{before}, lapped {after}"))
+    return told
 
 
 def _parts(data: dict[str, Any]) -> list[Table]:
     rows = [[row["part"], str(row["count"]), row["what"], row["look_in"], row["test"]] for row in data.get("rows", [])]
-    return [Table(title="Parts", head=["part", "how many", "what", "look in", "test"], rows=rows)]
+    return [Table(key="shop_parts", title="Parts", head=["part", "how many", "what", "look in", "test"], rows=rows)]
 
 
 def _after_the_parts(lines: list[str]) -> list[str]:
@@ -199,6 +218,8 @@ def _topic(one: Section) -> Topic:
         figures = _clamp(one.data)
     elif one.key == "stack-up" and one.data:
         figures, tables = _stack(one.data)
+    elif one.key == "flatness" and one.data.get("after"):
+        figures = _flat(one.data["before"], one.data["after"])
     elif one.key == "wiring":
         figures = [Figure(key="shop_loss", label="lost in the leads", text=f"{one.data['loss_W'] * 1e3:.1f} mW")]
     elif one.key == "parts":

@@ -108,8 +108,12 @@ class ChangeOut(BaseModel):
 
 
 class GainOut(BaseModel):
-    """One improvement: the work, what it brings, why not where it is not worth doing, and the lines that carry it out."""
+    """One improvement: the work, what it brings, why not where it is not worth doing, and the lines that carry it out.
 
+    `key` is that of its why.
+    """
+
+    key: str = "worth_gain"
     says: str
     work: str
     changes: list[ChangeOut]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
+import statistics
 from typing import Any
 
 from pydantic import BaseModel
 
 from ..trial.causes import Blame
 from ..trial.channels import CHANNELS
-from ..trial.compare import CLEARLY, Compared
+from ..trial.compare import CLEARLY, Compared, Difference
 from ..trial.fit import Fit, Found
 from ..trial.fitted import fitted_text
 from ..trial.foreseen import foreseen
@@ -17,8 +19,9 @@ from ..trial.measured import noise_of
 from ..trial.predict import INPUT
 from ..trial.shown import Shown
 from ..trial.together import Trial
-from ..trial_screen import before_and_now, cause_words, difference_words, meters_off, shown_words
-from .whys_trial import ToldFigure, told_figure
+from ..trial_screen import before_and_now, cause_words, difference_words, meters_off, shown_words, step
+from .whys_trial import Told, ToldFigure, told_figure
+from .whys_trial import told as told_why
 
 ZERO = 273.15
 CORRECT = "correct the guesses by this fire"
@@ -37,11 +40,11 @@ class OffsetOut(BaseModel):
 
 
 class EventOut(BaseModel):
-    """Something that happened or was foretold; plates in °C and minutes of the log, "–" where there is none."""
+    """Something that happened or was foretold: the plate then, None where it did not come about."""
 
     what: str
-    measured: str
-    predicted: str
+    measured: ToldFigure | None
+    predicted: ToldFigure | None
 
 
 class NoteOut(BaseModel):
@@ -65,6 +68,7 @@ class FoundOut(BaseModel):
     before: str
     now: str
     left: int
+    why: Told
 
 
 class FitOut(BaseModel):
@@ -93,7 +97,7 @@ class TrialOut(BaseModel):
     cautions: list[str]
     offsets: list[OffsetOut]
     inside: ToldFigure | None
-    differences: list[str]
+    differences: list[ToldFigure]
     cause: str
     causes: list[CauseOut]
     events: list[EventOut]
@@ -134,8 +138,12 @@ def _events(found: Trial) -> list[EventOut]:
             continue
         rows.append(EventOut(
             what=what,
-            measured="–" if real is None else "at a plate of " + shown_words(real).removeprefix(real.says).strip(),
-            predicted="–" if told is None else f"at a plate of {told.plate - ZERO:.0f} °C, after {told.time / 60.0:.0f} min",
+            measured=None if real is None else _figure(found, real),
+            predicted=None if told is None else told_figure(
+                "trial_foretold", f"{what}, predicted", f"{told.plate - ZERO:.0f} °C, after {told.time / 60.0:.0f} min",
+                f"{what} {told.time / 60.0:.1f} min into the log, the measured plate then at {told.plate - ZERO:.1f} °C",
+                f"the build as it is, along {found.measured.name}", told.plate - ZERO,
+            ),
         ))  # fmt: skip
     return rows
 
@@ -147,13 +155,32 @@ def _inside(compared: Compared) -> ToldFigure:
     return told_figure("trial_inside", "points in the 19-in-20 band", f"{inside} of {count}", parts, at)
 
 
+def _difference(found: Trial, compared: Compared, one: Difference) -> ToldFigure:
+    says, _, text = difference_words(one).partition(": ")
+    rig = compared.rig
+    points = next(points for points in rig.points if points.key == one.key)
+    miss = points.value - compared.predicted[rig.part(one.key)]
+    lasting = miss if one.since is None else miss[points.time >= one.since]
+    middle = statistics.median(float(value) for value in lasting)
+    since = "over all" if one.since is None else f"from {one.since / 60.0:.0f} min on"
+    numbers = (
+        f"half of the {len(lasting)} points {since} lie above {step(middle, one.key)}, half below; {one.inside} of {one.count} in the "
+        f"band; as a rule, √(mean of squares), {step(math.sqrt(float((miss**2).mean())), one.key).lstrip('+')}"
+    )
+    return told_figure("trial_difference", says, text, numbers, f"the log {found.measured.name}", middle)
+
+
 def _cause(one: Blame) -> CauseOut:
     return CauseOut(says=one.says, percent=round(100.0 * min(max(one.share, 0.0), 1.0)))
 
 
 def _found(one: Found, done: Fit) -> FoundOut:
     before, now = before_and_now(one, done)
-    return FoundOut(name=one.unknown.name, before=before, now=now, left=round(100.0 * one.left))
+    numbers = f"before {before}, now {now}: moved by {one.x:+.2f} of its own spread, {100.0 * one.left:.0f} % of that is left"
+    why = told_why(
+        "trial_told", numbers, f"{len(done.rigs)} evenings" if len(done.rigs) > 1 else "this evening", 100.0 * one.left
+    )
+    return FoundOut(name=one.unknown.name, before=before, now=now, left=round(100.0 * one.left), why=why)
 
 
 def _foretold(found: Trial) -> str:
@@ -199,7 +226,7 @@ def trial_out(found: Trial, mark: str) -> TrialOut:
         next_fire=found.verdict.next_fire, cautions=list(found.verdict.cautions),
         offsets=[_offset(log.name, off) for log, off in zip(found.logs[1:], found.offsets, strict=True)],
         inside=None if compared is None else _inside(compared),
-        differences=[] if shown is None else [difference_words(one) for one in shown.differences],
+        differences=[] if shown is None else [_difference(found, shown, one) for one in shown.differences],
         cause="" if shown is None else cause_words(shown, found, CORRECT),
         causes=[_cause(one) for one in found.every_cause[:MOST_CAUSES] if one.share > 0.0], events=_events(found),
         notes=[NoteOut(minute=round(one.time / 60.0, 1), text=one.text[:200]) for one in found.measured.notes[:100]],

@@ -18,6 +18,7 @@ from ..studies.ledger import ledger
 from ..studies.margins import margins
 from .whys_bench import ROWS as BENCH_TOLD
 from .whys_guard import GUARD_WHYS
+from .whys_moments import MOMENT_WHYS
 from .whys_odds import ODDS_WHYS
 from .whys_row import Filled, Look, Why
 from .whys_shop import SHOP_WHYS
@@ -272,7 +273,7 @@ WHYS: dict[str, Why] = {
                            _end(End.turning, "from each start to each stop", 1.0 / 60.0), ("exact",)),
     "evening_lifts": Why("Lifts", "how often lever (stroke − lost motion) rises through 0",
                          _end(End.lifts, "counted over the evening"), WAX),
-    **SHOP_WHYS, **GUARD_WHYS, **ODDS_WHYS,
+    **SHOP_WHYS, **GUARD_WHYS, **ODDS_WHYS, **MOMENT_WHYS,
 }  # fmt: skip
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from ..build import geometry
-from ..studies.drill import drill
+from ..stack.keeping import End
+from ..studies.drill import Single, drill
 from ..studies.drill_faults import FAULTS
 from ..studies.guards_batch import TRAVEL
 from ..studies.guards_sizes import waxes
@@ -15,6 +16,7 @@ from .whys_tip import tip
 
 ZERO = 273.15
 WAX = ("vehicle-limits", "play-operator")
+NO_FAULT = Filled("there is no such fault here", None)
 NO_ELEMENT = Filled("no wax element is fitted", None)
 
 
@@ -63,7 +65,7 @@ def _closes(look: Look) -> Filled:
     return Filled(f"{opens:.1f} °C − {element.hysteresis.value:.1f} K", opens - element.hysteresis.value)
 
 
-def _place(look: Look) -> Filled:
+def _place(look: Look, worst: bool) -> Filled:
     found = element_places(look.solved.build)
     if not 0 <= look.which < len(found):
         return Filled("there is no such place", None)
@@ -71,30 +73,62 @@ def _place(look: Look) -> Filled:
     way = f"{one.place.holder * 1e3:.0f} mW/K and {wax.lag.value / wax.heat_capacity.value:.2f} K/W of its own in a row"
     held = "the plate" if one.place.held_in == "plate" else f"what holds it, {one.place.height * 1e3:.0f} mm up"
     numbers = f"{way} from {held}, {one.place.loss * 1e3:.0f} mW/K to the air; settled with the fan held down"
-    return Filled(numbers, one.usual - ZERO if math.isfinite(one.usual) else None)
+    there = one.worst if worst else one.usual
+    return Filled(numbers, there - ZERO if math.isfinite(there) else None)
+
+
+def _alone(look: Look) -> Single | None:
+    """The fault asked for, put on the build alone."""
+    build = look.solved.build
+    if not 0 <= look.which < len(FAULTS) or (FAULTS[look.which].of_guard and build.guard.kind == "none"):
+        return None
+    return drill(build, (FAULTS[look.which],)).singles[0]
+
+
+def _fault_face(look: Look) -> Filled:
+    one = _alone(look)
+    if one is None:
+        return NO_FAULT
+    bears, healthy = look.solved.build.face_limit - ZERO, look.solved.worst.figure(End.peak_hot)
+    numbers = f"over-fired, {one.fault.says}: {one.drilled.peak - ZERO:.1f} °C; it bears {bears:.1f} °C"
+    if healthy is not None:
+        numbers += f"; with nothing wrong {healthy - ZERO:.1f} °C"
+    return Filled(numbers, one.drilled.peak - ZERO)
+
+
+def _fault_minutes(look: Look) -> Filled:
+    one = _alone(look)
+    if one is None:
+        return NO_FAULT
+    numbers = f"over-fired, {one.fault.says}: {one.drilled.minutes_above:.1f} min, straight between steps"
+    return Filled(numbers, one.drilled.minutes_above)
 
 
 def _fault(look: Look) -> Filled:
-    build = look.solved.build
-    if not 0 <= look.which < len(FAULTS) or (FAULTS[look.which].of_guard and build.guard.kind == "none"):
-        return Filled("there is no such fault here", None)
-    one = drill(build, (FAULTS[look.which],)).singles[0]
+    one = _alone(look)
+    if one is None:
+        return NO_FAULT
     changes = ", ".join(f"{change.field.replace('_', ' ')} {change.how} {change.amount:g}" for change in one.fault.changes)
     unit = "mm" if one.drilled.part == TRAVEL else "K"
     numbers = f"over-fired, with {changes} (SI): {one.drilled.part} {one.drilled.margin:.1f} {unit} below its limit"
     return Filled(numbers, one.drilled.margin)
 
 
+PLACE = "T = (G T_there + G_ring T_air)/(G + G_ring), 1/G = 1/G_holder + R_wax"
 GUARD_WHYS: dict[str, Why] = {
     "guard_opens": Why("Seat opens", "T = T_opens + lost motion/travel · (T_full − T_opens), riser cold", _opens, WAX),
     "guard_closes": Why("Seat closes", "T = T_seat opens − hysteresis", _closes, WAX),
     "guard_wanted": Why("Force to hold it at the stop", "F = (m g share · lever + F_spring + k stop/lever) · (1 + friction)",
                         _wanted, ("exact", "practice")),
     "guard_force": Why("Force in hand", "F_element, weakest − F_wanted", _force, ("exact", "practice")),
-    "guard_place": Why("How warm an element gets there", "T = (G T_there + G_ring T_air)/(G + G_ring), 1/G = 1/G_holder + R_wax",
-                       _place, ("exact-series",)),
+    "guard_place": Why("How warm an element gets there", PLACE, lambda look: _place(look, False), ("exact-series",)),
+    "guard_place_worst": Why("How warm an element gets there, over-fired", PLACE, lambda look: _place(look, True), ("exact-series",)),
     "guard_fault": Why("In hand under a fault", "least of (limit − peak) over every part, the one thing changed", _fault,
                        ("practice", "memory")),
+    "guard_fault_face": Why("Hottest face under a fault", "max over time of T_hot, the one thing changed", _fault_face,
+                            ("practice", "memory")),
+    "guard_fault_minutes": Why("Minutes above the limit under a fault", "Σ of the time with T_hot > limit, the one thing changed",
+                               _fault_minutes, ("practice", "memory")),
     "guard_tip": Why("Further slope before it falls", "θ − slope of the plate, Σ m d cos θ = Σ m h sin θ about the nearest edge", tip,
                      ("exact",)),
 }  # fmt: skip

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from ..odds_screen import figure_text, range_text
+from ..odds_screen import figure_text, give_text, range_text
 from ..studies.margins import margins
 from ..studies.odds import HEAD, LEFT
 from ..studies.odds_fans import TOLD, Figure
@@ -32,9 +32,11 @@ def _band(figure: Figure) -> Callable[[Look], Filled]:
         row = look.thrown.figures[..., figure].ravel()
         row = row[np.isfinite(row)]
         below, above = int((row < band.low).sum()), int((row > band.high).sum())
+        loose = give_text(max(band.low_loose, band.high_loose), told.dimension)
         numbers = (
             f"of {row.size:,} thrown fans that came to it {below} lie below and {above} above "
-            f"{range_text(band.low, band.high, told.dimension)}; half of them above {figure_text(band.middle, told.dimension)}"
+            f"{range_text(band.low, band.high, told.dimension)}; half of them above {figure_text(band.middle, told.dimension)}; as written "
+            f"{figure_text(float(look.thrown.written[figure]), told.dimension)}; thrown anew the ends may move by {loose}"
         )
         return Filled(numbers, band.middle * factor + shift)
 

@@ -53,6 +53,12 @@ ROWS = {
     "trial_peak_plate": Row("Hottest plate", "max T_plate(t); ± √(meter² + noise²)", METER, TRIAL),
     "trial_inside": Row("Points in the band", "count of low ≤ measured ≤ high; 19 in 20 belong there", ("exact",), TRIAL),
     "trial_usual": Row("Usual difference", "√(mean of ((measured − predicted)/noise)²)", ("exact",), TRIAL),
+    "trial_difference": Row("Measured less predicted", "middle one of (measured − predicted) while it lasts", ("exact",), TRIAL),
+    "trial_foretold": Row("Foretold", "T_plate(t) when the model's own rule first holds along the measured plate", ("exact",), TRIAL),
+    "trial_told": Row("What the fire says of a guess", "least Σ((measured − predicted)/noise)² + Σ((guess − before)/spread)²",
+                      ("jcgm-100", "trial-practice"), TRIAL),
+    "diary_evening": Row("An evening", "lit = end − beginning; max T_plate(t), max T_hot(t)", ("exact",), DIARY),
+    "diary_trial": Row("What a trial showed", "as on Trial, kept with the log", ("exact",), DIARY),
     "diary_evenings": Row("Evenings lit", "count of stretches with T_plate > 60 °C for 10 min and more", ("exact",), DIARY),
     "diary_lit": Row("Lit in all", "Σ (end − beginning)", ("exact",), DIARY),
     "diary_above": Row("Above the limit", "Σ of the time with T_hot > limit, straight between readings", ("exact",), DIARY),
@@ -70,6 +76,8 @@ ROWS = {
     "found_left": Row("Nearest its limit", "least of (limit − peak) over every part with a limit", ("exact",), FOUND),
     "found_thicker": Row("Thicker by", "Δ = t_new − t_old", ("exact",), FOUND),
     "found_screw": Row("Thread in hand", "left = spare − Δ", ("exact",), FOUND),
+    "live_reading": Row("As it came", "the newest line's figure, as the port sent it", ("given",), LIVE),
+    "live_ahead": Row("Hot face ahead", "T_hot(t), marched on with T_plate(t) = T_now + slope · t", ("exact-series",), LIVE),
     "live_face": Row("Hot face now", "measured, or computed from the plate so far", ("exact",), LIVE),
 }  # fmt: skip
 

@@ -318,7 +318,7 @@ def recommend(rows: Sequence[Guarded], build: Build) -> tuple[Guarded | None, st
     best = max(roomy or sound, key=_worth)
     others = [one for one in sound if one.kind not in (best.kind, AS_IT_STANDS, NONE)]
     reason = (
-        f"every part lives ({best.least.part} nearest its limit, {best.least.margin:.0f} K in hand), it starts at "
+        f"every part lives ({best.least.part} nearest its limit, {best.least.margin:.0f} K in hand, {best.least.where}), it starts at "
         f"{(best.solved.starts_at or 0.0) - 273.15:.0f} °C and moves {best.solved.usual_air * 3600.0:.0f} m³/h at the usual plate"
     )
     if others:

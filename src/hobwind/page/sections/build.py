@@ -49,8 +49,9 @@ class Try(BuildText):
 
 
 class Change(BaseModel):
-    """One figure before and after."""
+    """One figure before and after; its key, and the plate where it is one at a plate."""
 
+    key: str
     label: str
     before: str
     after: str
@@ -108,12 +109,12 @@ def try_mend(asked: Try, workshop: Shop) -> Tried:
     was, now = look_out(before), look_out(after)
     old, new = {one.key: one for one in was.overall}, {one.key: one for one in now.overall}
     rows = [
-        (one.label, old[key].text if key in old else "–", one.text) for key, one in new.items()
+        (key, one.label, old[key].text if key in old else "–", one.text) for key, one in new.items()
     ] + [
-        (f"{one.label} at {usual - 273.15:.0f} °C", one.text, other.text)
+        (one.key, f"{one.label} at {usual - 273.15:.0f} °C", one.text, other.text)
         for one, other in zip(before.figures(usual), after.figures(usual), strict=True)
     ]  # fmt: skip
-    changes = [Change(label=label, before=a, after=b) for label, a, b in rows if a != b]
+    changes = [Change(key=key, label=label, before=a, after=b) for key, label, a, b in rows if a != b]
     wanted, left_over = changed_parts(before.build, after.build)
     return Tried(text=text, look=now, changes=changes, wanted=list(wanted), left_over=list(left_over))
 

@@ -23,6 +23,7 @@ from ..view import LookOut, look_out, view_of
 from .table import Section, Visit
 
 router = APIRouter()
+MOMENT = (("hot_face", "hottest module face"), ("speed", "speed"), ("air", "air"), ("gap", "gap under the foot"))
 
 
 class FireAsked(BuildText):
@@ -147,6 +148,7 @@ def context(visit: Visit) -> Mapping[str, Any]:
     """The over-fired evening for a browser without scripts."""
     values: dict[str, Any] = {
         "shapes": SHAPES,
+        "moment": MOMENT,
         "closing": (),
         "events": (),
         "picture": "",

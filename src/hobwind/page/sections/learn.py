@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
+import numpy as np
 from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
@@ -32,6 +33,7 @@ class WhyAsked(BuildText):
     plate_degC: float = Field(default=200.0, ge=-30.0, le=510.0)
     branch: BranchName = "from_rest"
     fire: Fire | None = None
+    minute: float | None = Field(default=None, ge=0.0, le=1440.0, description="for figures at one moment of that fire")
     thrown: Throw | None = Field(default=None, description="for figures of odds: how they were thrown")
     lines: list[Annotated[str, Field(max_length=200)]] = Field(
         default=[], max_length=40, description="a change to hold it against"
@@ -78,10 +80,14 @@ def why(asked: WhyAsked, workshop: Shop) -> WhyOut:
     ran = None if asked.fire is None else run_fire(workshop, asked.text, asked.fire)
     thrown = None if asked.thrown is None else thrown_odds(workshop, asked.text, asked.thrown)
     changed = workshop.solve(put_lines(asked.text, asked.lines)) if asked.lines else None
-    filled = row.fill(Look(view.solved, point.seen, ran, thrown, changed, asked.which))
-    overall = asked.key in OVERALL or asked.key.startswith(("evening", "odds", "worth", "guard"))
+    moment = None if ran is None or asked.minute is None else int(np.abs(ran.time - 60.0 * asked.minute).argmin())
+    seen = point.seen if ran is None or moment is None else ran.seen[moment]
+    filled = row.fill(Look(view.solved, seen, ran, thrown, changed, asked.which))
+    overall = asked.key in OVERALL or asked.key.startswith(("evening", "odds", "worth", "guard", "shop", "part_margin"))
     down = ", running down" if asked.branch == "running_down" else ""
     at = "the whole build" if overall else f"settled on a plate of {point.plate - 273.15:.0f} °C{down}"
+    if not overall and ran is not None and moment is not None:
+        at = f"{ran.time[moment] / 60.0:.0f} min after lighting"
     return WhyOut(key=asked.key, title=row.title, equation=row.equation, numbers=filled.numbers, value=filled.value,
                   sources=[told(one) for one in row.sources], at=at)  # fmt: skip
 

@@ -45,13 +45,6 @@ class LiveAsked(BuildText):
     minutes: float | None = Field(default=None, gt=0.0, le=3000.0)
 
 
-class Reading(BaseModel):
-    """One newest figure."""
-
-    name: str
-    text: str
-
-
 class AheadOut(BaseModel):
     """What is coming if the plate goes on as now: moments from now, plate and hot face then, and how near the face is."""
 
@@ -60,6 +53,7 @@ class AheadOut(BaseModel):
     plate_degC: list[float]
     face_degC: list[float]
     face: ToldFigure | None
+    then: ToldFigure | None
     limit_degC: float
     alarm: str = Field(pattern="^(calm|coming|close|above)$")
     says: str
@@ -73,7 +67,7 @@ class LiveOut(BaseModel):
     ports: list[PortOut]
     lines: int
     unread: int
-    newest: list[Reading]
+    newest: list[ToldFigure]
     course_min: list[float]
     course_degC: list[float]
     ahead: AheadOut | None
@@ -103,9 +97,18 @@ def _out(ahead: Ahead | None) -> AheadOut | None:
         how = "measured" if ahead.measured else "computed"
         numbers = f"{how}: {ahead.face_now:.1f} °C; its limit is {ahead.limit:.0f} °C"
         face = told_figure("live_face", f"hot face now, {how}", f"{ahead.face_now:.0f} °C", numbers, "the plate as it came")
+    then = None
+    if len(ahead.seconds) > 1:
+        minutes, plate, hot = ahead.seconds[1] / 60.0, float(ahead.plate[1]), float(ahead.face[1])
+        slope = 60.0 * ahead.slope
+        numbers = (
+            f"at {slope:+.2f} K/min the plate is then at {plate:.1f} °C, and the face, {minutes:.1f} min on, at {hot:.1f} °C"
+        )
+        label = f"in {minutes:.0f} min, if the plate goes on at {slope:.1f} K/min"
+        then = told_figure("live_ahead", label, f"face {hot:.0f} °C", numbers, "the plate as it came", hot)
     return AheadOut(
         slope_K_per_min=round(60.0 * ahead.slope, 2), minutes=[round(one / 60.0, 1) for one in ahead.seconds],
-        plate_degC=[round(one, 1) for one in ahead.plate], face_degC=[round(one, 1) for one in ahead.face], face=face,
+        plate_degC=[round(one, 1) for one in ahead.plate], face_degC=[round(one, 1) for one in ahead.face], face=face, then=then,
         limit_degC=round(ahead.limit, 1), alarm=ahead.alarm, says="hot face " + alarm_words(ahead),
     )  # fmt: skip
 
@@ -122,7 +125,9 @@ def _live(workshop: Workshop) -> LiveOut:
     thin = course[::skip] + ([course[-1]] if course and (len(course) - 1) % skip else [])
     return LiveOut(
         running=True, fan=one.fan, ports=[PortOut(name=port, says=seen.state.get(port, "opening")) for port in seen.ports],
-        lines=seen.lines, unread=seen.unread, newest=[Reading(name=name, text=text) for name, text in newest],
+        lines=seen.lines, unread=seen.unread, newest=[
+            told_figure("live_reading", name, text, f"{name} {text}, of {seen.lines} lines", ", ".join(seen.ports)) for name, text in newest
+        ],
         course_min=[round((when - course[0][0]) / 60.0, 3) for when, _ in thin], course_degC=[round(plate, 1) for _, plate in thin],
         ahead=_out(one.ahead), said=one.wrong, left=workshop.live.left,
     )  # fmt: skip

@@ -6,7 +6,7 @@ import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
 import { tab } from "./tab.js";
 import { build_text } from "./upload.js";
-import { figure, why, why_of } from "./why.js";
+import { figure, why, why_of, why_within } from "./why.js";
 
 const id = (name) => document.getElementById(name);
 const PANELS = ["shelf", "bench", "pick", "follow"];
@@ -21,11 +21,9 @@ const KEYS = {
   bar: ["name", "shape", "width", "depth", "diameter", "length", "material", "sawn"], plate: ["name", "width", "depth", "thickness", "material", "serves"],
   screws: ["part", "name", "count", "length"], bush: ["part", "name", "count"], element: ["part", "name"],
 };
-let adding = null, held = null, asked_why = null;
+let adding = null, held = null;
 
-document.addEventListener("click", (event) => { asked_why = event.target.closest("button.why")?.closest("[data-figures]") ?? null; }, true);
-const figures_of = new WeakMap();
-why_of(() => (asked_why ? figures_of.get(asked_why) : { text: tab.text }));
+why_of(() => ({ text: tab.text }));
 
 function show_panel() {
   const hash = location.hash.slice(1), test = hash.startsWith("test-") ? document.getElementById(hash) : null;
@@ -127,14 +125,14 @@ id("add-form").addEventListener("submit", async (event) => {
 function answer(one) {
   const take = () => { tab.take(one.text); location.href = "/build"; };
   const list = make("dl", { class: "figures" }, ...one.figures.map((row) => make("div", {}, make("dt", {}, row.label), make("dd", {}, figure(row.key, row.text), why(row.key, `${row.label}, answer ${one.number}`)))));
-  const box = make("article", { class: "answer", "aria-label": `Answer ${one.number}`, "data-figures": "" },
+  const box = make("article", { class: "answer", "aria-label": `Answer ${one.number}` },
     make("h3", {}, `${one.number}. ${one.title}`), one.buys ? make("p", { class: "note" }, `Needs bought: ${one.buys}.`) : null, list,
     one.misses.length ? make("p", { class: "wrong" }, `Not as wished: ${one.misses.join(", ")}.`) : null,
     one.gamble ? make("p", { class: "note" }, "A gamble: within its spreads harm is likelier than 1 in 20.") : null,
     make("table", { class: "made" }, make("tbody", {}, ...one.parts.map((row) => make("tr", {}, make("th", { scope: "row" }, row.what), make("td", {}, row.says))))),
     make("ul", {}, ...one.reasons.map((says) => make("li", {}, says))),
     make("button", { type: "button", class: one.number === 1 ? "main" : "", "aria-label": `Take answer ${one.number}`, onclick: take }, "Take this one"));
-  figures_of.set(box, { text: one.text, plate_degC: one.usual_plate_degC });
+  why_within(box, { text: one.text, plate_degC: one.usual_plate_degC });
   return box;
 }
 id("pick-form").addEventListener("submit", async (event) => {
@@ -187,9 +185,7 @@ async function their_text() {
 function pairs(compared) {
   const cell = (one, says, text, whose) => {
     if (!one.key) return make("td", {}, says);
-    const box = make("td", { "data-figures": "" }, figure(one.key, says), " ", why(one.key, `${one.label}, ${whose}`));
-    figures_of.set(box, { text, plate_degC: one.plate_degC, ...(one.evening ? { fire: { shape: one.evening } } : {}) });
-    return box;
+    return why_within(make("td", {}, figure(one.key, says), " ", why(one.key, `${one.label}, ${whose}`)), { text, plate_degC: one.plate_degC, ...(one.evening ? { fire: { shape: one.evening } } : {}) });
   };
   const rows = compared.figures.map((one) => make("tr", {}, make("th", { scope: "row" }, one.label), cell(one, one.first, compared.first_text, compared.first), cell(one, one.second, compared.second_text, compared.second)));
   const parts = compared.parts.map((one) => make("tr", {}, make("th", { scope: "row" }, one.label), make("td", {}, one.first), make("td", {}, one.second)));

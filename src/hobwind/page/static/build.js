@@ -4,7 +4,7 @@ import { follow, solver_ready } from "./jobs.js";
 import { tab } from "./tab.js";
 import { try_it } from "./try.js";
 import { instant, put_drawing, put_parts, put_scale } from "./drawing.js";
-import { figure, put_figures, why, why_of } from "./why.js";
+import { figure, put_figures, why, why_of, why_within } from "./why.js";
 
 const PLACES = { speed: ["speed_rpm", 0, "rpm"], air: ["air_m3_per_h", 0, "m³/h"], breeze: ["breeze_m_per_s", 2, "m/s"],
   hot_face: ["hot_face_degC", 0, "°C"], margin: ["margin_K", 0, "K"], electric: ["electric_W", 3, "W"],
@@ -102,8 +102,8 @@ function findings(result) {
   if (!rows.length) rows.push(make("p", {}, "Nothing to find fault with, by these figures."));
   if (result.findings.some((one) => one.severity === "danger")) rows.push(make("p", {}, make("a", { href: "/guard" }, "Compare every kind of guard")));
   const table = make("div", { class: "scroll" }, make("table", {}, make("thead", {}, make("tr", {}, ...["part", "limit", "gets to", "left"].map((word, i) => make("th", { scope: "col", class: i ? "num" : "" }, word)), make("th", { scope: "col" }, "where"))),
-    make("tbody", {}, ...result.margins.map((one) => make("tr", {}, make("th", { scope: "row" }, one.part), make("td", { class: "num" }, `${one.limit_degC.toFixed(0)} °C`),
-      make("td", { class: "num" }, `${one.peak_degC.toFixed(0)} °C`), make("td", { class: "num" }, `${one.margin_K.toFixed(0)} K`), make("td", {}, one.where))))));
+    make("tbody", {}, ...result.margins.map((one, i) => why_within(make("tr", { "data-figure": "part_margin" }, make("th", { scope: "row" }, one.part), make("td", { class: "num" }, `${one.limit_degC.toFixed(0)} °C`),
+      make("td", { class: "num" }, `${one.peak_degC.toFixed(0)} °C`), make("td", { class: "num" }, `${one.margin_K.toFixed(0)} K `, why("part_margin", `what ${one.part} has left`)), make("td", {}, one.where)), { text: tab.text, which: i })))));
   id("findings").replaceChildren(...rows, make("h2", {}, "Cautions"), make("ul", { class: "cautions" }, ...result.cautions.map((one) => make("li", { class: "caution" }, one))),
     make("details", {}, make("summary", {}, "Every part's margin"), table),
     ...result.notes.map((one) => make("p", { class: "quiet" }, `Note: ${one}`)));

@@ -4,7 +4,7 @@ import { put_chart } from "./chart.js";
 import { solver_ready } from "./jobs.js";
 import { tab } from "./tab.js";
 import { bytes_of } from "./upload.js";
-import { put_figures, why_of } from "./why.js";
+import { figure, put_figures, why, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name), KEY = "hobwind-diary-fan", LONGEST_SIDE = 2400, SMALL_ENOUGH = 4000000;
 let fan = sessionStorage.getItem(KEY) ?? "", invented = false, items = [];
@@ -39,14 +39,16 @@ async function show(got) {
   id("check-next").textContent = health ? `Check next: ${health.check}. Look again by ${health.look_by}.` : "";
   put_figures(id("values"), health?.values ?? []);
   id("spares").textContent = health?.spares.length ? `On hand and would fit: ${health.spares.slice(0, 6).join(", ")}. Judge the changed build before fitting it.` : health?.changed ? "Nothing in your parts folder would take its place." : "";
-  id("cycles").textContent = got.cycles.length ? `Cycles of the hot face by depth: ${got.cycles.map((one) => `${one.depth}: ${one.count}`).join("; ")}.` : "No evening lit yet: put a trial into the diary, or enter an evening's log.";
+  const depths = got.figures.find((one) => one.key === "diary_cycles");
+  id("cycles").replaceChildren(...(got.cycles.length ? ["Cycles of the hot face by depth: ", figure("diary_cycles", got.cycles.map((one) => `${one.depth}: ${one.count}`).join("; ")), " ", why("diary_cycles", "cycles by depth", depths.why)] : ["No evening lit yet: put a trial into the diary, or enter an evening's log."]));
   items = got.timeline; show_items();
   await chart(id("looks"), got.looks); await chart(id("chart"), got.chart);
 }
 function show_items() {
   const wanted = [...document.querySelectorAll(".kind:checked")].map((one) => one.value);
   id("timeline").replaceChildren(...items.filter((one) => wanted.includes(one.kind)).slice(0, 300).map((one) => {
-    const row = make("li", { class: one.kind }, make("span", { class: "day" }, one.day), make("strong", {}, one.title), one.says ? `: ${one.says}` : "");
+    const row = make("li", { class: one.kind }, make("span", { class: "day" }, one.day), make("strong", {}, one.title), one.says ? `: ${one.says} ` : "");
+    if (one.why) { row.dataset.figure = `diary_${one.kind}`; row.append(why(`diary_${one.kind}`, `${one.day}, ${one.title}`, one.why)); }
     if (one.photo && !invented) row.append(make("a", { href: `/api/diary/photo/${one.photo}` }, make("img", { src: `/api/diary/photo/${one.photo}?small=true`, alt: one.says || `photo of ${one.day}`, loading: "lazy" })));
     return row;
   }));

@@ -1,4 +1,6 @@
 // The living drawing: numbers in, attributes changed; nothing is rebuilt while a slider moves, so the rotor never jumps.
+import { why } from "./why.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 const SLOWED = 10; // the blade is drawn turning at a tenth of its speed
 const LIFT = 4;    // and lifts four times as far as it does, so that a millimetre can be seen
@@ -105,7 +107,9 @@ export function put_parts(list, items, opened) {
     if (opened) button.addEventListener("click", () => opened(one.card, one.number, button)); else button.disabled = true;
     row.append(button);
     return row;
-  }));
+  }), Object.assign(document.createElement("li"), { className: "quiet" }));
+  list.dataset.figure = "part_heat";
+  list.lastElementChild.append("how warm they are ", why("part_heat", "how warm the parts are"));
 }
 
 export function put_scale(box, living) {

@@ -4,16 +4,18 @@ import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
 import { tab } from "./tab.js";
 import { instant, put_drawing, put_parts, put_scale } from "./drawing.js";
-import { put_figures, why_of } from "./why.js";
+import { figure, put_figures, why, why_of, why_within } from "./why.js";
 
 const SVG = "http://www.w3.org/2000/svg", id = (name) => document.getElementById(name);
 const LEFT = 46, RIGHT = 708, TOP = 10, BOTTOM = 182, HOTTEST = 450;
 const slider = id("moment"), curve = id("curve");
+const AT = { hot_face: ["hot_face_degC", 0, "°C"], speed: ["speed_rpm", 0, "rpm"], air: ["air_m3_per_h", 0, "m³/h"], gap: ["gap_mm", 2, "mm"] };
 let ran = null, living = null, corners = null, playing = null, shown_text = null, begun = false;
 
 const chosen = () => document.querySelector("input[name=shape]:checked").value;
 const fire = () => ({ shape: chosen(), guard: id("guard-mode").value, ...(chosen() === "drawn" ? corners : {}) });
-why_of(() => ({ text: tab.text, fire: fire() }));
+const now = () => ({ text: tab.text, fire: fire(), ...(ran ? { minute: ran.minutes[Number(slider.value)] } : {}) });
+why_of(now);
 const clock = (minute) => `${Math.floor(minute / 60)}:${String(Math.round(minute) % 60).padStart(2, "0")}`;
 
 async function run() {
@@ -33,7 +35,7 @@ async function run() {
     put_figures(id("closing"), got.closing);
     id("bears").textContent = got.bears; id("bears").classList.toggle("wrong", got.harm);
     id("hunts").textContent = got.hunts || (got.outcome === "finished" ? "" : `The evening ${got.outcome}.`);
-    id("events").replaceChildren(...(got.events.length ? got.events.slice(0, 60).map((one) => make("li", {}, `${clock(one.minute)}  ${one.what}, plate ${one.plate_degC.toFixed(0)} °C`)) : [make("li", {}, "Nothing: the blade never turned.")]));
+    id("events").replaceChildren(...(got.events.length ? got.events.slice(0, 60).map((one, i) => why_within(make("li", {}, `${clock(one.minute)}  ${one.what}, plate `, figure("evening_event", `${one.plate_degC.toFixed(0)} °C`), " ", why("evening_event", `${one.what} at ${clock(one.minute)}`)), { ...now(), which: i })) : [make("li", {}, "Nothing: the blade never turned.")]));
     draw_curve(); moment();
     await put_chart(id("chart"), got.chart);
   } catch (error) { tell(id("moment-says"), error); }
@@ -46,7 +48,8 @@ function moment() {
   id("moment-text").textContent = clock(minute);
   slider.setAttribute("aria-valuetext", `${clock(minute)} hours`);
   const plate = ran.heats_degC["stove plate"][i];
-  id("moment-says").textContent = `plate ${plate.toFixed(0)} °C, hot face ${f.hot_face_degC[i].toFixed(0)} °C, ${f.speed_rpm[i].toFixed(0)} rpm, ${f.air_m3_per_h[i].toFixed(0)} m³/h` + (f.lift_mm[i] > 0 ? `, lifted ${f.lift_mm[i].toFixed(2)} mm` : "");
+  id("moment-says").textContent = `plate ${plate.toFixed(0)} °C`;
+  for (const [key, [column, places, unit]] of Object.entries(AT)) id(`at-${key}`).textContent = `${f[column][i].toFixed(places)} ${unit}`;
   const at = x(minute);
   finger?.setAttribute("x1", at); finger?.setAttribute("x2", at);
 }
@@ -116,11 +119,11 @@ function play() {
 
 async function drill() {
   try {
-    const rows = await follow(await ask("/api/evening/drill", { text: tab.text }), id("job"));
+    const text = tab.text, rows = await follow(await ask("/api/evening/drill", { text }), id("job"));
     if (!rows) return;
     const spoken = { free: "works", "held down": "stuck down", "held up": "stuck up" };
     id("drill-result").replaceChildren(make("table", {}, make("thead", {}, make("tr", {}, ...["evening", "guard", "hottest face", "above limit", "turning"].map((word) => make("th", { scope: "col" }, word)))),
-      make("tbody", {}, ...rows.map((row) => { const f = Object.fromEntries(row.figures.map((one) => [one.key, one.text])); return make("tr", { class: row.harm ? "wrong" : "" }, make("th", { scope: "row" }, row.evening), make("td", {}, `${spoken[row.guard]}${row.harm ? ": cooks" : ""}`), make("td", {}, f.evening_peak), make("td", {}, f.evening_above), make("td", {}, f.evening_turning)); }))));
+      make("tbody", {}, ...rows.map((row) => { const f = Object.fromEntries(row.figures.map((one) => [one.key, one])); return make("tr", { class: row.harm ? "wrong" : "" }, make("th", { scope: "row" }, row.evening), make("td", {}, `${spoken[row.guard]}${row.harm ? ": cooks" : ""}`), ...["evening_peak", "evening_above", "evening_turning"].map((key) => why_within(make("td", {}, figure(key, f[key].text), " ", why(key, `${f[key].label}, ${row.evening}, guard ${spoken[row.guard]}`)), { text, fire: { shape: row.evening, guard: row.guard } }))); }))));
   } catch (error) { tell(id("job"), error); }
 }
 

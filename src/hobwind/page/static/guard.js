@@ -5,10 +5,10 @@ import { put_drawing, put_scale } from "./drawing.js";
 import "./guard_fan.js";
 import "./guard_logs.js";
 import { follow, solver_ready } from "./jobs.js";
-import { figure_list, panels, why_context, why_within } from "./panels.js";
+import { figure_list, panels } from "./panels.js";
 import { tab } from "./tab.js";
 import { try_it } from "./try.js";
-import { figure, why, why_of } from "./why.js";
+import { figure, why, why_of, why_within } from "./why.js";
 
 const SVG = "http://www.w3.org/2000/svg", id = (name) => document.getElementById(name);
 const card = make("div", { class: "card sheet", tabindex: "-1", hidden: true });
@@ -16,7 +16,7 @@ const LEFT = { "drill-chart": 190 };
 const waiting = new Map(); // charts of panels that are not shown yet
 let living = null, look = null, compared = null, drilled = null, panel = "kinds";
 
-why_of(() => why_context() ?? { text: tab.text });
+why_of(() => ({ text: tab.text }));
 const picture = (kind) => document.querySelector(`template[data-kind="${kind}"]`).content.firstElementChild.cloneNode(true);
 
 function chart(name, specification) { if (specification) waiting.set(name, specification); draw_waiting(); }
@@ -48,7 +48,7 @@ async function refresh() {
     id("usual-head").textContent = `plate ${look.usual_plate_degC.toFixed(0)} °C`; id("worst-head").textContent = `plate ${look.worst_plate_degC.toFixed(0)} °C`;
     const degrees = (value) => value === null ? "–" : `${value.toFixed(0)} °C`;
     id("places").replaceChildren(...look.places.map((one) => why_within(make("tr", { class: one.here ? "here" : "" }, make("td", {}, one.number), make("th", { scope: "row" }, one.says + (one.here ? ", as in this build" : "")),
-      make("td", { class: "num" }, figure("guard_place", degrees(one.usual_degC)), " ", why("guard_place", `how warm ${one.says}`)), make("td", { class: "num" }, degrees(one.worst_degC)), make("td", {}, one.elements ? `wax ${one.elements}` : "none that is sold")),
+      make("td", { class: "num" }, figure("guard_place", degrees(one.usual_degC)), " ", why("guard_place", `how warm ${one.says}`)), make("td", { class: "num" }, figure("guard_place_worst", degrees(one.worst_degC)), " ", why("guard_place_worst", `how warm ${one.says}, over-fired`)), make("td", {}, one.elements ? `wax ${one.elements}` : "none that is sold")),
       { text, which: one.number - 1 })));
     mark_places();
     id("compare-wrong").textContent = "";
@@ -126,7 +126,8 @@ async function compare() {
 function fault(one, text) {
   const button = one.lines.length ? make("button", { type: "button", "aria-label": `Try what makes it harmless: ${one.name}`, onclick: () => attempt(one.lines, `Against ${one.name}: ${one.cure}`, box, button) }, "Try it") : null;
   const box = why_within(make("article", { class: `fault ${one.lives ? "lives" : "kills"}`, "aria-label": one.name }, make("h3", {}, one.name, make("span", { class: "word" }, one.lives ? "lives" : "kills")), make("p", { class: "quiet" }, `${one.assumed[0].toUpperCase()}${one.assumed.slice(1)}.`),
-    make("p", {}, figure("guard_fault", one.nearest), " ", why("guard_fault", `${one.name}: what is in hand`), `; face up to ${one.peak_degC.toFixed(0)} °C` + (one.minutes_above > 0.05 ? `, ${one.minutes_above.toFixed(0)} min above its limit.` : ".")),
+    make("p", {}, figure("guard_fault", one.nearest), " ", why("guard_fault", `${one.name}: what is in hand`), "; face up to ", figure("guard_fault_face", `${one.peak_degC.toFixed(0)} °C`), " ", why("guard_fault_face", `${one.name}: hottest face`),
+      ...(one.minutes_above > 0.05 ? [", ", figure("guard_fault_minutes", `${one.minutes_above.toFixed(0)} min`), " ", why("guard_fault_minutes", `${one.name}: how long above its limit`), " above its limit."] : ["."])),
     make("p", { class: one.in_time ? "" : "against" }, `Seen first: ${one.sign}.`),
     one.cure ? make("p", {}, `Harmless by ${one.cure}. `) : null, button), { text, which: one.which });
   return box;

@@ -53,9 +53,7 @@ function show(got) {
   show_alarm(id("alarm"), got.running ? got.ahead : null, id("sound").checked);
   if (!got.running) { id("live-says").textContent = got.said; return; }
   id("live-says").textContent = got.said;
-  put_figures(id("live-figures"), got.ahead?.face ? [got.ahead.face] : []);
-  id("live-figures").append(...got.newest.map((one) => make("div", {}, make("dt", {}, one.name), make("dd", {}, one.text))));
-  if (got.ahead?.minutes.length) id("live-figures").append(make("div", {}, make("dt", {}, `in ${got.ahead.minutes[1]} min, if the plate goes on at ${got.ahead.slope_K_per_min.toFixed(1)} K/min`), make("dd", {}, `face ${got.ahead.face_degC[1].toFixed(0)} °C`)));
+  put_figures(id("live-figures"), [got.ahead?.face, ...got.newest, got.ahead?.then].filter(Boolean));
   id("live-lines").textContent = `${got.fan}: ${got.lines} lines kept${got.unread ? `, ${got.unread} not understood` : ""}. ` + got.ports.map((one) => `${one.name}: ${one.says}`).join("; ");
   curve(got);
 }

@@ -2,17 +2,17 @@
 import { ask, make, tell } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
-import { panels, why_context, why_within } from "./panels.js";
+import { panels } from "./panels.js";
 import { tab } from "./tab.js";
 import { try_it } from "./try.js";
-import { figure, why, why_of } from "./why.js";
+import { figure, why, why_of, why_within } from "./why.js";
 
 const SVG = "http://www.w3.org/2000/svg", id = (name) => document.getElementById(name);
 const COLOURS = { "starts at": "start", "air, usual plate": "air", "hottest face": "face" };
 const ghost = make("div", { class: "card sheet", tabindex: "-1", hidden: true });
 let thrown = null, tried = null;
 
-why_of(() => why_context() ?? { text: tab.text });
+why_of(() => ({ text: tab.text }));
 
 function node(tag, attributes) {
   const made = document.createElementNS(SVG, tag);
@@ -63,7 +63,7 @@ function show(got, context) {
   id("measures").replaceChildren(...(got.measures.length ? got.measures.map((one) => why_within(make("li", {}, make("strong", {}, one.name), make("p", {}, "would narrow ", figure("odds_measure", one.narrows), " ", why("odds_measure", `measuring ${one.name}`)),
     make("p", { class: "quiet" }, "How: ", one.test ? make("a", { href: `/bin#test-${one.test}` }, `the bench test "${one.test}"`) : null, one.how), bars(one.shares)), { ...context, which: one.which })) : [make("li", { class: "none" }, "Nothing stands out; the spread comes from many small things.")]));
   id("measured").textContent = got.measures.length ? `${got.measured} Bars: how much of each figure's spread hangs on it alone.` : "";
-  id("bands").replaceChildren(...got.bands.map((one) => why_within(make("tr", {}, make("th", { scope: "row" }, one.label), make("td", {}, make("strong", {}, figure(one.key, one.text)), " ", why(one.key, one.label)),
+  id("bands").replaceChildren(...got.bands.map((one) => why_within(make("tr", { "data-figure": one.key }, make("th", { scope: "row" }, one.label), make("td", {}, make("strong", {}, one.text), " ", why(one.key, one.label)),
     make("td", {}, one.middle), make("td", {}, one.written), make("td", {}, one.settled_to + (one.never ? `, ${one.never}` : ""))), context)));
   id("parts-box").hidden = got.parts.length === 0;
   id("parts").replaceChildren(...got.parts.map((one) => make("div", { class: "part" }, make("strong", {}, one.part), bars(one.shares))));
@@ -82,8 +82,8 @@ function gain(one, number, reach, text) {
   const button = one.lines.length ? make("button", { type: "button", "aria-label": `Try it: ${one.says}`, onclick: () => attempt(one, box, button) }, "Try it") : null;
   const box = why_within(make("article", { class: "gain", "aria-label": one.says }, make("h3", {}, number ? `${number}. ${one.says}` : one.says), make("p", { class: "quiet" }, [one.work, one.helps].filter(Boolean).join("; ")),
     one.why_not ? make("p", { class: "why-not" }, `Leave it: ${one.why_not}.`) : make("p", { class: "caution" }, one.caution),
-    make("div", { class: "whiskers", "data-figure": "worth_gain" }, ...one.changes.map((row) => make("div", {}, make("span", {}, row.name), whisker(row, reach[row.name]), make("span", { class: "amount" }, row.text)))),
-    make("div", { class: "stack" }, why("worth_gain", `what it brings: ${one.says}`), button)), { text, lines: one.lines });
+    make("div", { class: "whiskers", "data-figure": one.key }, ...one.changes.map((row) => make("div", {}, make("span", {}, row.name), whisker(row, reach[row.name]), make("span", { class: "amount" }, row.text)))),
+    make("div", { class: "stack" }, why(one.key, `what it brings: ${one.says}`), button)), { text, lines: one.lines });
   return box;
 }
 async function attempt(one, box, button) {

@@ -97,8 +97,7 @@ async function foresee() {
     const { ahead } = await ask("/api/trial/ahead", { text: tab.text, when_s: plates.map((one) => one.when_s), plate_degC: plates.map((one) => one.value), face_degC: fresh_face }, { lane: "ahead" });
     if (now !== entered) return;
     show_alarm(id("alarm"), ahead?.alarm === "calm" ? null : ahead, true);
-    put_figures(id("ahead"), ahead?.face ? [ahead.face] : []);
-    if (ahead?.minutes.length) id("ahead").append(make("div", {}, make("dt", {}, `in ${ahead.minutes[1]} min, as the plate goes`), make("dd", {}, `face ${ahead.face_degC[1].toFixed(0)} °C`)));
+    put_figures(id("ahead"), [ahead?.face, ahead?.then].filter(Boolean));
   } catch { /* no link: the hand at the fire goes on without it */ }
 }
 

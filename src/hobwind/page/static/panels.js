@@ -1,5 +1,5 @@
 import { make } from "./ask.js";
-import { figure, why } from "./why.js";
+import { figure, why, why_within } from "./why.js";
 
 // Panels of a section: the one named after # is shown, the others are hidden.
 export function panels(names, shown = () => {}) {
@@ -12,13 +12,6 @@ export function panels(names, shown = () => {}) {
   window.addEventListener("hashchange", show);
   show();
 }
-
-// The why of a figure is asked for with what its nearest box was told, so that rows of several builds can stand side by side.
-const told = new WeakMap();
-let last = null;
-document.addEventListener("click", (event) => { last = event.target.closest("button.why")?.closest("[data-figures]") ?? null; }, true);
-export function why_within(box, context) { box.setAttribute("data-figures", ""); told.set(box, context); return box; }
-export const why_context = () => told.get(last) ?? null;
 
 // Figures of one build, each with its why; rows say at which plate or on which evening it looks.
 export function figure_list(rows, text) {

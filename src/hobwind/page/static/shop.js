@@ -2,7 +2,7 @@
 import { ask, make, tell, Refused, Overtaken } from "./ask.js";
 import { follow, solver_ready } from "./jobs.js";
 import { tab } from "./tab.js";
-import { put_figures, why_of } from "./why.js";
+import { put_figures, why, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name);
 const PANELS = ["sheets", "make", "order", "dossier"], DOTS = 96 / 25.4; // CSS dots to the millimetre, if the screen keeps to it
@@ -75,7 +75,7 @@ function show_sheets() {
 
 // Holes, clamp, wiring.
 function table(one) {
-  return make("div", {}, make("h3", {}, one.title), make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": one.title }, make("table", {},
+  return make("div", {}, make("h3", {}, one.title, " ", why(one.key, one.title)), make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": one.title }, make("table", { "data-figure": one.key },
     make("thead", {}, make("tr", {}, ...one.head.map((says) => make("th", { scope: "col" }, says)))), make("tbody", {}, ...one.rows.map((row) => make("tr", {}, ...row.map((says) => make("td", {}, says))))))));
 }
 function show_topics() {

@@ -5,7 +5,7 @@ import { follow, solver_ready } from "./jobs.js";
 import { begun, choices_of, log_card, sent } from "./log_card.js";
 import { tab } from "./tab.js";
 import { bytes_of, drop_zone } from "./upload.js";
-import { put_figures, why_of } from "./why.js";
+import { figure, put_figures, why, why_of } from "./why.js";
 import { begin_live } from "./live.js";
 
 const id = (name) => document.getElementById(name), KEY = "hobwind-trial", MOST_LOGS = 5, MOST_EVENINGS = 9;
@@ -86,8 +86,8 @@ async function show(got) {
   id("cautions").replaceChildren(...got.cautions.map((text) => make("p", { class: "caution" }, text)));
   id("cause").textContent = got.cause || "Nothing beside the plate was measured, so nothing can be compared. Measure a face, the sink or the speed as well.";
   put_figures(id("inside"), got.inside ? [got.inside] : []);
-  items(id("differences"), got.differences);
-  id("events").tBodies[0].replaceChildren(...got.events.map((one) => make("tr", {}, make("th", { scope: "row" }, one.what), make("td", {}, one.measured), make("td", {}, one.predicted))));
+  put_figures(id("differences"), got.differences);
+  id("events").tBodies[0].replaceChildren(...got.events.map((one) => make("tr", {}, make("th", { scope: "row" }, one.what), ...[one.measured, one.predicted].map((told) => make("td", {}, ...(told ? ["at a plate of ", figure(told.key, told.text), " ", why(told.key, told.label, told.why)] : ["–"]))))));
   items(id("notes"), got.notes.map((one) => `${one.minute.toFixed(0)} min: ${one.text}`));
   items(id("causes"), got.causes.map((one) => `${one.percent} %: ${one.says}`));
   id("all-causes").hidden = got.causes.length === 0;
@@ -105,7 +105,7 @@ async function show(got) {
 function show_fit(fit) {
   put_figures(id("usual"), [fit.usual]);
   id("usual-says").textContent = `It was ${fit.before} with the guesses; 1 is what noise alone makes${fit.evenings > 1 ? `; ${fit.evenings} evenings together` : ""}${fit.settled ? "" : "; not fully settled"}. ${fit.meters.join(" ")}`;
-  const rows = fit.told.map((one) => make("tr", {}, make("th", { scope: "row" }, one.name), make("td", {}, one.before), make("td", {}, one.now), make("td", {}, `${one.left} %`)));
+  const rows = fit.told.map((one) => make("tr", { "data-figure": "trial_told" }, make("th", { scope: "row" }, one.name), make("td", {}, one.before), make("td", {}, one.now), make("td", {}, `${one.left} % `, why("trial_told", one.name, one.why))));
   id("told").tBodies[0].replaceChildren(...(rows.length ? rows : [make("tr", {}, make("td", { colspan: "4" }, "Nothing: no guess is narrowed to less than 0.8 of what it was."))]));
   id("foretold").textContent = fit.foretold;
   items(id("untold"), [...fit.together, ...fit.untold]);

@@ -5,6 +5,9 @@ let context = () => ({});
 export function why_of(f) { context = f; }
 
 const told = new WeakMap(); // whys that came with their figures
+// The why of a figure is asked for with what its nearest box was told, so that rows of several builds can stand side by side.
+const within = new WeakMap();
+export function why_within(box, asked) { box.setAttribute("data-figures", ""); within.set(box, asked); return box; }
 
 export function why(key, label, given) {
   const button = make("button", { type: "button", class: "why", "data-why": key, "aria-label": `Why: ${label}` }, "why");
@@ -25,7 +28,7 @@ document.addEventListener("click", async (event) => {
   box.addEventListener("close", () => { box.remove(); button.focus(); });
   document.body.append(box); box.showModal();
   try {
-    const got = told.get(button) ?? await ask("/api/learn/why", { key: button.dataset.why, ...(await context()) });
+    const got = told.get(button) ?? await ask("/api/learn/why", { key: button.dataset.why, ...(within.get(button.closest("[data-figures]")) ?? await context()) });
     head.textContent = got.title;
     body.replaceChildren(make("p", { class: "equation" }, got.equation), make("p", { "data-own-units": true }, "= " + got.numbers),
       make("p", { class: "quiet" }, `At: ${got.at}.`), ...got.sources.map((one) => make("p", { class: "quiet" }, `Source: ${one}`)));
