@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import io
+import math
 import re
 import tomllib
+import wave
 from pathlib import Path
 
+import numpy as np
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -286,3 +290,44 @@ def test_without_scripts_the_tests_are_listed(opened) -> None:
     page.wait_for_url("**plain=true**")
     expect(page.locator("#test-wax")).to_contain_text("pan of water")
     expect(page.locator(".caution").first).to_be_visible()
+
+
+def hum(vanes: int, rpm: float) -> bytes:
+    """Four seconds of a blade's tone with two overtones, as a phone would hear it."""
+    rate = 16_000
+    time = np.arange(4 * rate) / rate
+    tone = sum(np.sin(2.0 * np.pi * k * vanes * rpm / 60.0 * time) / k for k in (1, 2, 3))
+    noise = np.random.default_rng(1).normal(0.0, 0.2, time.size)
+    out = io.BytesIO()
+    with wave.open(out, "wb") as sound:
+        sound.setnchannels(1)
+        sound.setsampwidth(2)
+        sound.setframerate(rate)
+        sound.writeframes((4000.0 * (tone + noise)).astype("<i2").tobytes())
+    return out.getvalue()
+
+
+def test_a_recording_made_at_the_bench_tells_the_speed(opened, folder: Path) -> None:
+    """0.0075 V·s, 7.7 Ω and 20 mA: at 1, 1.5 and 2 V a motor turns at (U − I R)/k; heard through a flag of two vanes."""
+    page: Page = opened("/bin?file=boat-shed.toml#test-motor")
+    box = page.locator("#test-motor")
+    expect(box).to_be_visible()
+    for i, volts in enumerate((1.0, 1.5, 2.0), start=1):
+        rpm = (volts - 0.02 * 7.7) / 7.5e-3 * 30.0 / math.pi
+        if i > 1:
+            box.locator("fieldset", has_text="running").get_by_role("button", name="One more row").click()
+        box.locator(f'[data-place="running[{i}].volts"]').fill(f"{volts}")
+        box.locator(f'[data-place="running[{i}].amperes"]').fill("0.02")
+        file = box.locator('input[type="file"]').nth(i - 1)
+        file.set_input_files({"name": f"Run {i}.wav", "mimeType": "audio/wav", "buffer": hum(2, rpm)})
+        expect(box.get_by_text("Kept beside the builds.")).to_have_count(i)
+    box.locator('[data-place="file.ohms"]').fill("7.7; 7.7; 7.6")
+    box.locator('[data-place="file.blades"]').fill("2")
+    expect(box.locator(".result")).to_contain_text("motor.torque_constant", timeout=LONG)
+    kept = sorted(path.name for path in folder.glob("run-*.wav"))
+    assert [name.split("-")[1] for name in kept] == ["1", "2", "3"]
+    shown = box.locator(".result").inner_text().replace("\n", " ")
+    constant = re.search(r"twist per ampere\s*([\d.]+)", shown)
+    assert constant is not None and float(constant[1]) == pytest.approx(7.5, rel=0.02), shown
+    for name in kept:
+        (folder / name).unlink()

@@ -21,6 +21,7 @@ from hobwind.page import benches, bins, picks
 from hobwind.page.editing import put_lines
 from hobwind.page.jobs import Watch
 from hobwind.page.keeping import Folder
+from hobwind.page.recordings import keep_recording
 from jobs_done import done
 
 BIN = (ROOT / "examples" / "boat-shed-bin.toml").read_text("utf-8")
@@ -102,6 +103,26 @@ def test_a_recording_that_links_out_of_the_folder_is_not_followed(tmp_path: Path
     (inside / "run.m4a").symlink_to(outside)
     answers = benches.Answers(rows={"running": [{"volts": "1", "amperes": "0.02", "recording": "run.m4a"}]})
     assert "is not taken" in benches.bench("motor", answers, Folder(inside)).problems[0].says
+
+
+@pytest.mark.parametrize("name", ["../../etc/cron.d/run.m4a", "C:\\sounds\\Run 2.M4A", ".m4a", "a" * 150 + ".m4a", "<b>.m4a"])
+def test_a_recording_sent_in_lies_in_the_folder_under_a_plain_name(tmp_path: Path, name: str) -> None:
+    inside = tmp_path / "in"
+    inside.mkdir()
+    first, again, other = (keep_recording(Folder(inside), name, data) for data in (b"one", b"one", b"two"))
+    assert first == again != other and {path.name for path in inside.iterdir()} == {first, other}
+    assert list(tmp_path.iterdir()) == [inside] and (inside / other).read_bytes() == b"two"
+    answers = benches.Answers(rows={"running": [{"volts": "1", "amperes": "0.02", "recording": first}]})
+    assert "is not taken" not in benches.bench("motor", answers, Folder(inside)).problems[0].says
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "says"), [("run.exe", b"x", "a sound or film"), ("run", b"x", "a sound"), ("run.m4a", b"", "is empty")]
+)
+def test_what_is_no_recording_is_not_kept(tmp_path: Path, name: str, data: bytes, says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        keep_recording(Folder(tmp_path), name, data)
+    assert not list(tmp_path.iterdir())
 
 
 def test_an_entry_goes_in_and_comes_out_and_nothing_else_moves() -> None:

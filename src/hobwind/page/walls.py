@@ -13,7 +13,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BODY = 2_000_000  # bytes of one request
 MOST_UPLOAD = 32_000_000  # the same where logs, photos and diaries come in whole
-UPLOADS = ("/api/trial/", "/api/diary/", "/api/files/dossier")
+UPLOADS = ("/api/trial/", "/api/diary/", "/api/files/dossier", "/api/bin/recording")
 COOKIE = "hobwind_key"
 WRONG_KEY_WAIT = 0.5  # s; nobody tries a million keys at that pace
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})

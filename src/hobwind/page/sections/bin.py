@@ -20,6 +20,8 @@ from .. import benches, bins, picks
 from ..asking import Asked, BuildText, Shop, Text
 from ..editing import put_lines, put_value
 from ..jobs import JobState
+from ..recordings import keep_recording
+from ..trial_logs import Base64, bytes_of
 from .table import Section, Visit
 
 router = APIRouter()
@@ -126,6 +128,26 @@ def bench_tests() -> Tests:
 def bench(asked: Readings, workshop: Shop) -> benches.BenchOut:
     """What readings come to so far, or what is wrong with them or wanting."""
     return benches.bench(asked.test, asked.answers, workshop.folder)
+
+
+class Recording(Asked):
+    """A recording as it came from a phone."""
+
+    name: str = Field(max_length=200)
+    data: Base64
+
+
+class RecordingOut(BaseModel):
+    """What the recording is called in the folder, as readings name it."""
+
+    name: str
+
+
+@router.post("/recording")
+def recording(asked: Recording, workshop: Shop) -> RecordingOut:
+    """Keep a recording beside the builds, under a name of its own."""
+    data = bytes_of("the recording", asked.data)
+    return RecordingOut(name=keep_recording(workshop.folder, asked.name, data))
 
 
 @router.post("/keep-in-bin")

@@ -3,6 +3,7 @@ import { ask, make, tell, Overtaken } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { bin } from "./bin_text.js";
 import { tab } from "./tab.js";
+import { bytes_of } from "./upload.js";
 import { figure, why } from "./why.js";
 
 const WAIT = 350;
@@ -21,7 +22,24 @@ function cell(blank, value, place, label) {
     field.value = value ?? "";
     return field;
   }
+  if (blank.key === "recording") return recording(shared, value ?? "");
   return make("input", { ...shared, type: "text", inputmode: blank.unit ? "decimal" : null, value: value ?? "", maxlength: "400", autocomplete: "off" });
+}
+// A recording's name in the folder, or one chosen here (a phone records at once) and sent there.
+function recording(shared, value) {
+  const name = make("input", { ...shared, type: "text", value, maxlength: "400", autocomplete: "off" }), says = make("span", { role: "status", class: "quiet" });
+  const file = make("input", { type: "file", accept: "audio/*,video/*", "aria-label": `${shared["aria-label"] ?? "recording"}: choose or record` });
+  file.addEventListener("change", async (event) => {
+    event.stopPropagation();
+    if (!file.files[0]) return;
+    try {
+      says.classList.remove("bad"); says.textContent = "Going over …";
+      name.value = (await ask("/api/bin/recording", { name: file.files[0].name, data: await bytes_of(file.files[0]) })).name;
+      says.textContent = "Kept beside the builds.";
+      name.dispatchEvent(new Event("input", { bubbles: true }));
+    } catch (error) { tell(says, error); }
+  });
+  return make("span", { class: "stack" }, name, file, says);
 }
 const titled = (blank) => (blank.unit ? `${blank.key.replaceAll("_", " ")}, ${blank.unit}` : blank.key.replaceAll("_", " "));
 
