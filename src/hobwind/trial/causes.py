@@ -1,5 +1,7 @@
 """Why measured and predicted differ: each likely cause tried at several strengths, the one that explains most first.
 
+A strength between two that were tried is first taken as a mixture of both, and for the few best causes then worked out as it is: a
+lift at half past is no mixture of a lift at three and one at four.
 What is left after the best strength of a cause is judged against noise, the sensors' spreads and a quarter of each guess's
 own spread; so small differences need no cause, and large ones are not put down to everything being a little off.
 """
@@ -7,7 +9,7 @@ own spread; so small differences need no cause, and large ones are not put down 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,17 +25,23 @@ APART = 6.0  # two causes nearer than that cannot be told apart
 BETWEEN = np.linspace(0.0, 1.0, 9)
 ENOUGH = 0.5  # of what is off, that the best cause must explain to be named
 QUIET = 0.25  # of each point's noise that is left when nothing is off: gathered points are quieter than their floor
+CLOSELY, LOOKS = 3, 4  # causes whose strength is worked out as it is, and how often each
+GOLDEN = 0.382
 CLIP = 8.0  # spreads beyond which a point counts no more: a start or a lift at another minute
 
 
 @dataclass(frozen=True)
 class Cause:
-    """One cause: a code, what it is like in words, strengths tried (0 is none), and readings at each, (strengths, points)."""
+    """One cause: a code, what it is like in words, strengths tried (the first is none), and readings at each, (strengths, points).
+
+    `read` gives what would be read at any strength; None where that is a mixture of the readings at its neighbours.
+    """
 
     code: str
     says: str
     strengths: tuple[float, ...]
     readings: Floats
+    read: Callable[[float], Floats] | None = None
 
 
 @dataclass(frozen=True)
@@ -95,20 +103,25 @@ def candidates(one: Rig, base: Floats) -> Iterator[Cause]:
     for code, says, pattern, factors in _OF_BUILD:
         if code.startswith("guard") and not lifted:
             continue
-        tries = [_moved(one, pattern, factor) for factor in factors]
-        rows = [predict(one, x) for x in tries if x is not None]
-        if rows:
-            yield Cause(code, says, (1.0, *factors), np.array([base, *rows]))
+        if _moved(one, pattern, factors[0]) is None:
+            continue
+
+        def weakened(factor: float, pattern: str = pattern) -> Floats:
+            x = _moved(one, pattern, factor)
+            return base if x is None else predict(one, x)
+
+        yield Cause(code, says, (1.0, *factors), np.array([base, *map(weakened, factors)]), weakened)
     plate = one.curve.plate
     for code, says, sign in (
         ("plate-reads-low", "the plate's thermometer reads low: loose, or not on the bare metal", 1.0),
         ("plate-reads-high", "the plate's thermometer reads high: nearer the fire than the fan is", -1.0),
     ):
-        rows = []
-        for share in _LOSES[1:4]:
-            hotter = plate + sign * share * (plate - room)
-            rows.append(predict(replace(one, curve=PlateCurve(one.curve.name, one.curve.time, hotter)), nothing_off(one)))
-        yield Cause(code, says, _LOSES[:4], np.array([base, *rows]))
+
+        def along(share: float, sign: float = sign) -> Floats:
+            hotter = PlateCurve(one.curve.name, one.curve.time, plate + sign * share * (plate - room))
+            return predict(replace(one, curve=hotter), nothing_off(one))
+
+        yield Cause(code, says, _LOSES[:4], np.array([base, *map(along, _LOSES[1:4])]), along)
     for points in one.points:
         channel, own = CHANNELS[points.key], base[one.part(points.key)]
         if channel.dimension == TEMPERATURE:
@@ -158,9 +171,14 @@ def blames(one: Rig, ready: tuple[Floats, Floats] | None = None) -> list[Blame]:
 
     measured = one.measured
     nothing = float(squares(((measured - base) / one.noise)[None, :])[0])
-    found = []
+
+    def of(cause: Cause, best: float, at: float) -> Blame:
+        share = (nothing - best) / max(nothing - measured.size * QUIET, 1e-9)
+        return Blame(cause.code, cause.says, nothing - best, share, at)
+
+    found: list[tuple[Cause, Blame]] = []
     for cause in candidates(one, base):
-        best, at = nothing, 0.0
+        best, at = nothing, cause.strengths[0]
         miss = (measured - cause.readings) / one.noise
         for i in range(len(cause.strengths) - 1):
             rows = miss[i] * (1.0 - BETWEEN[:, None]) + miss[i + 1] * BETWEEN[:, None]
@@ -169,10 +187,34 @@ def blames(one: Rig, ready: tuple[Floats, Floats] | None = None) -> list[Blame]:
             if sums[k] < best:
                 best = float(sums[k])
                 at = cause.strengths[i] + (cause.strengths[i + 1] - cause.strengths[i]) * float(BETWEEN[k])
-        found.append(
-            Blame(cause.code, cause.says, nothing - best, (nothing - best) / max(nothing - measured.size * QUIET, 1e-9), at)
-        )
-    return sorted(found, key=lambda blame: -blame.betters)
+        found.append((cause, of(cause, best, at)))
+    found.sort(key=lambda one: -one[1].betters)
+    for k, (cause, blame) in enumerate(found[:CLOSELY]):
+        if cause.read is not None and blame.betters > 0.0:
+            best, at = _closely(cause, blame.strength, lambda readings: squares(((measured - readings) / one.noise)[None, :]))
+            found[k] = cause, of(cause, best, at)
+    return sorted((blame for _, blame in found), key=lambda blame: -blame.betters)
+
+
+def _closely(cause: Cause, at: float, squares: Callable[[Floats], Floats]) -> tuple[float, float]:
+    """The least sum of squares near a strength and where it is, each strength worked out as it is.
+
+    Source: golden section, between the strengths tried on both sides.
+    """
+    read, row = cause.read, sorted(cause.strengths)
+    assert read is not None
+    low = max((s for s in row if s < at), default=row[0])
+    high = min((s for s in row if s > at), default=row[-1])
+    tried = {at: float(squares(read(at))[0])}
+    for _ in range(LOOKS):
+        best = min(tried, key=lambda s: tried[s])
+        left = max((s for s in (low, *tried) if s < best), default=low)
+        right = min((s for s in (high, *tried) if s > best), default=high)
+        wide = right if right - best >= best - left else left
+        new = best + GOLDEN * (wide - best)
+        tried[new] = float(squares(read(new))[0])
+    best = min(tried, key=lambda s: tried[s])
+    return tried[best], best
 
 
 def likely(found: list[Blame]) -> tuple[Blame, ...]:
