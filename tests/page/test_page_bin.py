@@ -65,7 +65,9 @@ def test_every_example_is_read_and_goes_where_it_says(test: benches.TestOut) -> 
         new = bins.put_in(BIN, got.found.bin_heading, benches.as_item(result, "measured one"), HERE)
         item = bin_from_text(new, "bin", HERE.path).of(got.found.bin_heading)
         mine = next(one for one in item if one.name == "measured one")
-        assert set(mine.table) == set(benches.fields_of(result)) - {"count"}  # vanes: the bin's count says how many there are
+        assert set(mine.table) == set(benches.fields_of(result)) and mine.count == 1
+        if test.name == "blade":
+            assert mine.thing.count == int(test.example.top["blades"])
     else:
         with pytest.raises(InputError, match="no heading"):
             benches.as_item(result, "x")

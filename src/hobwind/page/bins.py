@@ -110,6 +110,8 @@ def _says(item: Item) -> str:
     """What was typed of an entry, its name left out."""
     shown = {key: value for key, value in item.table.items() if key not in ("name", "kind")}
     part = shown.pop("part", None)
+    if item.kind == "blade" and "count" in shown:
+        shown["vanes"] = shown.pop("count")
     rest = [f"{key.replace('_', ' ')} {_told(value)}" for key, value in shown.items()]
     if item.kind == "bar" and item.thing is not None:
         rest.append("used at " + ", ".join(f"{one * 1e3:.0f}" for one in item.thing.lengths) + " mm")

@@ -179,8 +179,9 @@ def look(asked: BinText, workshop: Shop) -> bins.BinOut:
 def add(asked: Add, workshop: Shop) -> NewBin:
     """Put one entry in."""
     values: dict[str, Any] = {key: value.strip() for key, value in asked.values.items() if value.strip()}
-    if str(values.get("count", "")).isdigit():
-        values["count"] = int(values["count"])
+    for key in ("count", "vanes"):
+        if str(values.get(key, "")).isdigit():
+            values[key] = int(values[key])
     if values.get("sawn") in ("yes", "no"):
         values["sawn"] = values["sawn"] == "yes"
     if asked.price is None:

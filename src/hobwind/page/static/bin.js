@@ -11,12 +11,12 @@ const id = (name) => document.getElementById(name);
 const PANELS = ["shelf", "bench", "pick", "follow"];
 // What is asked of a new part, kind by kind: key, label, an example; the catalogue's names come as a list.
 const ASKED = {
-  part: ["like, in the catalogue", ""], name: ["call it", "blank: as it is called there"], count: ["how many", "1"], length: ["length", "180 mm"],
+  part: ["like, in the catalogue", ""], name: ["call it", "blank: as it is called there"], count: ["how many", "1"], vanes: ["its vanes", "blank: as of the one it is like"], length: ["length", "180 mm"],
   shape: ["section", ""], width: ["width", "60 mm"], depth: ["depth", "60 mm"], diameter: ["diameter, if round", "55 mm"], material: ["of", ""],
   sawn: ["may it be sawn?", ""], thickness: ["thickness", "10 mm"], serves: ["serves as", ""], price: ["price, if it must be bought", "blank: it lies here"],
 };
 const KEYS = {
-  module: ["part", "name", "count", "price"], motor: ["part", "name", "price"], blade: ["part", "name", "price"], sink: ["part", "name", "price"],
+  module: ["part", "name", "count", "price"], motor: ["part", "name", "price"], blade: ["part", "name", "vanes", "price"], sink: ["part", "name", "price"],
   bar: ["name", "shape", "width", "depth", "diameter", "length", "material", "sawn"], plate: ["name", "width", "depth", "thickness", "material", "serves"],
   screws: ["part", "name", "count", "length"], bush: ["part", "name", "count"], element: ["part", "name"],
 };
