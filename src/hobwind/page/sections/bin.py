@@ -101,6 +101,13 @@ class Wish(BinText):
     value: str = Field(max_length=80)
 
 
+class Way(BinText):
+    """A way of guarding to be tried, or no longer."""
+
+    key: str = Field(max_length=40)
+    on: bool
+
+
 class PickAsked(BinText):
     """A bin, how many answers, how many combinations at most, and the seed of the draw."""
 
@@ -199,6 +206,14 @@ def take_out(asked: Out) -> NewBin:
 def wish(asked: Wish, workshop: Shop) -> NewBin:
     """Set one wish."""
     new = put_value(asked.bin, asked.place, bins.wish_value(asked.place, asked.value))
+    bins.check_change(asked.bin, new, workshop.folder)
+    return NewBin(bin=new)
+
+
+@router.post("/way")
+def way(asked: Way, workshop: Shop) -> NewBin:
+    """Try a way of guarding, or no longer."""
+    new = bins.set_way(asked.bin, asked.key, asked.on, workshop.folder)
     bins.check_change(asked.bin, new, workshop.folder)
     return NewBin(bin=new)
 
