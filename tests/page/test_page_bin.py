@@ -66,7 +66,9 @@ def test_every_example_is_read_and_goes_where_it_says(test: benches.TestOut) -> 
         new = bins.put_in(BIN, got.found.bin_heading, benches.as_item(result, "measured one"), HERE)
         item = bin_from_text(new, "bin", HERE.path).of(got.found.bin_heading)
         mine = next(one for one in item if one.name == "measured one")
-        assert set(mine.table) == set(benches.fields_of(result)) - {"count"}  # vanes: the bin's count says how many there are
+        assert set(mine.table) == set(benches.fields_of(result)) and mine.count == 1
+        if test.name == "blade":
+            assert mine.thing.count == int(test.example.top["blades"])
     else:
         with pytest.raises(InputError, match="no heading"):
             benches.as_item(result, "x")
@@ -288,3 +290,32 @@ def test_each_figure_of_a_followed_build_has_a_why_in_its_own_column(page: httpx
                 )  # coarser map and steps
                 checked += 1
     assert checked > 12 and found["first_text"] != found["second_text"]
+
+
+def test_tools_are_ticked_and_ways_of_guarding_come_and_go(page: httpx.Client) -> None:
+    """A tick lands in the bin's text and in what a pick reads; nothing else of the text moves."""
+    got = page.post("/api/bin/look", json={"bin": BIN}).json()
+    tools = next(one for one in got["wishes"] if one["several"])
+    assert tools["place"] == "wish.tools" and tools["value"] == "saw, drill press, taps" and "lathe" in tools["choices"]
+    for chosen, kept in (("saw, lathe", ("saw", "lathe")), ("none", ()), ("taps", ("taps",))):
+        new = page.post("/api/bin/wish", json={"bin": BIN, "place": "wish.tools", "value": chosen}).json()["bin"]
+        assert bin_from_text(new, "bin", HERE.path).wishes.tools == kept
+        changed = [b for a, b in zip(BIN.splitlines(), new.splitlines(), strict=True) if a != b]
+        assert len(changed) == 1 and changed[0].startswith("tools = ")
+    bad = page.post("/api/bin/wish", json={"bin": BIN, "place": "wish.tools", "value": "saw, hammer"})
+    assert bad.status_code == 422 and "lathe" in bad.json()["problems"][0]["says"]
+    assert {one["key"] for one in got["ways"] if one["on"]} == {"lift-foot", "lift-riser"}
+    for key in bins.WAYS:
+        here = next(one["on"] for one in got["ways"] if one["key"] == key)
+        new = page.post("/api/bin/way", json={"bin": BIN, "key": key, "on": not here}).json()["bin"]
+        before, after = (len(bin_from_text(text, "bin", HERE.path).guards) for text in (BIN, new))
+        assert after - before == (-1 if here else 1), key
+        told = {one["key"]: one["on"] for one in page.post("/api/bin/look", json={"bin": new}).json()["ways"]}
+        assert told[key] is not here and sum(told.values()) == after
+        back = page.post("/api/bin/way", json={"bin": new, "key": key, "on": here}).json()["bin"]
+        assert len(bin_from_text(back, "bin", HERE.path).guards) == before
+        if not here:
+            assert new.startswith(BIN.rstrip()) and back.rstrip() == BIN.rstrip()
+    twice = page.post("/api/bin/way", json={"bin": BIN, "key": "lift-foot", "on": True}).json()["bin"]
+    assert twice == BIN
+    assert page.post("/api/bin/way", json={"bin": BIN, "key": "rope", "on": True}).status_code == 422

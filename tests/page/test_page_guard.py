@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import httpx
 import numpy as np
@@ -16,9 +17,13 @@ from builds import build_with, example, text_of
 from hobwind.build import build_from_text, geometry
 from hobwind.page.editing import put_lines
 from hobwind.page.found import FanAsked, outside_of
+from hobwind.page.guarding import compared as compare_kinds
 from hobwind.page.guarding import guard_figures
+from hobwind.page.jobs import JobDesk, Watch
+from hobwind.page.keeping import Folder
 from hobwind.page.whys import WHYS, Look
 from hobwind.page.whys_tip import tip
+from hobwind.page.workshop import Workshop
 from hobwind.stack.keeping import End
 from hobwind.studies.dice import Stages
 from hobwind.studies.drill import drill
@@ -351,3 +356,27 @@ def test_without_scripts_every_kind_is_there(page: httpx.Client) -> None:
     got = page.get("/guard?file=boat-shed-no-guard.toml&plain=true").text
     assert "Recommended: central lift" in got and got.count("<article") >= 7 and "hobwind faults boat-shed-no-guard.toml" in got
     assert "in the hot plate" in got
+
+
+def test_a_second_visit_does_not_compare_again(tmp_path: Path) -> None:
+    """What was compared is kept by the text: the second time nothing is sized, while another text is."""
+
+    class Told(Watch):
+        said: list[str]
+
+        def tell(self, share: float, says: str) -> None:
+            self.said.append(says)
+
+    desk = JobDesk()
+    try:
+        workshop = Workshop(Folder(tmp_path), desk)
+        found, told = [], []
+        for text in (BARE, BARE, BARE.replace('name = "', 'name = "Other ')):
+            watch = Told()
+            watch.said = []
+            found.append(compare_kinds(workshop, text, watch))
+            told.append(len(watch.said))
+        assert found[0] is found[1] and found[2] is not found[0]
+        assert told[0] > 3 and told[1] == 0 and told[2] == told[0]
+    finally:
+        desk.close()

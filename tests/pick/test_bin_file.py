@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from bins import SHED, SMALL
+from hobwind.build import build_from_text
 from hobwind.build.bin_file import bin_from_text
 from hobwind.build.bin_starter import bin_starter_text
 from hobwind.errors import BuildError
+from hobwind.studies.pick.fits import FITS
 from hobwind.studies.pick.options import Options
+from hobwind.studies.pick.sieve import Sieve
 
 ODD = (
     '""',
@@ -121,3 +125,22 @@ def test_lengths_in_steps() -> None:
     assert bin_from_text(text).of("bar")[0].thing.lengths == (0.05, 0.07, 0.09)
     whole = SMALL.replace('lengths = ["80 mm", "110 mm"]', "sawn = false")
     assert bin_from_text(whole).of("bar")[0].thing.lengths == (0.2,)
+
+
+def test_a_blade_says_how_many_vanes_it_has_and_how_many_there_are() -> None:
+    """`vanes` becomes the build's blade.count, in what is read and in the file that is written; `count` stays a number of parts."""
+    text = SMALL.replace('part = "blade 150 mm 4"', 'part = "blade 150 mm 4"\ncount = 2\nvanes = 7', 1)
+    assert text != SMALL
+    read = bin_from_text(text)
+    blade = read.of("blade")[0]
+    assert (blade.count, blade.thing.count) == (2, 7) and bin_from_text(SMALL).of("blade")[0].thing.count == 4
+    options, sieve = Options(read), Sieve(Options(read))
+    rows = options.spaces()[0].places(np.arange(min(options.spaces()[0].size, 20_000)))
+    choices = (options.choice(row) for row in rows[sieve.fits.reasons(rows) == FITS])
+    choice = next(one for one in choices if one.blade == 0)
+    written = build_from_text(sieve.fits.maker.text(choice, "Seven vanes"))
+    assert sieve.fits.maker.build(choice).blade.part.count == written.blade.part.count == 7
+    assert any(
+        "blade[1].vanes: got 0; a whole number from 1 to 30" in one for one in faults(text.replace("vanes = 7", "vanes = 0"))
+    )
+    assert any("blade[1].vanes" in one for one in faults(text.replace("vanes = 7", 'vanes = "five"')))

@@ -22,7 +22,7 @@ from .sections import Build
 
 FORMAT = 1
 SHARED = ("stove", "seat", "joint", "clamp", "surround", "wiring")
-MOST_ITEMS, MOST_LENGTHS = 200, 60
+MOST_ITEMS, MOST_LENGTHS, MOST_VANES = 200, 60, 30
 SHORTEST, LONGEST, STEP = 0.04, 0.15, 0.01  # m; lengths tried of a bar that may be sawn and says no more
 STAND_IN: dict[str, Any] = {
     "riser": [{"shape": "block", "width": "60 mm", "depth": "60 mm", "length": "100 mm", "material": "aluminium 6082"}],
@@ -211,6 +211,9 @@ class _Reader:
                 )
                 price = None
         own = {key: value for key, value in s.table.items() if key not in ("count", "price")}
+        if kind == "blade" and "vanes" in own:  # a build's blade.count; a bin's count says how many there are
+            own.pop("vanes")
+            own["count"] = s.count("vanes", None, 1, MOST_VANES)
         fallback = str(own.get("part") or own.get("material") or f"own {kind}")
         name = s.words("name", fallback, 80)
         if "part" in own:

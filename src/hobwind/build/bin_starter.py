@@ -46,7 +46,7 @@ part = "coreless motor"
 part = "solar motor"
 
 [[blade]]
-part = "blade 150 mm 4"
+part = "blade 150 mm 4"         # vanes = 5 where yours has another number
 
 [[sink]]
 part = "amplifier sink 100 x 100"

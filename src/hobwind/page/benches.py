@@ -290,17 +290,14 @@ def as_item(result: Result, name: str) -> dict[str, Any]:
         The entry's table; its heading is `GOES[result.kind][0]`.
 
     Raises:
-        InputError: a bin has no such parts, or cannot say what was found.
+        InputError: a bin has no such parts.
     """
     if not heading_of(result):
         raise InputError("a bin has no heading for this; use it in a build, or copy the lines")
-    found = fields_of(result)
-    vanes = found.pop("count", None)  # in a bin, count says how many there are
-    usual = Shelf(None).table(result.kind, found["part"])[0].get("count")
-    if vanes is not None and vanes != (usual[0] if isinstance(usual, list) else usual):
-        raise InputError(
-            f'a bin cannot say that a blade has {vanes} vanes; keep it as a part file in the folder "parts", and name that in the bin'
-        )
+    found: dict[str, Any] = {**fields_of(result)}
+    vanes = found.pop("count", None)
+    if vanes is not None:  # in a bin, count says how many there are
+        found["vanes"] = int(vanes)
     return {"name": name, **found}
 
 

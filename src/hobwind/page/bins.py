@@ -16,6 +16,7 @@ from ..files import toml_table
 from ..parts.catalogue import Shelf
 from ..units import show
 from .asking import ProblemOut
+from .bin_ways import WAYS, WayOut, ways_of
 from .keeping import MOST_TEXT, Folder
 
 LOOKS_LIKE = re.compile(r"^\s*\[\[?(module|motor|blade|sink|bar|element|buy)\]\]?\s*(#.*)?$", re.M)
@@ -35,6 +36,7 @@ SHELVES = {
     "element": "wax",
 }
 WANTED = "nothing of it"
+JOINED, NO_TOOLS = ", ", "none"
 
 
 class Lying(BaseModel):
@@ -49,12 +51,13 @@ class Lying(BaseModel):
 
 
 class Wished(BaseModel):
-    """One wish: its place in the file, what it is, as it stands, what may stand there."""
+    """One wish: its place in the file, what it is, as it stands, what may stand there; `several`: any of the choices, in a row."""
 
     place: str
     label: str
     value: str
     choices: list[str]
+    several: bool = False
 
 
 class BinOut(BaseModel):
@@ -64,6 +67,7 @@ class BinOut(BaseModel):
     says: str
     items: list[Lying]
     guards: list[str]
+    ways: list[WayOut]
     wishes: list[Wished]
     problems: list[ProblemOut]
     wanting: list[str]
@@ -110,6 +114,8 @@ def _says(item: Item) -> str:
     """What was typed of an entry, its name left out."""
     shown = {key: value for key, value in item.table.items() if key not in ("name", "kind")}
     part = shown.pop("part", None)
+    if item.kind == "blade" and "count" in shown:
+        shown["vanes"] = shown.pop("count")
     rest = [f"{key.replace('_', ' ')} {_told(value)}" for key, value in shown.items()]
     if item.kind == "bar" and item.thing is not None:
         rest.append("used at " + ", ".join(f"{one * 1e3:.0f}" for one in item.thing.lengths) + " mm")
@@ -131,7 +137,11 @@ def _wishes(read: Bin) -> list[Wished]:
         ("stove.usual_plate", "plate in normal burning", show(read.base.stove.usual_plate.value, "temperature"), ()),
         ("stove.worst_plate", "plate when over-fired", show(read.base.stove.worst_plate.value, "temperature"), ()),
     ]  # fmt: skip
-    return [Wished(place=place, label=label, value=value, choices=list(choices)) for place, label, value, choices in rows]
+    found = [Wished(place=place, label=label, value=value, choices=list(choices)) for place, label, value, choices in rows]
+    return [
+        *found,
+        Wished(place="wish.tools", label="tools on hand", value=JOINED.join(w.tools), choices=list(TOOLS), several=True),
+    ]
 
 
 def _numbers(table: Mapping[str, Any]) -> dict[tuple[str, str, str], list[int]]:
@@ -175,7 +185,8 @@ def look(text: str, folder: Folder) -> BinOut:
     ]
     wrong = [ProblemOut(place=one.place, says=one.says) for one in problems if not one.says.startswith(WANTED)]
     return BinOut(
-        name=read.name, says=read.says, items=items, guards=guards, wishes=_wishes(read), problems=wrong, wanting=wanting
+        name=read.name, says=read.says, items=items, guards=guards, ways=ways_of(read), wishes=_wishes(read), problems=wrong,
+        wanting=wanting,
     )  # fmt: skip
 
 
@@ -277,12 +288,41 @@ def take_out(text: str, heading: str, number: int) -> str:
     return new
 
 
-def wish_value(place: str, typed: str) -> str | int | float | bool | None:
+def set_way(text: str, key: str, on: bool, folder: Folder) -> str:
+    """Try a way of guarding, or no longer.
+
+    Args:
+        text: of the bin.
+        key: of `WAYS`.
+        on: whether it is to be tried.
+        folder: beside whose files parts are looked up.
+
+    Returns:
+        The new text: with the way at usual sizes at its end, or without any section of that way.
+
+    Raises:
+        InputError: no such way, or its sections cannot be cut out.
+        BuildError: the bin is none, or the way brings problems.
+    """
+    if key not in WAYS:
+        raise InputError(f'"{key[:40]}" is no way of guarding; one of {", ".join(WAYS)} is wanted')
+    entry = WAYS[key][1]
+    wanted = (entry["kind"], entry["held_in"])
+    rows = [(way.guard.kind, way.guard.held_in) for way in bin_so_far(text, "bin", folder.path)[0].guards]
+    if on:
+        return text if wanted in rows else put_in(text, "guard", entry, folder)
+    for number in range(len(rows), 0, -1):
+        if rows[number - 1] == wanted:
+            text = take_out(text, "guard", number)
+    return text
+
+
+def wish_value(place: str, typed: str) -> str | int | float | bool | list[str] | None:
     """A wish as its file holds it.
 
     Args:
         place: of the wish.
-        typed: as typed; "" takes it out.
+        typed: as typed; "" takes it out; of tools a row of them, or "none".
 
     Returns:
         The value.
@@ -293,6 +333,8 @@ def wish_value(place: str, typed: str) -> str | int | float | bool | None:
     typed = typed.strip()
     if not typed:
         return None
+    if place == "wish.tools":
+        return [one.strip() for one in typed.split(",")] if typed != NO_TOOLS else []
     if place == "wish.guard":
         return typed == "yes"
     if place == "wish.most_modules":

@@ -17,7 +17,7 @@ PLACE = re.compile(r"[a-z_]+(\[[1-9]\d?\])?(\.[a-z_]+(\[[1-9]\d?\])?){0,4}")
 LINE = re.compile(r'\s*(?P<place>[a-z_.\[\]0-9]{1,80}) = (?P<value>"(?:[^"\\\n]|\\.)*"|-?\d{1,9})\s*')
 MOST_VALUE = 300
 WHOLE = frozenset({"count", "couples", "fin_count", "pin_count"})  # keys whose values are whole numbers
-Value = str | int | float | list[list[int]]
+Value = str | int | float | list[list[int]] | list[str]
 
 
 def _steps(place: str) -> list[str | int]:

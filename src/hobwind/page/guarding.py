@@ -186,7 +186,7 @@ def guards_out(found: Guards, text: str) -> GuardsOut:
 
 
 def compared(workshop: Workshop, text: str, watch: Watch | None = None) -> GuardsOut:
-    """Size every kind of guard for a build.
+    """Size every kind of guard for a build; from a small store when this very text was compared before.
 
     Args:
         workshop: the run.
@@ -204,7 +204,8 @@ def compared(workshop: Workshop, text: str, watch: Watch | None = None) -> Guard
         if watch is not None:
             watch.tell(done / of, f"sizing {TITLES[kind][0].lower()}{TITLES[kind][1:]} ({done + 1} of {of})")
 
-    return guards_out(guards(workshop.read(text), progress), text)
+    made: GuardsOut = workshop.kinds.get(text, lambda: guards_out(guards(workshop.read(text), progress), text))
+    return made
 
 
 def _stroke(loop: Loop, build: Build) -> StrokeOut:

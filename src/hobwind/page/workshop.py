@@ -33,6 +33,7 @@ class Workshop:
     solved: Kept[str, Headline] = field(default_factory=lambda: Kept(ANSWERS))
     views: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     verdicts: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
+    kinds: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     fires: Kept[tuple[str, str], Any] = field(default_factory=lambda: Kept(ANSWERS))
     throws: Kept[tuple[str, int, int, float | None, bool], Odds] = field(default_factory=lambda: Kept(THROWS))
     papers: Kept[str, tuple[str, bytes]] = field(default_factory=lambda: Kept(PAPERS))

@@ -103,6 +103,13 @@ class Wish(BinText):
     value: str = Field(max_length=80)
 
 
+class Way(BinText):
+    """A way of guarding to be tried, or no longer."""
+
+    key: str = Field(max_length=40)
+    on: bool
+
+
 class PickAsked(BinText):
     """A bin, how many answers, how many combinations at most, and the seed of the draw."""
 
@@ -201,8 +208,9 @@ def look(asked: BinText, workshop: Shop) -> bins.BinOut:
 def add(asked: Add, workshop: Shop) -> NewBin:
     """Put one entry in."""
     values: dict[str, Any] = {key: value.strip() for key, value in asked.values.items() if value.strip()}
-    if str(values.get("count", "")).isdigit():
-        values["count"] = int(values["count"])
+    for key in ("count", "vanes"):
+        if str(values.get(key, "")).isdigit():
+            values[key] = int(values[key])
     if values.get("sawn") in ("yes", "no"):
         values["sawn"] = values["sawn"] == "yes"
     if asked.price is None:
@@ -220,6 +228,14 @@ def take_out(asked: Out) -> NewBin:
 def wish(asked: Wish, workshop: Shop) -> NewBin:
     """Set one wish."""
     new = put_value(asked.bin, asked.place, bins.wish_value(asked.place, asked.value))
+    bins.check_change(asked.bin, new, workshop.folder)
+    return NewBin(bin=new)
+
+
+@router.post("/way")
+def way(asked: Way, workshop: Shop) -> NewBin:
+    """Try a way of guarding, or no longer."""
+    new = bins.set_way(asked.bin, asked.key, asked.on, workshop.folder)
     bins.check_change(asked.bin, new, workshop.folder)
     return NewBin(bin=new)
 

@@ -12,12 +12,12 @@ const id = (name) => document.getElementById(name);
 const PANELS = ["shelf", "bench", "pick", "follow"];
 // What is asked of a new part, kind by kind: key, label, an example; the catalogue's names come as a list.
 const ASKED = {
-  part: ["like, in the catalogue", ""], name: ["call it", "blank: as it is called there"], count: ["how many", "1"], length: ["length", "180 mm"],
+  part: ["like, in the catalogue", ""], name: ["call it", "blank: as it is called there"], count: ["how many", "1"], vanes: ["its vanes", "blank: as of the one it is like"], length: ["length", "180 mm"],
   shape: ["section", ""], width: ["width", "60 mm"], depth: ["depth", "60 mm"], diameter: ["diameter, if round", "55 mm"], material: ["of", ""],
   sawn: ["may it be sawn?", ""], thickness: ["thickness", "10 mm"], serves: ["serves as", ""], price: ["price, if it must be bought", "blank: it lies here"],
 };
 const KEYS = {
-  module: ["part", "name", "count", "price"], motor: ["part", "name", "price"], blade: ["part", "name", "price"], sink: ["part", "name", "price"],
+  module: ["part", "name", "count", "price"], motor: ["part", "name", "price"], blade: ["part", "name", "vanes", "price"], sink: ["part", "name", "price"],
   bar: ["name", "shape", "width", "depth", "diameter", "length", "material", "sawn"], plate: ["name", "width", "depth", "thickness", "material", "serves"],
   screws: ["part", "name", "count", "length"], bush: ["part", "name", "count"], element: ["part", "name"],
 };
@@ -50,7 +50,7 @@ async function show_bin() {
     id("bin-wanting").hidden = got.wanting.length === 0;
     id("bin-wanting").textContent = `A fan still wants: ${got.wanting.join(", ")}.`;
     id("bin-problems").replaceChildren(...got.problems.map((one) => make("li", {}, `${one.place}: ${one.says}`)));
-    show_items(got); show_wishes(got.wishes);
+    show_items(got); show_wishes(got.wishes); show_ways(got.ways);
   } catch (error) { tell(id("bin-problems"), error); }
 }
 function entry(one) {
@@ -75,6 +75,7 @@ function show_items(got) {
 function show_wishes(wishes) {
   if (id("wish-form").contains(document.activeElement) && document.activeElement.matches("input, select")) { refresh_wishes(wishes); return; }
   id("wish-form").replaceChildren(...wishes.map((one) => {
+    if (one.several) return tools_of(one);
     const name = `w-${one.place}`, shared = { id: name, "data-wish": one.place };
     const field = one.choices.length ? make("select", shared, ...one.choices.map((word) => make("option", { value: word }, word))) : make("input", { ...shared, type: "text", autocomplete: "off", maxlength: "80" });
     field.value = one.value;
@@ -86,7 +87,29 @@ function show_wishes(wishes) {
     return make("div", {}, make("label", { for: name }, one.label), field, wrong);
   }));
 }
+// Several of a row: a box to tick for each.
+function ticks(legend, rows, changed) {
+  const wrong = make("span", { class: "wrong", role: "status" });
+  const box = make("fieldset", { class: "ticks" }, make("legend", {}, legend), ...rows.map((one) => make("label", {}, make("input", { type: "checkbox", value: one.key, checked: one.on }), ` ${one.label}`)), wrong);
+  box.addEventListener("change", async (event) => {
+    try { bin.put(await changed(event.target, [...box.querySelectorAll("input:checked")].map((field) => field.value))); wrong.textContent = ""; }
+    catch (error) { event.target.checked = !event.target.checked; tell(wrong, error); }
+  });
+  return box;
+}
+function tools_of(one) {
+  const have = one.value.split(", "), box = ticks(one.label, one.choices.map((word) => ({ key: word, label: word, on: have.includes(word) })),
+    async (_, chosen) => (await ask("/api/bin/wish", { bin: bin.text, place: one.place, value: chosen.join(", ") || "none" })).bin);
+  box.id = "w-tools";
+  return box;
+}
+function show_ways(ways) {
+  const held = document.activeElement?.closest("#ways") ? document.activeElement.value : null;
+  id("ways").replaceChildren(ticks("Ways of guarding to try; going without is always tried", ways, async (field) => (await ask("/api/bin/way", { bin: bin.text, key: field.value, on: field.checked })).bin));
+  if (held) id("ways").querySelector(`[value="${CSS.escape(held)}"]`)?.focus();
+}
 function refresh_wishes(wishes) {
+  for (const field of id("w-tools").querySelectorAll("input")) field.checked = wishes.find((one) => one.several).value.split(", ").includes(field.value);
   for (const one of wishes) { const field = id(`w-${one.place}`); if (field && field !== document.activeElement) field.value = one.value; }
 }
 function options_for(kind, key) {
