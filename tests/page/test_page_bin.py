@@ -17,7 +17,7 @@ from hobwind.bench.readings import TESTS
 from hobwind.build import build_from_text
 from hobwind.build.bin_file import bin_from_text
 from hobwind.errors import BuildError, HobwindError, InputError
-from hobwind.page import benches, bins, picks
+from hobwind.page import bench_parts, benches, bin_editing, bins, picks
 from hobwind.page.editing import put_lines
 from hobwind.page.jobs import Watch
 from hobwind.page.keeping import Folder
@@ -63,15 +63,15 @@ def test_every_example_is_read_and_goes_where_it_says(test: benches.TestOut) -> 
     assert got.problems == [] and got.found is not None and "nvented" in test.example_says
     result = benches.measured(test.name, test.example, HERE)
     if got.found.bin_heading:
-        new = bins.put_in(BIN, got.found.bin_heading, benches.as_item(result, "measured one"), HERE)
+        new = bin_editing.put_in(BIN, got.found.bin_heading, bench_parts.as_item(result, "measured one"), HERE)
         item = bin_from_text(new, "bin", HERE.path).of(got.found.bin_heading)
         mine = next(one for one in item if one.name == "measured one")
-        assert set(mine.table) == set(benches.fields_of(result)) and mine.count == 1
+        assert set(mine.table) == set(bench_parts.fields_of(result)) and mine.count == 1
         if test.name == "blade":
             assert mine.thing.count == int(test.example.top["blades"])
     else:
         with pytest.raises(InputError, match="no heading"):
-            benches.as_item(result, "x")
+            bench_parts.as_item(result, "x")
     if got.found.build_lines:
         build_from_text(put_lines(BUILD, got.found.build_lines))
 
@@ -82,7 +82,7 @@ def test_a_measured_value_keeps_what_was_found() -> None:
 
     for test in benches.tests():
         for one in benches.measured(test.name, test.example, HERE).figures:
-            read = read_quantity(benches.value_text(one), one.dimension)
+            read = read_quantity(bench_parts.value_text(one), one.dimension)
             half = 2.0 * one.measured.u
             loose = max(0.1 * half, 1e-5 * abs(one.measured.value))  # six figures are written where nothing is doubted
             assert read.value == pytest.approx(one.measured.value, abs=loose), (test.name, one.name)
@@ -128,26 +128,26 @@ def test_what_is_no_recording_is_not_kept(tmp_path: Path, name: str, data: bytes
 
 
 def test_an_entry_goes_in_and_comes_out_and_nothing_else_moves() -> None:
-    new = bins.put_in(BIN, "motor", {"part": "cassette motor", "resistance": "8 ± 1 Ω"}, HERE)
+    new = bin_editing.put_in(BIN, "motor", {"part": "cassette motor", "resistance": "8 ± 1 Ω"}, HERE)
     assert new.startswith(BIN.rstrip())
     assert tomllib.loads(new)["motor"][-1] == {"name": "cassette motor 2", "part": "cassette motor", "resistance": "8 ± 1 Ω"}
-    assert bins.take_out(new, "motor", 6).rstrip() == BIN.rstrip()
-    less = bins.take_out(BIN, "bar", 2)
+    assert bin_editing.take_out(new, "motor", 6).rstrip() == BIN.rstrip()
+    less = bin_editing.take_out(BIN, "bar", 2)
     was, now = tomllib.loads(BIN), tomllib.loads(less)
     assert [one["name"] for one in now["bar"]] == ["square end", "brass end"] and was["sink"] == now["sink"]
     assert len(BIN.splitlines()) - len(less.splitlines()) == 7  # heading and six keys
     for comment in re.findall(r"^#.*$", BIN, re.M):
         assert comment in less
     with pytest.raises(InputError, match="there is no bar 9"):
-        bins.take_out(BIN, "bar", 9)
+        bin_editing.take_out(BIN, "bar", 9)
     with pytest.raises(BuildError, match="Nearest"):
-        bins.put_in(BIN, "motor", {"part": "cassete motor"}, HERE)
+        bin_editing.put_in(BIN, "motor", {"part": "cassete motor"}, HERE)
 
 
 def test_every_entry_can_be_taken_out_by_its_number() -> None:
     for one in bins.look(BIN, HERE).items:
         heading = "buy" if one.price is not None else one.kind
-        rows = tomllib.loads(bins.take_out(BIN, heading, one.number)).get(heading, [])
+        rows = tomllib.loads(bin_editing.take_out(BIN, heading, one.number)).get(heading, [])
         names = [row.get("name") or row.get("part") or row.get("material") for row in rows]
         assert one.name not in names and len(names) == len(tomllib.loads(BIN)[heading]) - 1
 
@@ -224,10 +224,10 @@ def test_a_mangled_bin_is_answered_with_sentences(at: list[tuple[int, str]], hea
     with contextlib.suppress(HobwindError):
         assert bins.look(text, HERE).items is not None
     with contextlib.suppress(HobwindError):
-        less = bins.take_out(text, heading, 1)
+        less = bin_editing.take_out(text, heading, 1)
         assert tomllib.loads(less) != tomllib.loads(text)
     with contextlib.suppress(HobwindError):
-        assert tomllib.loads(bins.put_in(text, "motor", {"part": "cassette motor"}, HERE))["motor"]
+        assert tomllib.loads(bin_editing.put_in(text, "motor", {"part": "cassette motor"}, HERE))["motor"]
 
 
 class Impatient(Watch):

@@ -16,7 +16,7 @@ from ...build.bin_file import bin_from_text
 from ...build.bin_starter import bin_starter_text
 from ...examples import example
 from ...files import read_text
-from .. import benches, bins, picks
+from .. import bench_parts, benches, bin_editing, bins, picks
 from ..asking import Asked, BuildText, Shop, Text
 from ..editing import put_lines, put_value
 from ..jobs import JobState
@@ -161,15 +161,15 @@ def recording(asked: Recording, workshop: Shop) -> RecordingOut:
 def keep_in_bin(asked: KeepInBin, workshop: Shop) -> NewBin:
     """Put a measured part into a bin."""
     result = benches.measured(asked.test, asked.answers, workshop.folder)
-    entry = benches.as_item(result, asked.name)
-    return NewBin(bin=bins.put_in(asked.bin, benches.GOES[result.kind][0], entry, workshop.folder))
+    entry = bench_parts.as_item(result, asked.name)
+    return NewBin(bin=bin_editing.put_in(asked.bin, bench_parts.GOES[result.kind][0], entry, workshop.folder))
 
 
 @router.post("/keep-in-build")
 def keep_in_build(asked: KeepInBuild, workshop: Shop) -> BuildOut:
     """Put a measured part, or what was measured of a joint, into a build; one that it spoils is refused."""
     result = benches.measured(asked.test, asked.answers, workshop.folder)
-    text = put_lines(asked.text, benches.as_lines(result))
+    text = put_lines(asked.text, bench_parts.as_lines(result))
     workshop.read(text)
     return BuildOut(text=text)
 
@@ -214,29 +214,31 @@ def add(asked: Add, workshop: Shop) -> NewBin:
     if values.get("sawn") in ("yes", "no"):
         values["sawn"] = values["sawn"] == "yes"
     if asked.price is None:
-        return NewBin(bin=bins.put_in(asked.bin, asked.kind, values, workshop.folder))
-    return NewBin(bin=bins.put_in(asked.bin, "buy", {"kind": asked.kind, **values, "price": asked.price}, workshop.folder))
+        return NewBin(bin=bin_editing.put_in(asked.bin, asked.kind, values, workshop.folder))
+    return NewBin(
+        bin=bin_editing.put_in(asked.bin, "buy", {"kind": asked.kind, **values, "price": asked.price}, workshop.folder)
+    )
 
 
 @router.post("/take-out")
 def take_out(asked: Out) -> NewBin:
     """Take one entry out."""
-    return NewBin(bin=bins.take_out(asked.bin, asked.heading, asked.number))
+    return NewBin(bin=bin_editing.take_out(asked.bin, asked.heading, asked.number))
 
 
 @router.post("/wish")
 def wish(asked: Wish, workshop: Shop) -> NewBin:
     """Set one wish."""
-    new = put_value(asked.bin, asked.place, bins.wish_value(asked.place, asked.value))
-    bins.check_change(asked.bin, new, workshop.folder)
+    new = put_value(asked.bin, asked.place, bin_editing.wish_value(asked.place, asked.value))
+    bin_editing.check_change(asked.bin, new, workshop.folder)
     return NewBin(bin=new)
 
 
 @router.post("/way")
 def way(asked: Way, workshop: Shop) -> NewBin:
     """Try a way of guarding, or no longer."""
-    new = bins.set_way(asked.bin, asked.key, asked.on, workshop.folder)
-    bins.check_change(asked.bin, new, workshop.folder)
+    new = bin_editing.set_way(asked.bin, asked.key, asked.on, workshop.folder)
+    bin_editing.check_change(asked.bin, new, workshop.folder)
     return NewBin(bin=new)
 
 

@@ -14,7 +14,8 @@ from starlette.exceptions import HTTPException
 from ...dossier_maker import check_photos
 from ..asking import BuildText, Refused, Responses, Shop, read_build
 from ..jobs import JobState, Watch
-from ..shopping import ShopOut, all_files, dossier_file, sheets_file, shop_out, template_file
+from ..shop_files import all_files, dossier_file, sheets_file, template_file
+from ..shopping import ShopOut, shop_out
 from .table import Section, Visit
 
 router = APIRouter()
