@@ -18,6 +18,7 @@ from hobwind.build import build_from_text
 from hobwind.build.bin_file import bin_from_text
 from hobwind.errors import BuildError, HobwindError, InputError
 from hobwind.page import bench_parts, benches, bin_editing, bins, picks
+from hobwind.page.bin_ways import WAYS
 from hobwind.page.editing import put_lines
 from hobwind.page.jobs import Watch
 from hobwind.page.keeping import Folder
@@ -305,7 +306,7 @@ def test_tools_are_ticked_and_ways_of_guarding_come_and_go(page: httpx.Client) -
     bad = page.post("/api/bin/wish", json={"bin": BIN, "place": "wish.tools", "value": "saw, hammer"})
     assert bad.status_code == 422 and "lathe" in bad.json()["problems"][0]["says"]
     assert {one["key"] for one in got["ways"] if one["on"]} == {"lift-foot", "lift-riser"}
-    for key in bins.WAYS:
+    for key in WAYS:
         here = next(one["on"] for one in got["ways"] if one["key"] == key)
         new = page.post("/api/bin/way", json={"bin": BIN, "key": key, "on": not here}).json()["bin"]
         before, after = (len(bin_from_text(text, "bin", HERE.path).guards) for text in (BIN, new))
