@@ -193,6 +193,17 @@ def test_a_guard_is_designed_for_a_found_fan_from_a_logged_fire(
     assert kept.seat.flatness.value > 0.2e-3
 
 
+def test_a_log_that_was_only_dropped_is_not_left_out(opened) -> None:
+    page: Page = opened("/guard#fan")
+    page.get_by_role("button", name=re.compile("Fill in the boat shed")).click()
+    page.get_by_label(re.compile("Drop CSV files here")).set_input_files(EXAMPLES / "retrofit" / "boat-shed-found-fire.csv")
+    expect(page.get_by_role("heading", name="boat-shed-found-fire.csv", exact=True)).to_be_visible(timeout=LONG)
+    page.get_by_role("button", name="Work it out").click()
+    expect(page.locator("#fan-log-found")).to_contain_text("lags at most 12 K behind rest", timeout=LONG)
+    assert page.locator("#looks [data-log]").count() >= 2
+    expect(page.locator("#fan-found")).to_contain_text("out-of-flatness of the seat, now", timeout=2 * LONG)
+
+
 @pytest.mark.parametrize("size", [WIDE, PHONE], ids=["desk", "phone"])
 def test_every_panel_is_named_and_fits_the_screen(opened, size: tuple[int, int]) -> None:
     from axe_playwright_python.sync_playwright import Axe

@@ -6,6 +6,8 @@ import os
 import subprocess
 import sys
 
+from builds import ROOT
+
 THROW = """
 import sys, threading
 import numpy as np
@@ -33,6 +35,7 @@ print("all came home")
 
 
 def test_many_at_once_on_a_pool_that_bears_one_caller() -> None:
-    own = os.environ | {"NUMBA_THREADING_LAYER": "workqueue"}
+    paths = [str(ROOT / "src"), str(ROOT / "tests"), *filter(None, [os.environ.get("PYTHONPATH")])]
+    own = os.environ | {"NUMBA_THREADING_LAYER": "workqueue", "PYTHONPATH": os.pathsep.join(paths)}
     done = subprocess.run([sys.executable, "-c", THROW], env=own, capture_output=True, text=True, timeout=300, check=False)
     assert "all came home" in done.stdout, done.stderr[-2000:]

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..build import Build
+from ..build.guide import guide_length
 from .order import Plan
 from .order_plan import parts_of
 from .section import Section
@@ -45,6 +46,7 @@ LOOK = {
     "return spring": ("valve of the same thermostat, pens, locks", "kitchen scale at two lengths", 0.5, 3),
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
+RING_FROM, BARE_TIP = 0.02, 0.02  # W/K; an element loses more than that only by a ring, a tip carries less only by a bead
 TOOLS = (
     "drill press, vice, centre punch, scriber, square, calipers",
     "plate glass 200 x 200 mm, wet-and-dry, marking blue, feelers",
@@ -109,6 +111,27 @@ def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+def guard_extras(build: Build) -> list[str]:
+    """What a guard needs beside element, pin and spring, each with the figure that it is reckoned with; not sold, so made."""
+    guard = build.guard
+    if guard.element is None:
+        return []
+    found = []
+    if guard.held_in == "plate":
+        found.append(f"thin foot for the wax element, {1e3 * guard.holder_conductance.value:.0f} mW/K")
+    if guard.element_loss.value > RING_FROM:
+        found.append(f"cooling ring on the wax element, {1e3 * guard.element_loss.value:.0f} mW/K")
+    if guard.pin_tip.value < BARE_TIP:
+        found.append("ceramic bead on the pin's tip")
+    if guard.over_travel.value > 0.0:
+        found.append(f"over-travel spring between element and pin, {1e3 * guard.over_travel.value:g} mm")
+    if guard.kind == "central lift" and guard.stands == "guide":
+        length = guide_length(build)
+        apart = "" if length is None else f", holding it at two heights at least {1e3 * length[0]:.0f} mm apart"
+        found.append(f"guide for the lifted fan{apart}")
+    return found
+
+
 def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What turning one build into another takes, and what it leaves over.
 
@@ -123,7 +146,7 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
     def told(build: Build) -> list[str]:
         rows = [(part, *_what(build, part)) for part in parts_of(build)]
         found = [f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}" for part, what, count in rows]
-        return found + [f"between parts: {name}" for name in fills(build)]
+        return found + guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
 
     old, new = told(before), told(after)
     return tuple(one for one in new if one not in old), tuple(one for one in old if one not in new)
@@ -153,9 +176,11 @@ def parts_section(build: Build, rows: tuple[Row, ...]) -> Section:
         many = f"{row.count} x " if row.count > 1 and row.part != "modules" else ""
         lines += [f"{row.part}: {many}{row.what}", f"   look in: {row.scrap}", f"   test: {row.test}"]
     low, high = sum(r.low * r.count for r in rows), sum(r.high * r.count for r in rows)
+    extras = guard_extras(build)
     between = ", ".join(fills(build)) or "nothing: all joints dry"
     lines += [
         f"In the joints: {between}.",
+        *([f"For the guard besides: {'; '.join(extras)}."] if extras else []),
         f"All bought new: about {low:.0f} to {high:.0f} euros (a rough memory of prices).",
         "Tools:",
     ]

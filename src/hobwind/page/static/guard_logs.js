@@ -8,14 +8,14 @@ import { fill } from "./looks.js";
 import { bytes_of, drop_zone } from "./upload.js";
 
 const id = (name) => document.getElementById(name), MOST_LOGS = 4, choices = choices_of(id("choices"));
-let logs = [];
+let logs = [], taken = true; // whether what the logs tell stands in the form, or was tried to be put there
 
 async function look(one) { one.read = await ask("/api/trial/read", { log: sent(one) }); }
 async function add(name, data) {
   id("fan-log-says").textContent = "";
   if (logs.length >= MOST_LOGS) { id("fan-log-says").textContent = `At most ${MOST_LOGS} logs are taken at once; take one out first.`; return; }
   const one = begun(name, data);
-  try { await look(one); logs.push(one); show_logs(); } catch (error) { tell(id("fan-log-says"), error); }
+  try { await look(one); logs.push(one); taken = false; show_logs(); } catch (error) { tell(id("fan-log-says"), error); }
 }
 async function take(files) {
   for (const file of files) {
@@ -24,6 +24,7 @@ async function take(files) {
   id("fan-logs").value = "";
 }
 async function again(one, back) {
+  taken = false;
   try { await look(one); id("fan-log-says").textContent = ""; } catch (error) { back(); tell(id("fan-log-says"), error); }
   show_logs();
 }
@@ -40,9 +41,17 @@ function show_logs() {
   if (!logs.length) { id("fan-log-found").replaceChildren(); fill([]); }
 }
 
+// A log that was dropped and not taken yet is taken before anything is worked out from the form.
+document.getElementById("fan-form").addEventListener("submit", (event) => {
+  if (taken || !logs.length || id("fan-stretches").disabled) return;
+  event.preventDefault(); event.stopImmediatePropagation();
+  stretches().then(() => event.target.requestSubmit());
+}, true);
+
 async function stretches() {
   const { used, body } = asked(true);
   nothing_wrong();
+  taken = true;
   id("fan-stretches").disabled = true;
   try {
     await solver_ready(id("waiting"));
