@@ -23,6 +23,10 @@ LINES: dict[str, tuple[str, list[int], float]] = {
     "more modules": ("#8a5fa8", [7, 3], 2.0),
     "sink or blade": ("#e8b04a", [4, 4], 2.0),
     "shim": ("#0b8a72", [7, 3], 2.0),
+    "riser, lift": ("#0b8a72", [10, 3], 4.0),
+    "modules, lift": ("#8a5fa8", [10, 3], 4.0),
+    "sink, lift": ("#e8b04a", [10, 3], 4.0),
+    "shim, lift": ("#54606b", [10, 3], 4.0),
     "limit": ("#111111", [1, 3], 1.6),
 }
 

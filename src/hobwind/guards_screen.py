@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from . import __version__
 from .build import Build, digest
 from .studies.drill import Drill, Drilled, Single
-from .studies.guards import Guarded, Guards
+from .studies.guarded import Guarded
+from .studies.guards import Guards
 from .studies.guards_batch import TRAVEL
 from .units import head_of, in_column, in_inches
 

@@ -117,7 +117,9 @@ def _fit(one: Fit, setting: str) -> str:
     head = f"{one.count} x {one.part.name}"
     if one.tried is None:
         return f"{head:<32}  does not fit: {one.against}"[:WIDE]
-    mark = "" if one.peak is None or one.peak < one.limit else " dies"
+    mark = "" if one.margin is not None and one.margin > 0.0 else " other"
+    if one.peak is not None and one.peak >= one.limit:
+        mark = " dies"
     cells = (
         f"{one.thicker * 1e3:+.1f}", "-" if one.screw_left is None else f"{one.screw_left * 1e3:.1f}", _degrees(one.limit),
         _degrees(one.peak), _signed(one.start_change), _signed(one.air_change, 3600.0), _signed(one.margin),
@@ -188,8 +190,9 @@ def retrofit_text(found: Retrofit, every: bool = False, setting: str = "metric")
     tail = _guard_lines(found)
     tail += textwrap.wrap(
         "thick: thicker by, so much longer a pin held above; screw: thread in hand; bears: hot side; face: over-fired, no "
-        "guard; left: of the part nearest its limit, be it the compound; start, air: against the old ones when whole. --all: "
-        "every row and guard; --take: the reduced build; put the new modules into it, then: hobwind guards. "
+        "guard; left: of the part nearest its limit; dies: the module; other: compound, motor or wire; start, air: against "
+        "the old ones when whole. --all: every row and guard; --take: the reduced build; put the new modules into it, then: "
+        "hobwind guards. "
         f"hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",
         WIDE,
     )

@@ -61,9 +61,14 @@ def _guard_line(solved: Headline, setting: str) -> str:
     back = "it does not sit back" if sit is None else f"sits back at {show(sit, 'temperature', setting)}"
     times = solved.worst.lifts
     return (
-        f"{solved.build.guard.kind}; lifts at a plate of {show(lift, 'temperature', setting)}, {back}; over-fired evening "
-        f"{times} lift{'' if times == 1 else 's'}, usual evening {solved.usual.lifts}"
+        f"{solved.build.guard.kind}; lifts at a plate of {show(lift, 'temperature', setting)} on a warming fire"
+        f"{_held(solved, setting)}, {back}; over-fired evening {times} lift{'' if times == 1 else 's'}, usual evening {solved.usual.lifts}"
     )
+
+
+def _held(solved: Headline, setting: str) -> str:
+    held = solved.lifts_held
+    return "" if held is None else f" ({show(held, 'temperature', setting)} held for hours)"
 
 
 def _stops(solved: Headline, setting: str) -> str:

@@ -73,6 +73,7 @@ def _guard() -> Schema:
         {
             "kind": one_of("Kind of guard", GUARD_KINDS),
             "lifts_at_plate_degC": figure("Plate at which it first lifts in the over-fired evening", "°C", never),
+            "lifts_at_held_plate_degC": figure("Lowest plate that, held for hours, leaves it lifted", "°C", never),
             "sits_back_at_plate_degC": figure("Plate at which it last sits back in the over-fired evening", "°C", never),
             "lifts_usual": count("Number of lifts in the usual evening"),
             "lifts_over_fired": count("Number of lifts in the over-fired evening"),

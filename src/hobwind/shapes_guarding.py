@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .shape_words import Schema, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
 from .studies.drill_signs import SIGNS
-from .studies.guards import AS_IT_STANDS, SIMPLE
+from .studies.guarded import AS_IT_STANDS, SIMPLE
 
 NOT_LIFTED = "when it never lifts, or does not sit back"
 
@@ -42,6 +42,7 @@ def guards() -> Schema:
                     "lifts_usual": count("Lifts in the usual evening"),
                     "hunts": yes_no("Whether it lifts and drops again and again on a plate that does not cool"),
                     "lifts_at_plate_degC": figure("Plate at which it first lifts", "°C", NOT_LIFTED),
+                    "lifts_at_held_plate_degC": figure("Lowest plate that, held for hours, leaves it lifted", "°C", NOT_LIFTED),
                     "sits_back_at_plate_degC": figure("Plate at which the seat last closes", "°C", NOT_LIFTED),
                     "force_in_hand_N": figure(
                         "Force of the weakest element of its sort less weight, spring and friction", "N", "without an element"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from .build.retrofit_file import GRADES, SIGNS
 from .shape_words import Schema, count, figure, made_by, name, one_of, rows, text, texts, thing, whole, yes_no
-from .studies.guards import SIMPLE
-from .studies.retrofit import BOLT_ON, DRILLED, OPENED
+from .studies.guarded import SIMPLE
+from .studies.retrofit import CLOSED, DRILLED, OPENED
 from .studies.retrofit_causes import CAUSES
 from .studies.retrofit_tuning import WORDS
 
@@ -132,7 +132,7 @@ def retrofit() -> Schema:
                 "Every kind of guard, sized for the reduced build",
                 {
                     "kind": one_of("Kind of guard", SIMPLE),
-                    "asks": one_of("What it asks of the fan", (BOLT_ON, DRILLED, OPENED)),
+                    "asks": one_of("What it asks of the fan", (*CLOSED, DRILLED, OPENED)),
                     "says": text("Its sizes"),
                     "parts": texts("Parts to find for it"),
                     "keys": texts("Lines of the build file that carry it out"),

@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from builds import example
 from hobwind.studies.drill import Drill, drill
-from hobwind.studies.guards import Guarded, Guards, guards
+from hobwind.studies.guarded import Guarded
+from hobwind.studies.guards import Guards, guards
 
 
 @lru_cache

@@ -14,7 +14,8 @@ import pytest
 
 from hobwind.build import build_from_text
 from hobwind.stack.keeping import End
-from hobwind.studies.guards import Guarded, Guards, guards
+from hobwind.studies.guarded import Guarded
+from hobwind.studies.guards import Guards, guards
 
 SCRAP = """\
 # Invented for a test; not a fan that exists.

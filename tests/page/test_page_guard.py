@@ -27,7 +27,8 @@ from hobwind.page.workshop import Workshop
 from hobwind.stack.keeping import End
 from hobwind.studies.dice import Stages
 from hobwind.studies.drill import drill
-from hobwind.studies.guards import Guarded, guards
+from hobwind.studies.guarded import Guarded
+from hobwind.studies.guards import guards
 from hobwind.studies.guards_sizes import waxes
 from hobwind.studies.headline import headline
 from hobwind.studies.margins import EVENING, margins

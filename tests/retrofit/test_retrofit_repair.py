@@ -19,7 +19,7 @@ from hobwind.shapes import SHAPES
 from hobwind.stack.keeping import End
 from hobwind.studies.headline import headline
 from hobwind.studies.odds import odds
-from hobwind.studies.retrofit import BOLT_ON, DRILLED, OPENED, Retrofit, asks, retrofit
+from hobwind.studies.retrofit import BOLT_ON, DRILLED, LAID_UNDER, NOTHING, OPENED, Retrofit, asks, retrofit
 from hobwind.studies.retrofit_causes import CAUSES, LEAST, RARELY, weigh
 
 FOUND = EXAMPLES / "retrofit" / "boat-shed-found-fan.toml"
@@ -124,7 +124,7 @@ def test_recommended_guard_leaves_the_fan_closed() -> None:
     best = found().best
     assert best is not None and asks(best) == BOLT_ON and not best.shortcomings()
     told = {one.kind: asks(one) for one in found().guards.rows}
-    assert told["shim"] == BOLT_ON and told["taller riser"] == told["more modules"] == OPENED
+    assert told["shim"] == LAID_UNDER and told["none"] == NOTHING and told["taller riser"] == told["more modules"] == OPENED
     for one in found().guards.rows:
         if one.build.guard.element is not None:
             held = {"plate": BOLT_ON, "riser": DRILLED}.get(one.build.guard.held_in, OPENED)

@@ -46,7 +46,8 @@ def figures(solved: Headline) -> list[tuple[str, str, float | None, str]]:
     ]
     if solved.build.guard.kind != "none":
         rows += [
-            ("lifts_at_plate_degC", "guard lifts at a plate of", celsius(solved.worst.figure(End.lift_at)), "°C"),
+            ("lifts_at_plate_degC", "guard lifts at a plate, warming, of", celsius(solved.worst.figure(End.lift_at)), "°C"),
+            ("lifts_at_held_plate_degC", "and at a plate held for hours of", celsius(solved.lifts_held), "°C"),
             ("sits_back_at_plate_degC", "guard sits back at", celsius(solved.worst.figure(End.sit_at)), "°C"),
         ]
     return rows

@@ -66,7 +66,8 @@ def overall(solved: Headline) -> list[Figure]:
         ("smallest_margin", f"smallest margin: {least.part}", f"{least.margin:.0f} K"),
     ]
     if guarded:
-        rows.append(("lifts_at", "guard lifts at a plate of", _degrees(worst.figure(End.lift_at), "never")))
+        rows.append(("lifts_at", "guard lifts at a plate of, warming", _degrees(worst.figure(End.lift_at), "never")))
+        rows.append(("lifts_held", "guard lifts at a plate of, held for hours", _degrees(solved.lifts_held, "never")))
         rows.append(("sits_at", "and sits back at", _degrees(worst.figure(End.sit_at), "not at all")))
     return [Figure(key=key, label=label, text=text) for key, label, text in rows]
 

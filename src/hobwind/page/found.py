@@ -96,6 +96,7 @@ class FitOut(BaseModel):
     name: str
     against: str
     lives: bool
+    all_live: bool
     figures: list[ToldFigure]
 
 
@@ -205,7 +206,7 @@ def found_out(found: Retrofit) -> FoundOut:
     text = found.made.text
     fits = [
         FitOut(name=f"{one.count} × {one.part.name}", against=one.against, figures=fit_figures(one, found.build),
-               lives=one.peak is not None and one.peak < one.limit)
+               lives=one.peak is not None and one.peak < one.limit, all_live=one.margin is not None and one.margin > 0.0)
         for one in found.fits
     ]  # fmt: skip
     if best is None:

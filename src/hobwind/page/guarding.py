@@ -9,7 +9,8 @@ from pydantic import BaseModel
 
 from ..build import Build, geometry
 from ..build.guide import guide_length, push_arm
-from ..studies.guards import AS_IT_STANDS, NONE, Guarded, Guards, guards
+from ..studies.guarded import AS_IT_STANDS, NONE, Guarded
+from ..studies.guards import Guards, guards
 from ..studies.guards_sizes import LOST_MOTION, lifts_at, waxes
 from ..studies.margins import EVENING, Margin, margins
 from ..studies.stroke import Loop, Seated, element_places, own_place, same_place, stroke_loop
@@ -23,6 +24,8 @@ TITLES = {
     AS_IT_STANDS: "Guard as it stands", NONE: "No guard", "central lift": "Central lift", "edge tilt": "Edge tilt",
     "lever tilt": "Lever tilt beside the fan", "taller riser": "Taller riser", "more modules": "More modules",
     "sink or blade": "Larger sink or blade", "shim": "Shims under the foot",
+    "modules, lift": "More modules and a central lift", "riser, lift": "Taller riser and a central lift",
+    "sink, lift": "Larger sink or blade and a central lift", "shim, lift": "Shims and a central lift",
 }  # fmt: skip
 HOW = {
     AS_IT_STANDS: "What the build file has.",
@@ -34,6 +37,10 @@ HOW = {
     "more modules": "No moving part: more modules share the heat.",
     "sink or blade": "No moving part: more cooling at the top.",
     "shim": "No moving part: sheets under the foot that let less heat through.",
+    "modules, lift": "More modules share the heat of an ordinary evening; for a hard one the fan is lifted.",
+    "riser, lift": "A longer bar cools an ordinary evening; for a hard one the fan is lifted.",
+    "sink, lift": "More cooling at the top on an ordinary evening; for a hard one the fan is lifted.",
+    "shim, lift": "Sheets under the foot cool an ordinary evening; for a hard one the fan is lifted.",
 }
 
 
@@ -133,7 +140,8 @@ def guard_figures(one: Guarded) -> list[GuardFigure]:
     ]  # fmt: skip
     if one.build.guard.element is not None:
         rows[2:2] = [
-            GuardFigure(key="lifts_at", label="lifts at a plate of", text=_degrees(one.lifts_at, "never")),
+            GuardFigure(key="lifts_at", label="lifts at a plate of, warming", text=_degrees(one.lifts_at, "never")),
+            GuardFigure(key="lifts_held", label="lifts at a plate of, held for hours", text=_degrees(one.lifts_held, "never")),
             GuardFigure(key="sits_at", label="sits back at", text=_degrees(one.sits_back, back)),
             GuardFigure(key="evening_lifts", label="lifts, usual", text=f"{one.lifts_usual}", evening="usual"),
             GuardFigure(key="evening_lifts", label="lifts, over-fired", text=f"{one.lifts_fired}", evening="over-fired"),

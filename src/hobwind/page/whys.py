@@ -151,6 +151,17 @@ def _lifts(look: Look) -> Filled:
                   None if at is None else at - ZERO)  # fmt: skip
 
 
+def _lifts_held(look: Look) -> Filled:
+    at = look.solved.lifts_held
+    if look.solved.build.guard.element is None:
+        return Filled("no guard is fitted", None)
+    if at is None:
+        return Filled("on no plate of the map does the element, settled, get so warm", None)
+    point = next(point for point in look.solved.map.from_rest if point.plate == at)
+    says = f"the coolest plate of the map that, held until nothing changes, leaves the fan lifted: {_c(at)}, the element at "
+    return Filled(f"{says}{_c(point.seen[Seen.element])}; on a warming fire the element lags behind the plate", at - ZERO)
+
+
 def _sits(look: Look) -> Filled:
     guard, at = look.solved.build.guard, look.solved.worst.figure(End.sit_at)
     if guard.element is None:
@@ -245,6 +256,7 @@ WHYS: dict[str, Why] = {
     "peak_face": Why("Hottest face of all", "max of T_hot over the settled map and the over-fired evening", _peak, ("exact",)),
     "smallest_margin": Why("Smallest margin", "least of (limit − peak) over every part with a limit", _smallest, ("exact",)),
     "lifts_at": Why("Guard lifts at", "T_element = T_opens + lost motion/stroke · (T_full − T_opens)", _lifts, WAX),
+    "lifts_held": Why("Guard lifts, plate held", "T_element,settled = T_opens + lost motion/stroke · (T_full − T_opens)", _lifts_held, WAX),
     "sits_at": Why("Guard sits back at", "w ← min(max(w, T), T + hysteresis); stroke follows w", _sits, WAX),
     "ledger_0": Why("Heat into the fan", "Q = Q_seat + Q_pin + Q_foot", _line(0), SEAT),
     "ledger_1": Why("Lost from the sides", "Q = Σ A [h (T − T_air) + ε σ (T⁴ − …)]", _line(1), SIDE),

@@ -129,7 +129,7 @@ def fit_figures(one: Fit, old: Build) -> list[ToldFigure]:
     start = _at_start(solved.usual, twist)
     new, was = part.thickness.value, old.modules[0].part.thickness.value
     rows = [
-        ("found_peak", f"{_c(one.peak)}, {'lives' if one.peak < bears else 'dies'}",
+        ("found_peak", f"{_c(one.peak)}, {'which it bears' if one.peak < bears else 'which kills it'}",
          f"{hottest[Seen.plate] - ZERO:.1f} °C {_drops(hottest)}", float(hottest[Seen.hot_face]) - ZERO),
         ("found_bears", _c(bears),
          f"the lesser of {_c(part.hot_limit.value)} rated and {_c(part.solder.value)}, where its solder melts",
@@ -137,7 +137,7 @@ def fit_figures(one: Fit, old: Build) -> list[ToldFigure]:
         ("found_starts", "never" if one.starts is None else _c(one.starts),
          f"on the usual evening k·I at standstill reaches {twist * 1e6:.0f} µN·m " + ("never" if start is None else f"at {_c(start)}"),
          None if start is None else start - ZERO),
-        ("found_left", f"{one.nearest}: {one.margin:.0f} K",
+        ("found_left", f"{one.nearest}: {one.margin:.0f} K, {'in hand' if one.margin > 0.0 else 'past its limit'}",
          f"{least.part}: {least.limit - ZERO:.1f} °C − {least.peak - ZERO:.1f} °C ({least.where})", least.limit - least.peak),
         ("found_thicker", f"{one.thicker * 1e3:+.1f} mm", f"{new * 1e3:.2f} mm − {was * 1e3:.2f} mm", (new - was) * 1e3),
     ]  # fmt: skip

@@ -8,7 +8,7 @@ from ..physics.wax import stroke
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from . import mends
-from .drill_faults import STUCK, faulted
+from .drill_faults import FAULTS, STUCK, faulted
 from .guards_batch import TRAVEL, part_margins, run_stacks
 from .ledger import ledger
 from .telling import ADVICE, HAIR, Finding, Look, celsius, keys, least, starts
@@ -112,6 +112,21 @@ def stuck_guard(look: Look) -> Iterator[Finding]:
         "and see it lift at the first hot fire"
     )
     yield Finding(ADVICE, "guard-alone", says, mend, "practice")
+
+
+def failing(look: Look) -> Iterator[Finding]:
+    """Which single faults of the drill would harm a fan that lives while nothing is wrong."""
+    build = look.build
+    if any(one.margin <= 0.0 for one in look.margins):
+        return
+    faults = [fault for fault in FAULTS if build.guard.element is not None or not fault.of_guard]
+    cases = [faulted(build, look.solved.stack, (fault,)) for fault in faults]
+    ends = run_stacks([case[0] for case in cases], [case[1] for case in cases])
+    harm = [fault.name for fault, end in zip(faults, ends, strict=True) if min(part_margins(build, end).values()) <= 0.0]
+    if harm:
+        says = f"{len(harm)} of {len(faults)} faults tried on a hard fire would harm it: {', '.join(harm)}"
+        mend = "the fault drill shows for each which sign tells of it, how long before, and what would make it harmless"
+        yield Finding(ADVICE, "faults-harm", says, mend, "practice")
 
 
 def unmeasured(look: Look) -> Iterator[Finding]:

@@ -6,7 +6,8 @@ import math
 from typing import Any
 
 from .drill import Drill, Drilled, Single
-from .guards import Guarded, Guards
+from .guarded import Guarded
+from .guards import Guards
 from .guards_batch import TRAVEL
 from .report import SHAPE, celsius, made_by, number
 
@@ -47,6 +48,7 @@ def _guard(one: Guarded) -> dict[str, Any]:
         "lifts_usual": one.lifts_usual,
         "hunts": one.hunts,
         "lifts_at_plate_degC": celsius(one.lifts_at),
+        "lifts_at_held_plate_degC": celsius(one.lifts_held),
         "sits_back_at_plate_degC": celsius(one.sits_back),
         "force_in_hand_N": number(force, 3),
         "tip_margin_deg": number(math.degrees(one.tip_margin), 3),

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
+from ..build.pin import with_pin
 from ..build.sections import Guard, Slab
 from ..build.shim import with_shim
 from ..parts.catalogue import Shelf
@@ -87,18 +88,20 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
     foot = build.riser[0]
     round_ = foot.shape == "cylinder"
     edge = plain(0.7 * foot.width.value) if round_ else plain(foot.width.value)
-    return replace(
+    made = replace(
         build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=plain(place.height),
         holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
-        pin_length=plain(place.pin), pin_bore=plain(place.pin), lost_motion=plain(LOST_MOTION), stop=plain(2e-3),
+        lost_motion=plain(LOST_MOTION), stop=plain(2e-3),
         lever_ratio=plain(1.0), pivot_distance=plain(round(PINS[1] * foot.depth.value, 3)), pivot_edge=edge,
         pin_offset=plain(0.0), over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)),
     )  # fmt: skip
+    return with_pin(made, place.pin)
 
 
 def _sized(build: Build, guard: Guard, place: str) -> Sized:
-    assert guard.element is not None
     kind, wax = guard.kind, guard.element
+    assert wax is not None
+    guard = with_pin(guard, guard.pin_length.value)
     says = f"{wax.name} {place}, lost motion {guard.lost_motion.value * 1e3:.1f} mm, stop {guard.stop.value * 1e3:.1f} mm"
     parts = [
         wax.name,
@@ -278,5 +281,10 @@ PASSIVE: tuple[tuple[str, Callable[[Build], list[Sized]]], ...] = (
     ("more modules", more_modules),
     ("sink or blade", bigger_sinks_and_blades),
     ("shim", shims),
+)
+# Two changes at once, for builds that one alone does not save: what cools an ordinary evening, and a lift for the hard one.
+PAIRED = tuple(
+    (f"{word}, lift", sizes)
+    for word, sizes in (("modules", more_modules), ("riser", taller_risers), ("sink", bigger_sinks_and_blades), ("shim", shims))
 )
 WAX = ("central lift", "edge tilt", "lever tilt")

@@ -46,6 +46,14 @@ class Headline:
         return self.usual.figure(End.stops_at)
 
     @property
+    def lifts_held(self) -> float | None:
+        """Lowest plate of the map on which everything, settled, leaves the fan lifted, K; None when it is down on all of them.
+
+        Lower than where it lifts on a warming fire, as element and riser then lag behind the plate.
+        """
+        return next((point.plate for point in self.map.from_rest if point.seen[Seen.lift] > 0.0), None)
+
+    @property
     def peak_face(self) -> tuple[float, str]:
         """Hottest module face and where: over the map to the worst plate, or in the over-fired evening. [K]"""
         settled = [point for point in self.map.from_rest if point.outcome in (Rest.SETTLED, Rest.HUNTS)]

@@ -11,13 +11,16 @@ from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
 from ..build.checks import impossible
+from ..build.pin import sink_height, with_pin
 from ..parts.catalogue import Shelf
 from ..units import plain
 from .file_keys import changed_keys
 from .headline import Headline, headline
 
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
-MOST_SOLVES = 48
+MOST_SOLVES = 64
+SHORTEST_PIN = 5e-3  # m
+OWN_FOOT_HIGH, OWN_FOOT_PIN = 0.02, 0.06  # m; an element on a foot of its own on the plate: its height, and its pin
 OVER_TRAVEL = 0.010  # m; spring between element and pin that a new guard is given
 
 
@@ -86,9 +89,12 @@ def riser_length(build: Build, length: float) -> Build:
     moved = length - geometry.riser_height(build)
     blade = replace(build.blade, height=replace(build.blade.height, value=build.blade.height.value + moved))
     guard = build.guard
-    if guard.element is not None and guard.held_in == "riser":
-        share = guard.element_height.value / geometry.riser_height(build)
-        guard = replace(guard, element_height=plain(share * length))
+    if guard.element is not None and guard.held_in != "plate":
+        high, raised = guard.element_height, moved
+        if guard.held_in == "riser":
+            high = plain(high.value / geometry.riser_height(build) * length)
+            raised = high.value - guard.element_height.value
+        guard = with_pin(replace(guard, element_height=high), max(guard.pin_length.value + raised, SHORTEST_PIN))
     return replace(build, riser=tuple(parts), blade=blade, guard=guard)
 
 
@@ -118,13 +124,12 @@ def element_places(build: Build) -> Changes:
         return
     for share in (0.9, 0.7, 0.5, 0.3, 0.15):
         height = round(tall * share * 1e3) * 1e-3
-        moved = replace(guard, held_in="riser", element_height=plain(height))
+        moved = with_pin(replace(guard, held_in="riser", element_height=plain(height)), height)
         yield f"holding the element in the riser at {height * 1e3:.0f} mm", replace(build, guard=moved)
-    yield "holding the element in the sink", replace(build, guard=replace(guard, held_in="sink"))
-    yield (
-        "giving the element a foot of its own on the stove plate",
-        replace(build, guard=replace(guard, held_in="plate")),
-    )
+    in_sink = with_pin(replace(guard, held_in="sink"), sink_height(build))
+    yield "holding the element in the sink", replace(build, guard=in_sink)
+    foot = with_pin(replace(guard, held_in="plate", element_height=plain(OWN_FOOT_HIGH)), OWN_FOOT_PIN)
+    yield "giving the element a foot of its own on the stove plate", replace(build, guard=foot)
 
 
 def elements(build: Build) -> Changes:
@@ -144,9 +149,12 @@ def own_foot(build: Build) -> Changes:
         guard = replace(
             build.guard, kind="central lift", element=shelf.find("wax", name), held_in="plate", stop=plain(2e-3),
             holder_conductance=plain(0.025), element_loss=plain(0.06), pin_tip=plain(0.004), lost_motion=plain(1e-3),
-            over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)),
+            over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)), element_height=plain(OWN_FOOT_HIGH),
         )  # fmt: skip
-        yield f'{kind}"{name}") on a thin foot of its own on the stove plate', replace(build, guard=guard)
+        yield (
+            f'{kind}"{name}") on a thin foot of its own on the stove plate',
+            replace(build, guard=with_pin(guard, OWN_FOOT_PIN)),
+        )
 
 
 def with_guard(build: Build) -> Changes:
@@ -159,10 +167,10 @@ def with_guard(build: Build) -> Changes:
         for held_in, where in (("riser", f"in the riser at {half * 1e3:.0f} mm"), ("sink", "in the sink")):
             guard = replace(
                 build.guard, kind="central lift", element=part, held_in=held_in, element_height=plain(half),
-                pin_length=plain(half), pin_bore=plain(half), stop=plain(min(build.guard.stop.value, 6e-3)),
-                over_travel=plain(OVER_TRAVEL),
+                stop=plain(min(build.guard.stop.value, 6e-3)), over_travel=plain(OVER_TRAVEL),
             )  # fmt: skip
-            yield f'a guard (central lift, "{name}" {where})', replace(build, guard=guard)
+            pin = half if held_in == "riser" else sink_height(build)
+            yield f'a guard (central lift, "{name}" {where})', replace(build, guard=with_pin(guard, pin))
 
 
 def bushes(build: Build) -> Changes:

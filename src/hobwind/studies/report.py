@@ -96,6 +96,7 @@ def guard_report(solved: Headline) -> dict[str, Any]:
     return {
         "kind": solved.build.guard.kind,
         "lifts_at_plate_degC": celsius(worst.figure(End.lift_at)),
+        "lifts_at_held_plate_degC": celsius(solved.lifts_held),
         "sits_back_at_plate_degC": celsius(worst.figure(End.sit_at)),
         "lifts_usual": usual.lifts,
         "lifts_over_fired": worst.lifts,

@@ -8,7 +8,8 @@ from ..build import Build
 from ..build.retrofit_build import Reduced, reduced
 from ..build.retrofit_file import Outside
 from .dice import Stages
-from .guards import NONE, Guarded, Guards, guards, recommend
+from .guarded import NONE, Guarded, recommend
+from .guards import Guards, guards
 from .odds import FEW, Odds, odds
 from .retrofit_causes import Death, death
 from .retrofit_modules import Fit, fits
@@ -16,9 +17,12 @@ from .retrofit_tuning import Matched, Tuned, tune
 
 # What each kind of guard asks of an existing fan. An element "held in" the plate stands beside the fan on its own foot.
 BOLT_ON = "bolts on; the fan stays closed"
+LAID_UNDER = "is laid under the foot; the fan stays closed"
+NOTHING = "nothing is added"
+CLOSED = (NOTHING, LAID_UNDER, BOLT_ON)
 DRILLED = "a pocket is bored into the riser; the clamp stays closed"
 OPENED = "the fan is opened"
-STEPS = 14  # told of while it is worked out; nine of them at most are kinds of guard
+STEPS = 18  # told of while it is worked out; thirteen of them at most are kinds of guard
 
 
 @dataclass(frozen=True)
@@ -47,12 +51,16 @@ class Retrofit:
 
 
 def asks(one: Guarded) -> str:
-    """What a guard asks of an existing fan: bolted on, bored, or opened."""
-    if one.kind in (NONE, "shim"):
-        return BOLT_ON
-    if one.build.guard.element is not None:
+    """What a guard asks of an existing fan: nothing, laid under, bolted on, bored, or opened."""
+    if one.kind == NONE:
+        return NOTHING
+    if one.kind == "shim":
+        return LAID_UNDER
+    if one.kind in ("riser, lift", "modules, lift"):
+        return OPENED
+    if one.kind != "sink, lift" and one.build.guard.element is not None:
         return {"plate": BOLT_ON, "riser": DRILLED}.get(one.build.guard.held_in, OPENED)
-    changed_blade_only = one.kind == "sink or blade" and not any(line.startswith("sink.") for line in one.keys)
+    changed_blade_only = one.kind in ("sink or blade", "sink, lift") and not any(line.startswith("sink.") for line in one.keys)
     return BOLT_ON if changed_blade_only else OPENED
 
 
@@ -83,7 +91,7 @@ def retrofit(outside: Outside, seed: int = 1, count: int = FEW, progress: Stages
     begun(2, "throwing what could not be seen")
     thrown = odds(made.build, count, seed)
     side_by_side = guards(made.build, lambda done, of, kind: begun(3 + done, f"guard: {kind}"))
-    closed = [one for one in side_by_side.rows if asks(one) == BOLT_ON]
+    closed = [one for one in side_by_side.rows if asks(one) in CLOSED]
     best, reason = recommend(closed, made.build)
     begun(STEPS - 2, "modules that fit")
     fitting = fits(made.build, None if outside.screw_spare is None else outside.screw_spare.value)

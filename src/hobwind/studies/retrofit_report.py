@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from .guards import Guarded
+from .guarded import Guarded
 from .odds import Odds
 from .odds_fans import Figure
 from .report import SHAPE, celsius, made_by, number

@@ -12,13 +12,22 @@ from . import mends
 from .headline import Headline
 from .margins import Margin, margins
 from .mends import Tried, Workbench
+from .pairs import cooler_and_lifted
 
 DANGER, FAULT, ADVICE = "danger", "fault", "advice"
 SEVERITIES = (DANGER, FAULT, ADVICE)
 ZERO = 273.15
 THIN = 10.0  # K; a smaller margin of a module is worth a word
 HAIR = 5.0  # K; so small a one is as good as none: guesses alone are further off
-COOLING = (mends.own_foot, mends.with_guard, mends.elements, mends.element_places, mends.longer_risers, mends.modules)
+COOLING = (
+    mends.own_foot,
+    mends.with_guard,
+    mends.elements,
+    mends.element_places,
+    mends.longer_risers,
+    mends.modules,
+    cooler_and_lifted,
+)
 
 
 @dataclass(frozen=True)
@@ -49,7 +58,7 @@ class Look:
 
     def calmest(self, changes: Sequence[mends.Change]) -> Tried | None:
         """The first change after which every part lives: with room and the usual evening left alone if one can, else any."""
-        wished = (lambda s: quiet(s) and least(s) > THIN, quiet, sound)
+        wished = (lambda s: quiet(s) and least(s) > THIN, lambda s: quiet(s) and least(s) > HAIR, quiet, sound)
         found = (self.bench.first_of(self.build, changes, good) for good in wished)
         return next((tried for tried in found if tried is not None), None)
 

@@ -91,8 +91,8 @@ def _sentence(solved: Headline, found: list[Finding]) -> str:
     guarded = solved.build.guard.kind != "none"
     lifted = float(solved.worst.end[End.lifts]) > 0.0
     if "module-too-hot" in codes:
-        mend = ", and the guard does not save it" if guarded else ": fit a guard"
-        parts.append(f"on a hard fire the module would cook{mend}")
+        when = "on a hard fire" if _bears_usual(solved) else "on an ordinary fire already"
+        parts.append(f"{when} the module would cook{_way_out(found, guarded)}")
     elif DANGER in {one.severity for one in found}:
         worst = next(one for one in found if one.severity == DANGER)
         parts.append(f"on a hard fire it comes to harm: {worst.says.split(';')[0]}")
@@ -106,4 +106,23 @@ def _sentence(solved: Headline, found: list[Finding]) -> str:
         parts[-1] += spare if closest > HAIR else ""
     if "hunts" not in codes and not any(one.severity in (DANGER, FAULT) for one in found):
         parts[-1] += ", by these figures"
+        harm = next((one.says.split(":")[0] for one in found if one.code == "faults-harm"), None)
+        parts += [] if harm is None else [f"but {harm}"]
     return "; ".join(parts) + "."
+
+
+def _bears_usual(solved: Headline) -> bool:
+    """Whether every face stays below its limit in the usual evening and settled on the usual plate."""
+    return float(solved.usual.end[End.worst_margin]) > 0.0 and float(solved.usual_point.seen[Seen.margin]) > 0.0
+
+
+def _way_out(found: list[Finding], guarded: bool) -> str:
+    """What mends a module that cooks, in a word or two."""
+    keys = next(one.keys for one in found if one.code == "module-too-hot")
+    if guarded:
+        return ", and the guard does not save it" + ("; a mend is below" if keys else "")
+    if not keys:
+        return ", and nothing tried here saves it"
+    fits = any(key.startswith("guard.kind") for key in keys)
+    cools = any(not key.startswith("guard.") for key in keys)
+    return ": cool it and fit a guard" if fits and cools else ": fit a guard" if fits else ": the mend below saves it"

@@ -14,7 +14,7 @@ from ..asking import BuildText, Shop, read_build
 from ..drills import drilled
 from ..found import FORM, SEEN, FanAsked, check_fan, worked_out
 from ..found_logs import StretchesAsked, stretches_of
-from ..guarding import GuardLook, compared, guard_look
+from ..guarding import TITLES, GuardLook, compared, guard_look
 from ..jobs import JobState, Watch
 from ..trial_logs import CHOICES, MOST_LOG, FileOut, file_out, read
 from .table import Section, Visit
@@ -80,6 +80,7 @@ def context(visit: Visit) -> Mapping[str, Any]:
         "look": None,
         "found": None,
         "choices": CHOICES,
+        "kinds": list(TITLES),
     }
     if visit.build is None or not visit.plain:
         return values

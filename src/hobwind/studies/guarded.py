@@ -1,0 +1,189 @@
+"""One kind of guard solved: the figures it is compared by, what speaks against it, and which of several to take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..build import Build, geometry
+from ..stack.fields import Seen
+from ..stack.keeping import End
+from ..stack.steady import Rest
+from .guards_batch import Floats
+from .headline import Headline
+from .margins import Margin, travel_left
+from .telling import HAIR
+
+ENOUGH = 10.0  # K; margin beyond which more air counts for more than more margin
+NONE, AS_IT_STANDS = "none", "as it stands"
+SIMPLE = (
+    AS_IT_STANDS,
+    NONE,
+    "shim",
+    "taller riser",
+    "central lift",
+    "edge tilt",
+    "lever tilt",
+    "sink or blade",
+    "more modules",
+    "shim, lift",
+    "riser, lift",
+    "sink, lift",
+    "modules, lift",
+)
+
+
+@dataclass(frozen=True)
+class Guarded:
+    """One kind of guard at its best sizes, solved; `keys` are the lines of a build file that carry it out."""
+
+    kind: str
+    says: str
+    parts: tuple[str, ...]
+    keys: tuple[str, ...]
+    solved: Headline
+    margins: list[Margin]
+    plates: Floats
+    peaks: Floats
+
+    @property
+    def build(self) -> Build:
+        """The build with this guard."""
+        return self.solved.build
+
+    @property
+    def least(self) -> Margin:
+        """The part nearest its limit, over the settled map and the over-fired evening."""
+        return self.margins[0]
+
+    @property
+    def air(self) -> float | None:
+        """Settled air at 200 °C, m3/s; None where it hunts there."""
+        point = self.solved.at.from_rest[0]
+        return float(point.seen[Seen.air_flow]) if point.outcome is Rest.SETTLED else None
+
+    @property
+    def usual_peak(self) -> float:
+        """Hottest face of the usual evening, K."""
+        return float(self.solved.usual.end[End.peak_hot])
+
+    @property
+    def fired_peak(self) -> float:
+        """Hottest face of the over-fired evening, K."""
+        return float(self.solved.worst.end[End.peak_hot])
+
+    @property
+    def minutes_above(self) -> float:
+        """How long a face is past its limit in the over-fired evening, min."""
+        return float(self.solved.worst.end[End.above]) / 60.0
+
+    @property
+    def hunts(self) -> bool:
+        """Whether it lifts and drops on a plate that does not cool, in an evening or held at any plate of the map."""
+        return self.solved.hunts or bool(self.solved.restless_plates)
+
+    @property
+    def sits_back(self) -> float | None:
+        """Plate at which the seat last closes in the over-fired evening, K; None when it never lifted or stays up."""
+        stays = float(self.solved.worst.seen[-1, Seen.lift]) > 0.0
+        return None if stays or self.lifts_fired == 0 else self.solved.worst.figure(End.sit_at)
+
+    @property
+    def lifts_at(self) -> float | None:
+        """Plate at which it first lifts in the over-fired evening, K; None when it never does."""
+        return None if self.lifts_fired == 0 else self.solved.worst.figure(End.lift_at)
+
+    @property
+    def lifts_held(self) -> float | None:
+        """Lowest plate of the settled map on which the fan stands lifted, K; None when it is down on all of them."""
+        return self.solved.lifts_held
+
+    @property
+    def lifts_fired(self) -> int:
+        """Lifts in the over-fired evening."""
+        return self.solved.worst.lifts
+
+    @property
+    def lifts_usual(self) -> int:
+        """Lifts in the usual evening."""
+        return self.solved.usual.lifts
+
+    @property
+    def force_in_hand(self) -> float | None:
+        """What the weakest element of this sort has beyond weight, spring and friction, N; None without an element."""
+        element = self.build.guard.element
+        return None if element is None else element.force.low - geometry.lifting_force(self.build)[0]
+
+    @property
+    def tip_margin(self) -> float:
+        """Further slope it bears before it falls, down or lifted, rad."""
+        return geometry.tip_margin(self.build)
+
+    def shortcomings(self) -> list[str]:
+        """Why it cannot be recommended, in words; empty when it can."""
+        build, found = self.build, []
+        if self.solved.starts_at is None:
+            found.append("it never starts")
+        if self.least.margin <= 0.0:
+            found.append(f"{self.least.part} passes its limit by {-self.least.margin:.0f} K")
+        elif self.least.margin <= HAIR:
+            found.append(
+                f"{self.least.part} comes within {self.least.margin:.0f} K of its limit: guesses alone are further off"
+            )
+        left = travel_left(build, self.solved)
+        if left is not None and left <= 0.0:
+            found.append("its element is pushed against its end")
+        if self.hunts:
+            found.append("it hunts")
+        if not (self.solved.usual.finished and self.solved.worst.finished):
+            found.append("an evening gave no figures to its end")
+        if self.lifts_usual or self.solved.lifted_at_usual:
+            found.append("it lifts in normal burning already")
+        if self.lifts_fired and self.sits_back is None:
+            found.append("it does not sit back")
+        if self.force_in_hand is not None and self.force_in_hand < 0.0:
+            found.append("a weak element cannot lift it")
+        if self.tip_margin < geometry.SLOPE_MARGIN:
+            found.append(f"it tips over: {math.degrees(self.tip_margin):.0f}° in hand")
+        return found
+
+
+def recommend(rows: Sequence[Guarded], build: Build) -> tuple[Guarded | None, str]:
+    """Choose among guards: those with nothing against them, first with margin enough, then with most air.
+
+    Args:
+        rows: guards that were solved.
+        build: the build they are for.
+
+    Returns:
+        The recommended one, None when none serves, and the reason in words.
+    """
+    sound = [one for one in rows if not one.shortcomings()]
+    if not sound:
+        nearest = max(rows, key=lambda one: one.least.margin)
+        against = "; ".join(nearest.shortcomings())
+        return None, f"no guard here serves. The nearest is {nearest.kind} ({nearest.says}): {against}"
+    roomy = [one for one in sound if one.least.margin >= ENOUGH]
+    plain_ = next((one for one in roomy if one.kind == NONE), None)
+    if plain_ is not None:
+        least = plain_.least
+        return plain_, f"it bears the over-fired evening as it is: {least.part} stays {least.margin:.0f} K below its limit"
+    best = max(roomy or sound, key=_worth)
+    others = [one for one in sound if one.kind not in (best.kind, AS_IT_STANDS, NONE)]
+    reason = (
+        f"every part lives ({best.least.part} nearest its limit, {best.least.margin:.0f} K in hand, {best.least.where}), it starts at "
+        f"{(best.solved.starts_at or 0.0) - 273.15:.0f} °C and moves {best.solved.usual_air * 3600.0:.0f} m³/h at the usual plate"
+    )
+    if others:
+        second = max(others, key=_worth)
+        reason += f"; next comes {second.kind} with {second.solved.usual_air * 3600.0:.0f} m³/h and {second.least.margin:.0f} K"
+    return best, reason
+
+
+def _worth(one: Guarded) -> tuple[float, ...]:
+    """Starting as wished, then air in steps of a twentieth, then margin in steps of 5 K, then the simpler kind."""
+    solved = one.solved
+    wished = solved.starts_at is not None and solved.starts_at <= solved.build.wish.starts_by.value + 0.5
+    air = round(math.log(max(solved.usual_air, 1e-6)) / math.log(1.05))
+    return wished, air, round(one.least.margin / 5.0), -SIMPLE.index(one.kind)
