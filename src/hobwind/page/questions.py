@@ -112,6 +112,7 @@ name = "{name}"
 
 [stove]
 usual_plate = "{plate}"
+worst_plate = "330 ± 30 °C"
 
 [[riser]]
 shape = "block"
@@ -206,6 +207,7 @@ name = "My fan"
 
 [stove]
 usual_plate = "230 ± 40 °C"
+worst_plate = "330 ± 30 °C"
 
 [[riser]]
 shape = "block"

@@ -11,10 +11,11 @@ from . import mends
 from .drill_faults import FAULTS, STUCK, faulted
 from .guards_batch import TRAVEL, part_margins, run_stacks
 from .ledger import ledger
-from .telling import ADVICE, HAIR, Finding, Look, celsius, keys, least, starts
+from .telling import ADVICE, HAIR, THIN, Finding, Look, celsius, keys, least, starts
 
 SCREWS_SHARE = 0.08  # of the seat's heat; more through the screws is worth a word
 HOT_WATER = 368.15  # K; a pan reaches that on any hill where stoves are lit
+SOFT_SOLDER = 411.15  # K; bismuth-tin melts. Source: module-notes
 JOINT_DROP = 12.0  # K across the joints of one side
 SEAT_DROP = 25.0  # K across the seat
 
@@ -127,6 +128,24 @@ def failing(look: Look) -> Iterator[Finding]:
         says = f"{len(harm)} of {len(faults)} faults tried on a hard fire would harm it: {', '.join(harm)}"
         mend = "the fault drill shows for each which sign tells of it, how long before, and what would make it harmless"
         yield Finding(ADVICE, "faults-harm", says, mend, "practice")
+
+
+def soft_solder(look: Look) -> Iterator[Finding]:
+    """Catalogue modules within their limit that would melt all the same if theirs is the softest solder in use."""
+    peak, where = look.solved.peak_face
+    guessed = [use.part for use in look.build.modules if use.part.origin == "catalogue" and use.part.solder.value > SOFT_SOLDER]
+    if not guessed or peak <= SOFT_SOLDER - HAIR or any(one.margin <= 0.0 for one in look.margins):
+        return
+    says = (
+        f"the hottest face reaches {celsius(peak)} ({where}); the solder inside {guessed[0].name} is not marked, and the softest "
+        f"kind in use melts at {celsius(SOFT_SOLDER)}"
+    )
+    mend = (
+        f"ask its seller, or lay a spare one of the same lot for a quarter of an hour in an oven at {celsius(SOFT_SOLDER + 7.0)} (window "
+        "open, gloves, no food in it): if beads show at its edge or a lead comes off, keep its face below "
+        f"{celsius(SOFT_SOLDER - THIN)} or take another"
+    )
+    yield Finding(ADVICE, "solder-unknown", says, mend, "module-notes")
 
 
 def unmeasured(look: Look) -> Iterator[Finding]:

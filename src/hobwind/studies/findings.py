@@ -15,7 +15,7 @@ RULES: tuple[Rule, ...] = (
     dangers.modules, dangers.other_parts, dangers.element, dangers.pushing_on,
     faults.outcome, faults.start, faults.air, faults.hunting, faults.guard_acts, faults.stands,
     faults.stands_still, faults.unlike,
-    advice.screws, advice.seat, advice.hot_joint, advice.clamp, advice.stuck_guard, advice.failing, advice.unmeasured,
+    advice.screws, advice.seat, advice.hot_joint, advice.clamp, advice.stuck_guard, advice.failing, advice.soft_solder, advice.unmeasured,
 )  # fmt: skip
 
 

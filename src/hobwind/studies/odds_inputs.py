@@ -46,6 +46,7 @@ HOW = (
     (r"^wax element force", "press it on a kitchen scale in hot water"),
     (r"^blade (power|thrust) coefficient", "current and speed of its motor at two voltages"),
     (r"^guard (holder conductance|element loss|pin tip)", "wax element and stove plate read together on a fire"),
+    (r"^stove (usual|worst) plate", "a thermometer on the bare plate, some ordinary evenings and the hottest fire you make"),
     (r"^(stove (room|flame|plume|coating)|sink (on base|in stream|bypass|still|blown)|motor mount)", "temperatures on a fire"),
     (r"(flatness|bow)$", "straightedge and feeler gauge"),
     (r"pressure", "a torque wrench, or counted turns of a spring"),
