@@ -200,7 +200,7 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
     if len(shown) < len(events):
         rest = len(events) - len(shown)
         few = one_in(3.0 / odds.count)
-        lines.append(f"  and {rest} more that happen in fewer than {few}: see --all")
+        lines.append(f"  and {rest} more that happened to none (fewer than {few}): see --all")
     lines += ["", *_measures(odds, len(odds.measures) if every else SHORT_MEASURES, setting), *_shares(odds)]
     if every:
         lines += ["", "What was thrown"]

@@ -24,8 +24,8 @@ SHARED_OUT = 512  # fans in each set of throws when the spread is shared out amo
 HEAD = (Figure.starts_at, Figure.air, Figure.peak_face)  # what a measurement is judged by
 LEFT = 0.25  # of its spread is left to an input that has been measured with care
 JUDGES = (
-    "Odds judge the two evenings only. The verdict also judges the fan left for ever on a plate that stays as hot as it gets; "
-    "there a face may come out hotter than any here."
+    "Odds and bands judge the two evenings only. The verdict also judges the fan left for ever on a plate that stays as hot "
+    "as it gets; there a face may come out hotter than any here."
 )
 WORTH_TELLING = 0.02  # a smaller share of the spread is not told
 
