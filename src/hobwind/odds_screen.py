@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from . import __version__
 from .build import digest
 from .studies.dice import Chance
-from .studies.odds import HEAD, LEFT, Event, Measure, Odds
+from .studies.odds import HEAD, JUDGES, LEFT, Event, Measure, Odds
 from .studies.odds_fans import TOLD, Figure
 from .studies.odds_inputs import how
 from .units import in_inches, show
@@ -33,24 +33,26 @@ def one_in(share: float) -> str:
 
 
 def rate(share: float) -> str:
-    """A share in so many of so many: "1 in 40", "7 in 20", "all but 1 in 40"."""
+    """A share in so many of so many: "1 in 40", "7 in 20", "39 in 40"."""
     if share <= 0.0:
         return "none"
     if share >= 1.0:
         return "all"
     if share < 0.1:
         return one_in(share)
-    return f"{round(20.0 * share)} in 20" if share <= 0.9 else f"all but {one_in(1.0 - share)}"
+    if share <= 0.9:
+        return f"{round(20.0 * share)} in 20"
+    many = int(one_in(1.0 - share).removeprefix("1 in ").replace(",", ""))
+    return f"{many - 1:,} in {many:,}"
 
 
 def chance_text(chance: Chance) -> str:
     """A chance in plain words, and between what it lies, 19 in 20."""
     # Never in n throws: with 1 in n/3, one such run in twenty would still show none.
-    few = f"fewer than {one_in(3.0 / chance.count)}"
     if chance.share <= 0.0:
-        return few
+        return f"none of {chance.count:,} fans (fewer than {one_in(3.0 / chance.count)})"
     if chance.share >= 1.0:
-        return f"all but {few}"
+        return f"all {chance.count:,} fans"
     least, most = rate(max(chance.share - chance.loose, 3.0 / chance.count)), rate(min(chance.share + chance.loose, 1.0))
     told = rate(chance.share)
     return f"about {told}" if least == most or chance.share - chance.loose <= 0.0 else f"about {told} ({least} to {most})"
@@ -91,8 +93,16 @@ def give_text(value: float, dimension: str, setting: str = "metric") -> str:
     return show(value, dimension, setting)
 
 
+def missing_text(figure: Figure, share: float) -> str:
+    """In how many fans a figure never came about, in words; empty where it always did."""
+    if share <= 0.0005:
+        return ""
+    # A blade that turns to the last minute has not "never stopped": the evening ended first.
+    return f"{rate(share)} {'still turn at the end' if figure is Figure.stops_at else 'never'}"
+
+
 def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
-    lines = [f"{'':<18}{'19 in 20 lie':<20}{'middle':<13}{'as written':<13}ends settled to"]
+    lines = [f"{'':<18}{'19 in 20 lie':<20}{'middle':<13}{'as written':<13}ends off by"]
     for figure in figures:
         band = odds.bands.get(figure)
         if band is None or not math.isfinite(band.middle):
@@ -105,7 +115,8 @@ def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
             figure_text(float(odds.written[figure]), told.dimension, setting),
             "±" + give_text(max(band.low_loose, band.high_loose), told.dimension, setting),
         )
-        never = f" ({rate(band.missing)} never)" if band.missing > 0.0005 else ""
+        missing = missing_text(figure, band.missing)
+        never = f" ({missing})" if missing else ""
         lines.append(f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}{never}".rstrip())
     return lines
 
@@ -180,7 +191,7 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
         f"over-fired evening ({2 * odds.count:,} evenings).",
         WIDE,
     )
-    lines += ["", *_rows(odds, TOLD if every else SHORT, setting), ""]
+    lines += ["", *_rows(odds, TOLD if every else SHORT, setting), "", *textwrap.wrap(JUDGES, WIDE), ""]
     events = odds.events
     shown = events if every else telling_events(events)
     lines.append("Chances")
@@ -189,7 +200,7 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
     if len(shown) < len(events):
         rest = len(events) - len(shown)
         few = one_in(3.0 / odds.count)
-        lines.append(f"  and {rest} more that happen in fewer than {few}: see --all")
+        lines.append(f"  and {rest} more that happened to none (fewer than {few}): see --all")
     lines += ["", *_measures(odds, len(odds.measures) if every else SHORT_MEASURES, setting), *_shares(odds)]
     if every:
         lines += ["", "What was thrown"]

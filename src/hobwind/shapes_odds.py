@@ -51,6 +51,7 @@ def odds() -> Schema:
             "name": name(),
             "fans": count("Fans thrown"),
             "evenings": count("Evenings they went through, a usual and an over-fired one each"),
+            "judges": text("What these odds judge, and what the verdict judges besides"),
             "bands": thing("Between what 19 in 20 lie", {key: _band(key) for key, _, _ in KEYS.values()}),
             "chances": rows(
                 "What may happen, the worst first",

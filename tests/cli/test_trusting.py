@@ -96,10 +96,10 @@ def test_bad_input_gets_one_sentence(words: tuple[str, ...], says: str) -> None:
     ("share", "loose", "count", "says"),
     [
         (0.025, 0.005, 2048, "about 1 in 40 (1 in 50 to 1 in 33)"),
-        (0.0, 0.0, 2048, "fewer than 1 in 680"),
-        (1.0, 0.0, 2048, "all but fewer than 1 in 680"),
+        (0.0, 0.0, 2048, "none of 2,048 fans (fewer than 1 in 680)"),
+        (1.0, 0.0, 2048, "all 2,048 fans"),
         (0.35, 0.01, 2048, "about 7 in 20"),
-        (0.95, 0.001, 2048, "about all but 1 in 20"),
+        (0.95, 0.001, 2048, "about 19 in 20"),
         (0.001, 0.002, 2048, "about 1 in 1,000"),
     ],
 )
@@ -109,4 +109,4 @@ def test_chances_in_plain_words(share: float, loose: float, count: int, says: st
 
 
 def test_rates_in_plain_words() -> None:
-    assert [rate(x) for x in (0.0, 0.05, 0.5, 0.97, 1.0)] == ["none", "1 in 20", "10 in 20", "all but 1 in 33", "all"]
+    assert [rate(x) for x in (0.0, 0.05, 0.5, 0.97, 1.0)] == ["none", "1 in 20", "10 in 20", "32 in 33", "all"]

@@ -194,3 +194,4 @@ def test_bands_are_shown_where_there_are_any() -> None:
     data = content(judged(), sections, (), (), {"starts_at_plate_degC": (58.0, 81.0)})
     said = words(dossier_pdf(data, b""))
     assert "19 in 20 lie between" in said and "58 °C to 81 °C" in said and "single figures" not in said
+    assert "bands judge the two evenings only" in said

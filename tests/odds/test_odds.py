@@ -10,13 +10,14 @@ import pytest
 from builds import NAMES, build_with, changed, example, text_of
 from hobwind.build import Build, build_from_text
 from hobwind.stack.batch_settled import STRIDES, settle_many
-from hobwind.stack.evening import evening, run_many
+from hobwind.stack.evening import TOLERANCE, evening, run_many
 from hobwind.stack.fields import Seen
 from hobwind.stack.keeping import End
 from hobwind.stack.prepare import prepare
 from hobwind.stack.steady import settled_map
 from hobwind.studies import odds_fans
 from hobwind.studies.dice import throw, values
+from hobwind.studies.headline import headline
 from hobwind.studies.odds import FEW, Odds, odds
 from hobwind.studies.odds_fans import Figure, fans
 from hobwind.studies.odds_inputs import fires, inputs_that_matter, thrower
@@ -67,6 +68,17 @@ def test_thrown_fans_against_finely_solved_evenings() -> None:
         assert row[Figure.peak_face] == pytest.approx(worst.end[End.peak_hot], abs=0.2)  # the tolerance of a rough step
         assert row[Figure.starts_at] == pytest.approx(usual.end[End.starts_at], abs=0.5)  # the plate climbs 0.1 K a second
         assert row[Figure.lifts] == worst.lifts
+
+
+@pytest.mark.parametrize("name", ["boat-shed", "boat-shed-no-guard"])
+def test_as_written_is_what_the_verdict_says(name: str) -> None:
+    """The same evenings, as finely marched: the boat shed's blade stops in the last minute, which rough steps miss."""
+    build = example(name)
+    written, solved = odds(build, 8, 1).written, headline(build)
+    assert written[Figure.starts_at] == pytest.approx(solved.starts_at, abs=TOLERANCE)
+    assert written[Figure.stops_at] == pytest.approx(solved.stops_at, abs=TOLERANCE)
+    assert written[Figure.peak_face] == pytest.approx(solved.worst.end[End.peak_hot], abs=TOLERANCE)
+    assert written[Figure.lifts_at] == pytest.approx(solved.worst.end[End.lift_at], abs=TOLERANCE, nan_ok=True)
 
 
 def test_rough_steps_move_bands_by_less_than_they_are_unsettled(monkeypatch: pytest.MonkeyPatch, few: Odds) -> None:

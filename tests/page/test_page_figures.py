@@ -152,6 +152,12 @@ def test_a_mend_tried_on_the_page_does_what_the_verdict_said(page: httpx.Client)
     after = page.post("/api/build/verdict", json={"text": got["text"]}).json()["findings"]
     assert danger["code"] not in {one["code"] for one in after}
     assert any(row["before"] != row["after"] for row in got["changes"])
+    # Each face beside the plate it was reckoned on: by the verdict's own words before and after.
+    face = next(row for row in got["changes"] if row["key"] == "peak_face")
+    for key, of in (("before", text), ("after", got["text"])):
+        peak, where = headline(build_from_text(of)).peak_face
+        assert (face[key], face[f"{key}_of"]) == (f"{peak - 273.15:.0f} °C", where)
+    assert face["before_of"] != face["after_of"] and "plate" not in face["label"]
     assert [one.split(":")[0] for one in got["wanted"]] == [
         "wax element", "push pin", "return spring", "thin foot for the wax element, 25 mW/K",
         "cooling ring on the wax element, 60 mW/K", "ceramic bead on the pin's tip",

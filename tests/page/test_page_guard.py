@@ -107,8 +107,8 @@ def test_kinds_and_drill_say_which_of_settled_and_evening_they_count(page: httpx
     assert re.search(r"in hand, (settled on a plate of \d+ °C|over-fired evening)\)", compared["reason"])
     drill = done(page, "/api/guard/drill", {"text": text_of()})["sentence"]
     assert "every part lives as the over-fired evening goes" in drill
-    overall = {one["key"]: one["label"] for one in page.post("/api/build/look", json={"text": text_of()}).json()["overall"]}
-    assert overall["peak_face"] == f"hottest face of all, {SHED.peak_face[1]}"
+    overall = {one["key"]: one["of"] for one in page.post("/api/build/look", json={"text": text_of()}).json()["overall"]}
+    assert overall["peak_face"] == SHED.peak_face[1]
 
 
 def test_the_lines_of_a_kind_make_the_fan_that_its_card_shows(page: httpx.Client, compared: dict) -> None:

@@ -17,6 +17,7 @@ from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.steady import MapPoint, Rest
 from ..studies.headline import Headline
+from ..studies.odds import JUDGES
 from ..studies.verdict import Verdict
 from ..units import Spread, show, show_spread
 
@@ -163,6 +164,7 @@ def content(
         "sentence": judged.sentence,
         "figures": _key_rows(solved, bands),
         "banded": bands is not None,
+        "judges": JUDGES,
         "findings": [{"severity": f.severity, "says": f.says, "mend": f.mend, "source": f.source} for f in judged.findings],
         "margins": [
             [m.part, f"{m.peak - ZERO:.0f} °C", f"{m.limit - ZERO:.0f} °C", f"{m.margin:.0f} K", m.source]

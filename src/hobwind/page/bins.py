@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from typing import Any
 
 from pydantic import BaseModel
@@ -19,7 +20,7 @@ from .bin_ways import WayOut, ways_of
 from .keeping import Folder
 
 LOOKS_LIKE = re.compile(r"^\s*\[\[?(module|motor|blade|sink|bar|element|buy)\]\]?\s*(#.*)?$", re.M)
-NOT_A_BIN = re.compile(r"^\s*\[\[?(modules|riser)\]\]?\s*(#.*)?$", re.M)
+A_BUILD = re.compile(r"^\s*(\[\[?(modules|riser)\]\]?\s*(#.*)?$|(modules|riser)\s*=)", re.M)
 WORDS = {
     "module": "modules", "motor": "motors", "blade": "blades", "sink": "sinks", "bar": "bars for the riser", "plate": "plates",
     "screws": "clamp screws", "bush": "insulating bushes", "element": "wax elements",
@@ -87,17 +88,21 @@ def adding(folder: Folder) -> Adding:
     return Adding(kinds=WORDS, names=names, materials=shelf.names("material"), tools=list(TOOLS))
 
 
-def bin_files(folder: Folder) -> list[str]:
-    """Names of the files in the folder that look like bins; the others are builds."""
-    found = []
+def _texts(folder: Folder) -> Iterator[tuple[str, str]]:
+    """Names and texts of the files in the folder; what cannot be read is left out."""
     for name in folder.names():
-        try:
-            text = folder.read(name)
-        except (InputError, OSError):
-            continue
-        if LOOKS_LIKE.search(text) and not NOT_A_BIN.search(text):
-            found.append(name)
-    return found
+        with suppress(InputError, OSError):
+            yield name, folder.read(name)
+
+
+def bin_files(folder: Folder) -> list[str]:
+    """Names of the files in the folder that look like bins."""
+    return [name for name, text in _texts(folder) if LOOKS_LIKE.search(text) and not A_BUILD.search(text)]
+
+
+def build_files(folder: Folder) -> list[str]:
+    """Names of the files in the folder that look like builds, sound or not: neither bins nor readings nor columns of a log."""
+    return [name for name, text in _texts(folder) if A_BUILD.search(text)]
 
 
 def _told(value: Any) -> str:

@@ -12,7 +12,7 @@ from ..errors import FileError, HobwindError, InputError
 from ..examples import example
 from . import pages
 from .asking import Shop
-from .bins import bin_files
+from .bins import bin_files, build_files
 from .questions import BLADES, MEASURES, QUESTIONS, fan_text, read_answer, scrap_text
 from .sections import SECTIONS
 from .view import look_out, view_of
@@ -32,9 +32,11 @@ _library: list[bytes] = []
 
 
 @router.get("/doors")
-def doors() -> Response:
-    """Four ways to begin."""
-    return pages.render("doors.html", title="Begin")
+def doors(workshop: Shop, asked: Annotated[str, Query(max_length=MOST_ANSWER)] = "") -> Response:
+    """Four ways to begin; `asked` is the section that was opened without a build."""
+    without = next((one.title for one in SECTIONS if one.key == asked), "")
+    names = build_files(workshop.folder) if without else []
+    return pages.render("doors.html", title="Begin", without=without, names=names)
 
 
 @router.get("/show")
@@ -87,8 +89,7 @@ def fan(workshop: Shop, request: Request, ready: bool = False, plain: bool = Fal
 @router.get("/somebody")
 def somebody(workshop: Shop) -> Response:
     """Open somebody's build: from the folder, or dropped here."""
-    bins = set(bin_files(workshop.folder))
-    names = [name for name in workshop.folder.names() if name not in bins]
+    names, bins = build_files(workshop.folder), bin_files(workshop.folder)
     return pages.render("somebody.html", title="Open a build", names=names, bins=bins, examples=EXAMPLES)
 
 

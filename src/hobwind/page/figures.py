@@ -37,11 +37,12 @@ AT_PLATE = (
 
 
 class Figure(BaseModel):
-    """One figure as it stands on the page; `text` already says when there is none."""
+    """One figure as it stands on the page; `text` already says when there is none, `of` where or on what part it was found."""
 
     key: str
     label: str
     text: str
+    of: str = ""
 
 
 def _degrees(kelvin: float | None, otherwise: str) -> str:
@@ -60,16 +61,16 @@ def overall(solved: Headline) -> list[Figure]:
     guarded = solved.build.guard.element is not None
     least, worst = margins(solved)[0], solved.worst
     rows = [
-        ("starts_at", "starts at a plate of", _degrees(solved.starts_at, "never")),
-        ("stops_at", "stops at", _degrees(solved.stops_at, "still turns when all is cold")),
-        ("peak_face", f"hottest face of all, {solved.peak_face[1]}", _degrees(solved.peak_face[0], "")),
-        ("smallest_margin", f"smallest margin: {least.part}", f"{least.margin:.0f} K"),
+        ("starts_at", "starts at a plate of", _degrees(solved.starts_at, "never"), ""),
+        ("stops_at", "stops at", _degrees(solved.stops_at, "still turns as the evening ends"), ""),
+        ("peak_face", "hottest face of all", _degrees(solved.peak_face[0], ""), solved.peak_face[1]),
+        ("smallest_margin", "smallest margin", f"{least.margin:.0f} K", least.part),
     ]
     if guarded:
-        rows.append(("lifts_at", "guard lifts at a plate of, warming", _degrees(worst.figure(End.lift_at), "never")))
-        rows.append(("lifts_held", "guard lifts at a plate of, held for hours", _degrees(solved.lifts_held, "never")))
-        rows.append(("sits_at", "and sits back at", _degrees(worst.figure(End.sit_at), "not at all")))
-    return [Figure(key=key, label=label, text=text) for key, label, text in rows]
+        rows.append(("lifts_at", "guard lifts at a plate of, warming", _degrees(worst.figure(End.lift_at), "never"), ""))
+        rows.append(("lifts_held", "guard lifts at a plate of, held for hours", _degrees(solved.lifts_held, "never"), ""))
+        rows.append(("sits_at", "and sits back at", _degrees(worst.figure(End.sit_at), "not at all"), ""))
+    return [Figure(key=key, label=label, text=text, of=of) for key, label, text, of in rows]
 
 
 def at_plate(values: dict[str, float | None]) -> list[Figure]:

@@ -8,8 +8,18 @@ from typing import Any
 
 from pydantic import BaseModel, Field
 
-from ..odds_screen import chance_text, figure_text, give_text, narrowing_text, one_in, range_text, rate, telling_events
-from ..studies.odds import HEAD, LEFT, SHARED_OUT, Odds, odds
+from ..odds_screen import (
+    chance_text,
+    figure_text,
+    give_text,
+    missing_text,
+    narrowing_text,
+    one_in,
+    range_text,
+    rate,
+    telling_events,
+)  # fmt: skip
+from ..studies.odds import HEAD, JUDGES, LEFT, SHARED_OUT, Odds, odds
 from ..studies.odds_fans import TOLD, Figure
 from ..studies.odds_inputs import how
 from ..studies.worth import FANS, Gain, Worth, worth
@@ -91,6 +101,7 @@ class OddsOut(BaseModel):
     bands: list[BandOut]
     chances: list[ChanceOut]
     rest: str
+    judges: str
     measures: list[MeasureOut]
     measured: str
     parts: list[PartOut]
@@ -178,7 +189,7 @@ def _bands(found: Odds) -> list[BandOut]:
                 middle=figure_text(band.middle, told.dimension),
                 written=figure_text(float(found.written[figure]), told.dimension),
                 settled_to="±" + give_text(max(band.low_loose, band.high_loose), told.dimension),
-                never=f"{rate(band.missing)} never" if band.missing > 0.0005 else "",
+                never=missing_text(figure, band.missing),
             )
         )  # fmt: skip
     return rows
@@ -245,7 +256,7 @@ def odds_out(found: Odds) -> OddsOut:
             for event in [*shown, *asked]
         ],
         rest=f"{rest} more that might happen did so in none of {found.count:,}: each fewer than {one_in(3.0 / found.count)}."
-        if rest else "",
+        if rest else "", judges=JUDGES,
         measures=_measures(found),
         measured=f"Measured with care means: {LEFT:.0%} of that input's spread is left.", parts=_parts(found),
         chart=None if chart is None else chart.to_dict(),

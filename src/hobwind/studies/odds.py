@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..build import Build
+from ..stack.evening import TOLERANCE
 from ..units import show
 from .dice import Band, Chance, Flags, Floats, Progress, Shares, band, chance, narrowed, shares, single_shares, throw, values
 from .odds_fans import TOLD, Figure, fans
@@ -22,6 +23,10 @@ FEW = 256  # fans: for the best of a ranking
 SHARED_OUT = 512  # fans in each set of throws when the spread is shared out among the parts
 HEAD = (Figure.starts_at, Figure.air, Figure.peak_face)  # what a measurement is judged by
 LEFT = 0.25  # of its spread is left to an input that has been measured with care
+JUDGES = (
+    "Odds and bands judge the two evenings only. The verdict also judges the fan left for ever on a plate that stays as hot "
+    "as it gets; there a face may come out hotter than any here."
+)
 WORTH_TELLING = 0.02  # a smaller share of the spread is not told
 
 
@@ -121,7 +126,8 @@ def odds(
         seed=seed,
         count=whole,
         inputs=tuple(inputs),
-        written=fans([build])[0],
+        # As fine as the verdict's own evenings, so that both tell one figure.
+        written=fans([build], tolerance=TOLERANCE)[0],
         figures=figures,
         bands=bands,
         events=tuple(_events(build, figures, face)),

@@ -56,13 +56,14 @@ TOLD: dict[Figure, Told] = {
 }
 
 
-def fans(thrown: Sequence[Build], base: Build | None = None) -> Floats:
+def fans(thrown: Sequence[Build], base: Build | None = None, tolerance: float | None = None) -> Floats:
     """March builds through their evenings; those with the same choices go through the kernel together.
 
     Args:
         thrown: the builds.
         base: what they were thrown from, where they differ from one build in their numbers only; it lends them the cells
             of its riser, so that all are cut alike.
+        tolerance: largest error of a step of an evening; None: `ROUGH`. [K]
 
     Returns:
         (builds, Figure), NaN where a figure never came about. Peak face, margin, minutes and lifts are of the over-fired
@@ -75,19 +76,22 @@ def fans(thrown: Sequence[Build], base: Build | None = None) -> Floats:
         choices[:, cells] = prepare(base).q[cells]
     inputs, burning = np.array([stack.p for stack in stacks]), [fires(one) for one in thrown]
     found = np.full((len(thrown), len(Figure)), np.nan)
+    largest = ROUGH if tolerance is None else tolerance
     kinds, which = np.unique(choices, axis=0, return_inverse=True)
     for k, q in enumerate(kinds):
         rows = np.flatnonzero(which.ravel() == k)
-        found[rows] = _march(q, inputs[rows], [burning[int(i)] for i in rows], [thrown[int(i)] for i in rows])
+        found[rows] = _march(q, inputs[rows], [burning[int(i)] for i in rows], [thrown[int(i)] for i in rows], largest)
     return found
 
 
-def _march(q: Ints, inputs: Floats, burning: list[tuple[PlateCurve, PlateCurve]], made: list[Build]) -> Floats:
+def _march(
+    q: Ints, inputs: Floats, burning: list[tuple[PlateCurve, PlateCurve]], made: list[Build], tolerance: float
+) -> Floats:
     m = len(made)
     usual, worst = (np.zeros((m, len(End))) for _ in range(2))
     for which, ends in ((0, usual), (1, worst)):
         plates = np.array([pair[which].plate for pair in burning])
-        run_many(inputs, q, burning[0][which].time, plates, ROUGH, ends)
+        run_many(inputs, q, burning[0][which].time, plates, tolerance, ends)
     seen = np.zeros((m, len(Seen)))
     settle_many(inputs, q, np.array([one.stove.usual_plate.value for one in made]), STRIDES, seen)
     found = np.full((m, len(Figure)), np.nan)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from .dice import no_band
-from .odds import HEAD, Odds
+from .odds import HEAD, JUDGES, Odds
 from .odds_fans import TOLD, Figure
 from .odds_inputs import how
 from .report import SHAPE, ZERO, made_by, number
@@ -84,6 +84,7 @@ def odds_report(odds: Odds) -> dict[str, Any]:
         "name": odds.build.name,
         "fans": odds.count,
         "evenings": 2 * odds.count,
+        "judges": JUDGES,
         "bands": {KEYS[figure][0]: _band(odds, figure) for figure in TOLD},
         "chances": [
             {

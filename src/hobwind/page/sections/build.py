@@ -14,6 +14,7 @@ from ..asking import BuildText, Shop, read_build
 from ..cards import Card, card, typed_places
 from ..drawing import draw
 from ..editing import put_lines, put_value
+from ..figures import Figure
 from ..jobs import JobState
 from ..judging import VerdictOut, judge
 from ..view import LookOut, look_out, view_of
@@ -49,12 +50,14 @@ class Try(BuildText):
 
 
 class Change(BaseModel):
-    """One figure before and after; its key, and the plate where it is one at a plate."""
+    """One figure before and after; its key, the plate where it is one at a plate, and each with where it was found."""
 
     key: str
     label: str
     before: str
     after: str
+    before_of: str = ""
+    after_of: str = ""
 
 
 class Tried(BaseModel):
@@ -108,13 +111,16 @@ def try_mend(asked: Try, workshop: Shop) -> Tried:
     usual = before.build.stove.usual_plate.value
     was, now = look_out(before), look_out(after)
     old, new = {one.key: one for one in was.overall}, {one.key: one for one in now.overall}
-    rows = [
-        (key, one.label, old[key].text if key in old else "–", one.text) for key, one in new.items()
-    ] + [
-        (one.key, f"{one.label} at {usual - 273.15:.0f} °C", one.text, other.text)
+    none = Figure(key="", label="", text="–")
+    rows = [(one.label, old.get(key, none), new.get(key, none)) for key, one in (old | new).items()]
+    rows += [
+        (f"{one.label} at {usual - 273.15:.0f} °C", one, other)
         for one, other in zip(before.figures(usual), after.figures(usual), strict=True)
+    ]
+    changes = [
+        Change(key=a.key or b.key, label=label, before=a.text, after=b.text, before_of=a.of, after_of=b.of)
+        for label, a, b in rows if a.text != b.text
     ]  # fmt: skip
-    changes = [Change(key=key, label=label, before=a, after=b) for key, label, a, b in rows if a != b]
     wanted, left_over = changed_parts(before.build, after.build)
     return Tried(text=text, look=now, changes=changes, wanted=list(wanted), left_over=list(left_over))
 

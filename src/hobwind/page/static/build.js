@@ -1,7 +1,7 @@
 // Build: slider, drawing, figures, cards, findings, mends tried as ghosts.
 import { ask, make, tell, Overtaken } from "./ask.js";
 import { follow, solver_ready } from "./jobs.js";
-import { tab } from "./tab.js";
+import { no_build, tab } from "./tab.js";
 import { try_it } from "./try.js";
 import { instant, put_drawing, put_parts, put_scale } from "./drawing.js";
 import { figure, put_figures, why, why_of, why_within } from "./why.js";
@@ -42,7 +42,7 @@ function show(got, keep_plate) {
   put_parts(id("parts"), got.items, (key, number, button) => show_card(key, number, button));
   for (const item of living.svg.querySelectorAll(".item")) item.addEventListener("click", () => show_card(item.dataset.card, item.dataset.item));
   put_scale(id("scale"), living);
-  id("build-name").textContent = got.name;
+  id("build-name").textContent = got.name; id("name-field").value = got.name;
   slider.max = got.settled.plate_degC.length - 1; slider.step = 1;
   const wanted = keep_plate ? before : got.usual_plate_degC;
   slider.value = got.settled.plate_degC.reduce((best, plate, i, all) => Math.abs(plate - wanted) < Math.abs(all[best] - wanted) ? i : best, 0);
@@ -66,7 +66,11 @@ async function refresh(keep_plate) {
     problems([]);
     judge();
     if (open_card) show_card(open_card.key, open_card.number, null, true);
-  } catch (error) { if (!(error instanceof Overtaken)) problems(error.problems?.length ? error.problems : [{ place: "build", says: error.message }]); }
+  } catch (error) {
+    if (error instanceof Overtaken) return;
+    id("sentence").textContent = "No verdict: this build cannot be reckoned yet. What stands below is of the one before.";
+    problems(error.problems?.length ? error.problems : [{ place: "build", says: error.message }]);
+  }
 }
 
 function problems(rows) {
@@ -77,16 +81,28 @@ function problems(rows) {
 
 async function judge() {
   const text = tab.text;
-  id("findings").setAttribute("aria-busy", "true");
-  id("sentence").textContent = "Judging …";
+  stand_back(true);
   try {
     const result = await follow(await ask("/api/build/judge", { text }, { lane: "judge" }), id("job"));
     if (text !== tab.text) return;
-    if (result === null) { id("sentence").textContent = "No verdict: it was stopped."; return; }
+    if (result === null) { id("sentence").textContent = "No verdict: it was stopped. What stands below is of the build before."; return; }
     id("sentence").textContent = result.sentence;
     findings(result);
-  } catch (error) { tell(id("job"), error); }
-  id("findings").removeAttribute("aria-busy");
+    stand_back(false);
+  } catch (error) {
+    if (error instanceof Overtaken || text !== tab.text) return;
+    id("sentence").textContent = "No verdict: the judging failed. What stands below is of the build before.";
+    tell(id("job"), error);
+  }
+}
+
+// What was found of the build before stands back, in words too, until the new findings are there.
+function stand_back(on) {
+  const box = id("findings");
+  if (on) box.setAttribute("aria-busy", "true"); else box.removeAttribute("aria-busy");
+  id("findings-old").hidden = !on || !box.childElementCount;
+  if (on) id("sentence").textContent = "Judging …";
+  for (const button of box.querySelectorAll("button")) button.disabled = on;
 }
 
 function findings(result) {
@@ -164,8 +180,24 @@ function row_of(row) {
     row.cited ? make("details", { class: "quiet" }, make("summary", {}, "Source in full"), row.cited) : null, wrong);
 }
 
+async function rename() {
+  const name = id("name-field").value.trim(), wrong = id("name-wrong");
+  wrong.textContent = "";
+  if (!name) { id("name-field").value = look.name; return; }
+  if (name === look.name) return;
+  try {
+    const got = await ask("/api/build/edit", { text: tab.text, place: "name", value: name }, { lane: "edit" });
+    sent = got.look;
+    tab.put(got.text);
+  } catch (error) {
+    if (!(error instanceof Overtaken)) wrong.textContent = error.problems?.length ? error.problems.map((one) => one.says).join(" ") : error.message;
+  }
+}
+id("name-field").addEventListener("change", rename);
+
 let sent = null;
 tab.watch(() => {
+  stand_back(true);
   if (!sent) { refresh(true); return; }
   const got = sent; sent = null;
   show(got, true); problems([]); judge();
@@ -176,4 +208,4 @@ for (const radio of document.querySelectorAll("input[name=branch]")) radio.addEv
 id("show-bands").addEventListener("change", bands);
 window.hobwind = { speed: () => living?.speed, angle: () => living?.angle };
 
-solver_ready(id("waiting")).then(() => { if (tab.text) refresh(false); else location.href = "/doors"; }).catch((error) => tell(id("waiting"), error));
+solver_ready(id("waiting")).then(() => { if (tab.text) refresh(false); else no_build(); }).catch((error) => tell(id("waiting"), error));

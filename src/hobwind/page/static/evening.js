@@ -2,7 +2,7 @@
 import { ask, make, tell } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
-import { tab } from "./tab.js";
+import { no_build, tab } from "./tab.js";
 import { instant, put_drawing, put_parts, put_scale } from "./drawing.js";
 import { figure, put_figures, why, why_of, why_within } from "./why.js";
 
@@ -133,4 +133,4 @@ id("drill").addEventListener("click", drill);
 id("guard-mode").addEventListener("change", run);
 for (const one of document.querySelectorAll("input[name=shape]")) one.addEventListener("change", run);
 tab.watch(run);
-solver_ready(id("waiting")).then(() => { if (tab.text) run(); else location.href = "/doors"; }).catch((error) => tell(id("waiting"), error));
+solver_ready(id("waiting")).then(() => { if (tab.text) run(); else no_build(); }).catch((error) => tell(id("waiting"), error));

@@ -6,7 +6,7 @@ import "./guard_fan.js";
 import "./guard_logs.js";
 import { follow, solver_ready } from "./jobs.js";
 import { figure_list, panels } from "./panels.js";
-import { tab } from "./tab.js";
+import { no_build, tab } from "./tab.js";
 import { try_it } from "./try.js";
 import { figure, why, why_of, why_within } from "./why.js";
 
@@ -169,4 +169,4 @@ panels(["kinds", "element", "drill", "fan"], (wanted) => {
   mark_places(); draw_waiting();
 });
 tab.watch(refresh);
-solver_ready(id("waiting")).then(() => { if (tab.text) refresh(); else if (panel !== "fan") location.href = "/doors"; }).catch((error) => tell(id("waiting"), error));
+solver_ready(id("waiting")).then(() => { if (tab.text) refresh(); else if (panel !== "fan") no_build(); }).catch((error) => tell(id("waiting"), error));

@@ -1,7 +1,7 @@
 // Learn: the heat ledger at any plate.
 import { ask, make, tell } from "./ask.js";
 import { solver_ready } from "./jobs.js";
-import { tab } from "./tab.js";
+import { no_build, tab } from "./tab.js";
 import { figure, why, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name), slider = id("plate");
@@ -29,7 +29,7 @@ async function show() {
 
 async function begin() {
   await solver_ready(id("waiting"));
-  if (!tab.text) { location.href = "/doors"; return; }
+  if (!tab.text) { no_build(); return; }
   const look = await ask("/api/build/look", { text: tab.text });
   low = look.settled.plate_degC[0];
   slider.min = low; slider.max = look.settled.plate_degC.at(-1); slider.step = 2;

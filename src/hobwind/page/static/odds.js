@@ -3,7 +3,7 @@ import { ask, make, tell } from "./ask.js";
 import { put_chart } from "./chart.js";
 import { follow, solver_ready } from "./jobs.js";
 import { panels } from "./panels.js";
-import { tab } from "./tab.js";
+import { no_build, tab } from "./tab.js";
 import { try_it } from "./try.js";
 import { figure, why, why_of, why_within } from "./why.js";
 
@@ -59,7 +59,7 @@ function show(got, context) {
   id("odds-head").textContent = got.head;
   id("chances").replaceChildren(...got.chances.map((one) => why_within(make("div", { class: "chance" }, dots(one),
     make("p", {}, make("strong", {}, figure(one.key, one.text)), ": ", one.says, " ", why(one.key, one.says))), context)));
-  id("odds-rest").textContent = got.rest;
+  id("odds-rest").textContent = got.rest; id("odds-judges").textContent = got.judges;
   id("measures").replaceChildren(...(got.measures.length ? got.measures.map((one) => why_within(make("li", {}, make("strong", {}, one.name), make("p", {}, "would narrow ", figure("odds_measure", one.narrows), " ", why("odds_measure", `measuring ${one.name}`)),
     make("p", { class: "quiet" }, "How: ", one.test ? make("a", { href: `/bin#test-${one.test}` }, `the bench test "${one.test}"`) : null, one.how), bars(one.shares)), { ...context, which: one.which })) : [make("li", { class: "none" }, "Nothing stands out; the spread comes from many small things.")]));
   id("measured").textContent = got.measures.length ? `${got.measured} Bars: how much of each figure's spread hangs on it alone.` : "";
@@ -119,4 +119,4 @@ id("throw-form").addEventListener("submit", (event) => { event.preventDefault();
 id("worth-go").addEventListener("click", work);
 panels(["sure", "worth"]);
 tab.watch(() => { stale(); if (thrown !== tab.text) run(true); });
-solver_ready(id("waiting")).then(() => { if (tab.text) run(true); else location.href = "/doors"; }).catch((error) => tell(id("waiting"), error));
+solver_ready(id("waiting")).then(() => { if (tab.text) run(true); else no_build(); }).catch((error) => tell(id("waiting"), error));

@@ -1,7 +1,7 @@
 // Shop: sheets at scale, files to carry away, topics, the build order with its ticks, the dossier.
 import { ask, make, tell, Refused, Overtaken } from "./ask.js";
 import { follow, solver_ready } from "./jobs.js";
-import { tab } from "./tab.js";
+import { no_build, tab } from "./tab.js";
 import { put_figures, why, why_of } from "./why.js";
 
 const id = (name) => document.getElementById(name);
@@ -53,9 +53,20 @@ function show_zoom() {
     image.classList.toggle("whole", !real);
     if (real) image.width = Math.round(sheet.width_mm * DOTS * zoom); else image.removeAttribute("width");
   }
-  const long = 100 * DOTS * zoom, ticks = Array.from({ length: 11 }, (_, i) => `M${(1 + (i * long) / 10).toFixed(2)} 12v${i % 5 ? -5 : -10}`).join("");
+  // A phone has no room for 100 mm at life size: the longest bar that fits, and its length in words.
+  const room = id("zoom-box").clientWidth - 4, mm = [100, 50].find((one) => one * DOTS * zoom <= room) ?? 20;
+  id("bar-mm").textContent = `${mm} mm`;
+  const long = mm * DOTS * zoom, ticks = Array.from({ length: mm / 10 + 1 }, (_, i) => `M${(1 + 10 * DOTS * zoom * i).toFixed(2)} 12v${i % 5 ? -5 : -10}`).join("");
   id("bar").setAttribute("width", String(Math.ceil(long + 2)));
   id("bar").firstElementChild.setAttribute("d", `M1 12h${long.toFixed(2)}${ticks}`);
+}
+// A large sheet opens on its middle, where the part is, not on an empty corner.
+function to_the_middle() {
+  for (const [image] of shown) {
+    const view = image.parentElement;
+    view.scrollLeft = (view.scrollWidth - view.clientWidth) / 2;
+    view.scrollTop = (view.scrollHeight - view.clientHeight) / 2;
+  }
 }
 function show_sheets() {
   for (const [image] of shown) URL.revokeObjectURL(image.src);
@@ -155,7 +166,8 @@ async function begin() {
   const before = Number(kept(ZOOM));
   if (before >= 30 && before <= 220) id("zoom").value = String(before);
   id("zoom").addEventListener("input", () => { show_zoom(); keep(ZOOM, id("zoom").value); });
-  id("life").addEventListener("change", show_zoom);
+  id("life").addEventListener("change", () => { show_zoom(); to_the_middle(); });
+  window.addEventListener("resize", show_zoom);
   id("paper").value = kept("hobwind-paper") === "Letter" ? "Letter" : "A4";
   id("paper").addEventListener("change", () => { keep("hobwind-paper", id("paper").value); show(); });
   id("inch").addEventListener("change", show);
@@ -165,7 +177,7 @@ async function begin() {
   window.addEventListener("hashchange", show_panel);
   show_panel(); show_zoom();
   await solver_ready(id("waiting"));
-  if (!tab.text) { location.href = "/doors"; return; }
+  if (!tab.text) { no_build(); return; }
   tab.watch(show);
   await show();
 }

@@ -35,6 +35,9 @@ async function autosave() {
   catch (error) { tell(said, error); }
 }
 
+// A section that was opened without a build: the doors say so, and how to open one.
+export function no_build() { location.replace(`/doors?asked=${location.pathname.slice(1)}`); }
+
 export const tab = {
   get text() { return state.text; },
   get file() { return state.file; },

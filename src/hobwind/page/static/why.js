@@ -16,7 +16,7 @@ export function why(key, label, given) {
 }
 export function figure(key, text) { return make("span", { "data-figure": key }, text); }
 export function put_figures(list, rows) {
-  list.replaceChildren(...rows.map((one) => make("div", {}, make("dt", {}, one.label), make("dd", {}, figure(one.key, one.text), why(one.key, one.label, one.why)))));
+  list.replaceChildren(...rows.map((one) => make("div", {}, make("dt", {}, one.of ? `${one.label}: ${one.of}` : one.label), make("dd", {}, figure(one.key, one.text), why(one.key, one.label, one.why)))));
 }
 
 document.addEventListener("click", async (event) => {

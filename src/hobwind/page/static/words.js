@@ -21,3 +21,10 @@ async function look() {
   } catch (error) { tell(list, error); }
 }
 box?.addEventListener("toggle", look);
+
+// What comes while the list is open, a mend that is tried say, brings its words too.
+let again;
+new MutationObserver((seen) => {
+  if (!box?.open || seen.every((one) => box.contains(one.target))) return;
+  clearTimeout(again); again = setTimeout(look, 400);
+}).observe(document.getElementById("main"), { childList: true, subtree: true });
