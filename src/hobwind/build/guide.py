@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from .geometry import FRICTION, high_plate, low_plate, sink_base
+from .geometry import FRICTION, high_plate, low_plate, module_thickness, riser_height, sink_base
+from .pin import pin_depth, sink_height
 from .sections import Build
 
 BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
@@ -45,3 +46,25 @@ def guide_length(build: Build) -> tuple[float, float] | None:
         return None
     binds = 2.0 * RUB * arm
     return binds * (1.0 + FRICTION) / FRICTION, binds
+
+
+def standing_height(build: Build) -> float | None:
+    """How high over the stove plate the lower end of an element beside the fan must stand for its pin to reach what it pushes, m.
+
+    What the pin pushes is the lowest part that overhangs it; below that come lost motion, push pin, the element's own pin, the
+    carrier tube under its shoulder, and the element. Negative: pin and element together are too long to stand there.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        The height; None where the element does not stand beside the fan, pushes by a lever, or nothing overhangs it.
+    """
+    guard, arm = build.guard, push_arm(build)
+    if guard.element is None or guard.held_in != "plate" or guard.kind == "lever tilt":
+        return None
+    hot = riser_height(build)
+    above = hot + (0.0 if build.hot_plate is None else build.hot_plate.thickness.value) + module_thickness(build)
+    faces = ((low_plate(build)[0], hot), (high_plate(build)[0], above), (sink_base(build)[0], sink_height(build)))
+    over = min((height for width, height in faces if 0.5 * width > arm), default=None)
+    return None if over is None else over - pin_depth(guard, guard.pin_length.value) - guard.element.length.value

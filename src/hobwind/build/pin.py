@@ -23,9 +23,13 @@ def with_pin(guard: Guard, length: float) -> Guard:
     Returns:
         The guard.
     """
+    return replace(guard, pin_length=plain(round(length, 6)), pin_bore=plain(round(pin_depth(guard, length), 6)))
+
+
+def pin_depth(guard: Guard, length: float) -> float:
+    """From the element's seat to what the pin pushes, cold, for a pin of some length, m."""
     carrier = 0.0 if guard.carrier_length is None else guard.carrier_length.value
-    depth = length + guard.piston_out.value + guard.lost_motion.value - carrier
-    return replace(guard, pin_length=plain(round(length, 6)), pin_bore=plain(round(depth, 6)))
+    return length + guard.piston_out.value + guard.lost_motion.value - carrier
 
 
 def sink_height(build: Build) -> float:

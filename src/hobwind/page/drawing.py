@@ -1,18 +1,20 @@
 """The living drawing: the section as SVG whose parts carry names, so that a script changes attributes and rebuilds nothing.
 
-Groups, back to front: the stove (still), the fan (moves when the guard acts), the guard's foot and pin (still), the rotor,
-item numbers. What follows a temperature or a heat flow says so: `data-heat` a face, `data-share` a stop of a riser's shading,
-`data-band` a heat band, `data-temp` a figure. Joints are drawn thicker than they are, and the page says so.
+Groups, back to front: the stove (still), the fan (moves when the guard acts), a pin that pushes it up (rises with it), the
+guard's foot, or a pin that reaches down to the plate (still), item numbers. What follows a temperature or a heat flow says so:
+`data-heat` a face, `data-share` a stop of a riser's shading, `data-band` a heat band, `data-temp` a figure; `data-moves` what
+an item goes with. Joints are drawn thicker than they are, and the page says so.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape, quoteattr
 
 from ..build import Build
+from ..build.guide import push_arm
 from ..scene.forms import BLADE, RISER, SOLID, STOVE, Circle, Dimension, Label, Line, Polyline, Rect, Scene, Shape, Text
 from ..scene.heat import RISER_FOOT, RISER_TOP, colour
 from ..scene.shapes import section
@@ -21,6 +23,7 @@ from ..scene.svg import clean
 JOINT = 1.2  # mm, how thick a joint is drawn
 BALLOON, ROW, FIGURE, AWAY, BESIDE = 6.0, 16.5, 8.0, 20.0, 31.0  # mm: item circles, their spacing, text, column, its width
 MARGIN, SIZES_TEXT = 5.0, 5.5
+HIDDEN_PIN = 12.0  # mm of a rising pin that its element hides while the fan is down
 TONES = 33  # colours handed to the script
 BAND_SHARE = 0.62  # of the foot's width, taken by the heaviest heat flow
 # Heat bands: name, share of the riser's height where they begin and end (0 foot, 1 top), or the layer they cross.
@@ -239,7 +242,7 @@ class _Sheet:
         heat = label.part if label.part.startswith("riser ") else label.named
         points = f"{x},{y} {_n(column - 10.0)},{_n(at)} {_n(column - BALLOON)},{_n(at)}"
         self.lines += [
-            f'<g class="item" data-item="{number}" data-card="{card_of(label.part)}">',
+            f'<g class="item" data-item="{number}" data-card="{card_of(label.part)}"{self._moves(label.part)}>',
             f'<polyline class="leader under" points="{points}"/><polyline class="leader" points="{points}"/>',
             f'<circle class="dot" cx="{x}" cy="{y}" r="1.1"/>',
             f'<circle class="balloon" cx="{_n(column)}" cy="{_n(at)}" r="{BALLOON}"/>',
@@ -248,6 +251,21 @@ class _Sheet:
             f'font-size="{FIGURE}">{self._told(heat)}</text></g>',
         ]
         return Item(number, label.part, name, heat, card_of(label.part))
+
+    def _moves(self, part: str) -> str:
+        """With what a part goes when the guard acts: with the fan, with a pin that pushes it up, or with nothing."""
+        if (
+            part in ("stove plate", "seat")
+            or (part == "wax element" and self.beside)
+            or (part == "push pin" and not self.beside)
+        ):
+            return ""
+        return ' data-moves="pin"' if part == "push pin" else ' data-moves="fan"'
+
+    @property
+    def beside(self) -> bool:
+        """Whether the element stands on the stove plate and pushes the fan up."""
+        return self.build.guard.held_in == "plate"
 
     def _told(self, heat: str) -> str:
         if heat.startswith("riser "):
@@ -272,7 +290,7 @@ class _Sheet:
         """Everything, back to front."""
         tones = " ".join(colour(i / (TONES - 1)) for i in range(TONES))
         still = {"stove plate"}
-        front = {"push pin"} | ({"wax element"} if self.build.guard.held_in == "plate" else set())
+        front = {"push pin", "wax element", "thin foot"} if self.beside else {"push pin"}
         shapes = [s for s in self.scene.shapes if not isinstance(s, Circle) or s.layer != BLADE]
         sizes = [s for s in shapes if isinstance(s, Dimension)]
         solid = [s for s in shapes if not isinstance(s, Dimension)]
@@ -282,7 +300,8 @@ class _Sheet:
         self.lines = [
             f'<svg xmlns="http://www.w3.org/2000/svg" id="drawing" class="living" viewBox="0 0 {_n(self.width)} {_n(self.height)}" '
             f'role="img" aria-label={quoteattr(name)} data-low="{self.low:.0f}" data-high="{self.high:.0f}" '
-            f'data-tones="{tones}" data-tilts="{int(tilts)}" data-edge="{edge}" data-foot="{_n(self.foot)}">',
+            f'data-tones="{tones}" data-tilts="{int(tilts)}" data-edge="{edge}" data-foot="{_n(self.foot)}" '
+            f'data-pin="{_n(0.5 * self.foot + 1e3 * push_arm(self.build))}">',
             f"<title>{escape(name)}</title>",
         ]  # fmt: skip
         self.shading()
@@ -295,8 +314,13 @@ class _Sheet:
         self.joints()
         self.bands()
         self.rotor()
+        self.lines.append(
+            '</g><g id="pushing">'
+        )  # a pin that pushes upwards goes with the fan; its lower end is in the element
+        for one in [s for s in solid if s.part == "push pin" and self.beside and isinstance(s, Rect)]:
+            self.shape(replace(one, y=one.y - HIDDEN_PIN, height=one.height + HIDDEN_PIN))
         self.lines.append('</g><g id="front">')
-        for one in [s for s in solid if s.part in front]:
+        for one in [s for s in solid if s.part in front and not (self.beside and s.part == "push pin")]:
             self.shape(one)
         self.lines.append('</g><g id="sizes" aria-hidden="true">')
         for size in sizes:

@@ -16,7 +16,13 @@ def _heats(look: Look) -> Filled:
     told = heats_of(look.seen)
     numbers = ", ".join(f"{name} {heat:.1f} °C" for name, heat in sorted(told.items(), key=lambda row: -row[1]))
     into, out = float(look.seen[Seen.seat_heat]), float(look.seen[Seen.riser_loss])
-    return Filled(f"{numbers}; {into:.1f} W come in through the seat, {out:.1f} W leave the riser's sides", None)
+    shaded = float(look.seen[Seen.local]) > float(look.seen[Seen.plate])
+    says = (
+        "; under the fan the plate is hotter than beside it: the lifted foot takes little, and keeps the room's air off"
+        if shaded
+        else ""
+    )
+    return Filled(f"{numbers}; {into:.1f} W come in through the seat, {out:.1f} W leave the riser's sides{says}", None)
 
 
 def _margin(look: Look) -> Filled:

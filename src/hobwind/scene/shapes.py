@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import push_arm
+from ..build.guide import push_arm, standing_height
 from .forms import (
     BLADE,
     GUARD,
@@ -33,6 +33,7 @@ from .forms import (
 )
 from .sink_forms import base_top, sink_shapes
 
+THIN_FOOT = 1.5  # mm, how thick the strip under an element beside the fan is drawn
 MODULE_SKIN = 0.2  # share of a module's thickness drawn as each ceramic
 ENGAGED = 1.5  # thread diameters a screw is drawn beyond its free length
 SPACE = 9.0  # mm from one dimension line to the next
@@ -158,8 +159,11 @@ def _add_guard(stack: _Stack, under_hot: float, under_high: float, under_sink: f
             (mm(g.sink_base(build)[0]), under_sink),
         ]  # fmt: skip
         over = min((y for width, y in above if 0.5 * width > x), default=tall + mm(guard.pin_length.value))
-        tall = min(tall, 0.9 * over)
-        room = (tall, over)
+        low = max(mm(standing_height(build) or 0.0), 0.0)
+        tall = min(tall, 0.9 * over - low)
+        room = (low + tall, over)
+        if low > 0.0:  # the strip that carries heat from plate to element
+            stack.shapes.append(middle_rect("thin foot", GUARD, x, 0.0, THIN_FOOT, low))
     else:  # at the side of the plate that holds it, its pin reaching down past the riser
         y = {"hot plate": under_hot, "spreader": under_high}.get(guard.held_in, under_sink)
         x, low = mm(push_arm(build)), max(y - 0.5 * tall, 0.0)

@@ -141,10 +141,10 @@ def flatness_section(plan: Lapping, solved: Headline) -> Section:
         return Section("flatness", "Flat foot", tuple(lines), data, ())
     first = "File or mill first: paper alone would take hours. " if plan.file_first else ""
     lines = [
-        f"The seat is given as {mm} out of flat; {plan.wanted * 1e3:.3f} mm is wanted. Pin out, element out, screws sealed.",
+        f"The seat is given as {mm} out of flat; {plan.wanted * 1e3:.3f} mm is wanted. Pin and element out of the way, screws sealed.",
         f"{first}Wet-and-dry paper on plate glass, wet with a drop of washing-up liquid: {' - '.join(plan.grits)}.",
         "Figures of eight, a quarter turn every twenty strokes, weight in the middle; to the next grit when the last one's "
-        "scratches are gone. Keep the dust wet. Wash face and bore before the next grit.",
+        "scratches are gone. Keep the dust wet. Wash the face, and any bore in it, before the next grit.",
         *check,
         *_buys(data["before"], data["after"]),
         "All this if the stove plate is as flat: its own hollow stays; where a straightedge shows one, set the foot elsewhere.",

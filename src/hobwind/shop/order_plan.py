@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..build import Build
+from ..build.guide import push_arm, standing_height
 from .clamp import Clamp
 from .clamp_sheet import order_of
 from .order import Plan, Step, figures, in_order, way_back
@@ -57,6 +58,8 @@ def _guard_steps(build: Build, after: str) -> list[Step]:
     """Pin and element, fitted once `after` is done."""
     carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
     tube = ", carrier tube under its shoulder" if carrier else ""
+    if build.guard.held_in == "plate":
+        return _beside(build, after, carrier, tube)
     return [
         Step(
             "pin",
@@ -73,6 +76,32 @@ def _guard_steps(build: Build, after: str) -> list[Step]:
             ("pin",),
             ("calipers",),
             minutes=15,
+        ),
+    ]
+
+
+def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
+    """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
+    lever, height = build.guard.kind == "lever tilt", standing_height(build)
+    high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
+    meets = "the lever's short end, the long end under the fan's rim" if lever else "the part of the fan that it pushes up"
+    return [
+        Step(
+            "element",
+            f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
+            f"{high}; the foot's end flat on the stove plate, cooling ring on if there is one. It touches neither riser nor hot plate.",
+            ("wax element", *carrier),
+            (after,),
+            ("calipers", "feelers"),
+            minutes=25,
+        ),
+        Step(
+            "pin",
+            f"Push pin upright on the element's pin, over-travel spring between, return spring over it; its tip below {meets}.",
+            ("push pin", "return spring"),
+            ("element",),
+            ("straightedge", "feelers"),
+            minutes=20,
         ),
     ]
 
@@ -216,7 +245,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     proof = "Warm the foot on a pan of hot water: it turns." + (
         " Then element to its opening temperature: it lifts, and sits back when cool." if guard else ""
     )
-    needs = ("blade", *(("element",) if guarded else ()))
+    needs = ("blade", *(("element", "pin") if guarded else ()))
     steps.append(
         Step("prove", proof, (), needs, ("pan of water", "thermometer"), checks if guarded and not inside else (), (), 30)
     )

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.guide import guide_length
+from .guard_foot import strip_for
 from .order import Plan
 from .order_plan import parts_of
 from .section import Section
@@ -118,7 +119,9 @@ def guard_extras(build: Build) -> list[str]:
         return []
     found = []
     if guard.held_in == "plate":
-        found.append(f"thin foot for the wax element, {1e3 * guard.holder_conductance.value:.0f} mW/K")
+        strip = strip_for(build)
+        cut = "" if strip is None else f": {strip.says}"
+        found.append(f"thin foot for the wax element, {1e3 * guard.holder_conductance.value:.0f} mW/K{cut}")
     if guard.element_loss.value > RING_FROM:
         found.append(f"cooling ring on the wax element, {1e3 * guard.element_loss.value:.0f} mW/K")
     if guard.pin_tip.value < BARE_TIP:

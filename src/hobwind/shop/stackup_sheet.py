@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..build import Build
-from ..build.guide import guide_length, push_arm
+from ..build.guide import guide_length, push_arm, standing_height
 from .section import Section
 from .stackup import Stackup, figures
 
@@ -90,6 +90,17 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
         )
 
 
+def _stands(build: Build) -> Iterator[str]:
+    height = standing_height(build)
+    if height is not None and height > 0.0:
+        yield (
+            f"Standing height: the element's lower end {1e3 * height:.0f} mm over the stove plate, on its foot or on packing; then "
+            "the pin reaches what it pushes."
+        )
+    elif height is not None:
+        yield f"No room: pin and element are {-1e3 * height:.0f} mm too long to stand under what they push: shorten the pin."
+
+
 def _guide(build: Build) -> Iterator[str]:
     length = guide_length(build)
     if length is not None:
@@ -114,5 +125,5 @@ def stackup_section(one: Stackup | None, build: Build) -> Section:
     if one is None:
         return Section("stack-up", "Guard stack-up", ("The build has no guard: nothing to stack up.",), {}, ())
     where = "on its own foot beside the fan" if build.guard.held_in == "plate" else f"in the {build.guard.held_in}"
-    lines = [f"The wax element sits {where}.", *_guide(build), *_chain(one), *_file(one), *_heat(one)]
+    lines = [f"The wax element sits {where}.", *_stands(build), *_guide(build), *_chain(one), *_file(one), *_heat(one)]
     return Section("stack-up", "Guard stack-up", tuple(lines), figures(one), tuple(_findings(one, build)))

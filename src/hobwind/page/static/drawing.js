@@ -19,7 +19,11 @@ export class Living {
     this.tones = svg.dataset.tones.split(" ");
     this.faces = [...svg.querySelectorAll("[data-heat]")]; this.stops = [...svg.querySelectorAll("[data-share]")];
     this.bands = [...svg.querySelectorAll("[data-band]")]; this.temps = [...svg.querySelectorAll("[data-temp]")];
-    this.lifting = svg.querySelector("#lifting"); this.turning = svg.querySelector("#turning");
+    this.lifting = svg.querySelector("#lifting"); this.turning = svg.querySelector("#turning"); this.pushing = svg.querySelector("#pushing");
+    this.movers = [...svg.querySelectorAll(".item[data-moves]")].map((item) => {
+      const dot = item.querySelector(".dot"), leaders = [...item.querySelectorAll(".leader")];
+      return { item, dot, leaders, x: Number(dot.getAttribute("cx")), y: Number(dot.getAttribute("cy")), rest: leaders[0].getAttribute("points").split(" ").slice(1).join(" ") };
+    });
     this.shares = new Map();
     for (const shade of svg.querySelectorAll("linearGradient")) {
       const all = [...shade.querySelectorAll("stop")].map((one) => Number(one.dataset.share));
@@ -52,11 +56,18 @@ export class Living {
     }
     for (const text of this.temps) text.textContent = this.told(heats, text.dataset.temp);
     for (const text of document.querySelectorAll("#parts [data-temp]")) text.textContent = this.told(heats, text.dataset.temp);
-    const up = (lift ?? 0) * LIFT;
-    if (this.svg.dataset.tilts === "1") {
-      const degrees = Math.atan2(up, Number(this.svg.dataset.foot)) * 180 / Math.PI;
-      this.lifting.setAttribute("transform", `rotate(${(-degrees).toFixed(3)} ${this.svg.dataset.edge})`);
-    } else this.lifting.setAttribute("transform", `translate(0 ${(-up).toFixed(3)})`);
+    const up = (lift ?? 0) * LIFT, tilts = this.svg.dataset.tilts === "1", foot = Number(this.svg.dataset.foot);
+    const angle = tilts ? Math.atan2(up, foot) : 0, rise = tilts ? up * Number(this.svg.dataset.pin) / foot : up;
+    const [edge_x, edge_y] = this.svg.dataset.edge.split(" ").map(Number);
+    this.lifting.setAttribute("transform", tilts ? `rotate(${(-angle * 180 / Math.PI).toFixed(3)} ${this.svg.dataset.edge})` : `translate(0 ${(-up).toFixed(3)})`);
+    this.pushing.setAttribute("transform", `translate(0 ${(-rise).toFixed(3)})`);
+    for (const one of this.movers) { // leaders follow what they point at
+      const dx = one.x - edge_x, dy = one.y - edge_y, turns = tilts && one.item.dataset.moves === "fan";
+      const x = turns ? edge_x + dx * Math.cos(angle) + dy * Math.sin(angle) : one.x;
+      const y = turns ? edge_y - dx * Math.sin(angle) + dy * Math.cos(angle) : one.y - (one.item.dataset.moves === "pin" ? rise : up);
+      one.dot.setAttribute("cx", x.toFixed(2)); one.dot.setAttribute("cy", y.toFixed(2));
+      for (const leader of one.leaders) leader.setAttribute("points", `${x.toFixed(2)},${y.toFixed(2)} ${one.rest}`);
+    }
     this.speed = speed ?? 0;
     const note = document.getElementById("lift-note");
     if (note) note.textContent = (up > 0 ? `Lift drawn ${LIFT} times as high. ` : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
