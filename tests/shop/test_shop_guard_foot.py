@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from builds import example, judged
+from builds import EXAMPLES, ROOT, example, judged
+from hobwind.build import BuildError, build_from_text
 from hobwind.build.guide import push_arm, standing_height
+from hobwind.build.retrofit_build import reduced
+from hobwind.build.retrofit_file import load_outside
+from hobwind.page.editing import put_lines
 from hobwind.scene.forms import Rect
 from hobwind.scene.shapes import section
 from hobwind.shop.guard_foot import strip_for
+from hobwind.shop.made_parts import made_parts
 from hobwind.shop.order import faults
 from hobwind.shop.order_plan import plan
-from hobwind.shop.parts_list import guard_extras
+from hobwind.shop.parts_list import guard_extras, parts_list, parts_section
 from hobwind.shop.stackup import stack_up
 from hobwind.units import plain
 
@@ -64,3 +70,27 @@ def test_steps_of_a_guard_beside_the_fan_bore_nothing() -> None:
 def test_list_tells_the_foot_in_metal_and_millimetres() -> None:
     foot = next(one for one in guard_extras(example()) if one.startswith("thin foot"))
     assert "25 mW/K" in foot and "stainless 304" in foot and "mm free between plate and element" in foot
+
+
+def test_a_found_fan_is_left_as_it_is(tmp_path: Path) -> None:
+    outside = load_outside(ROOT / "examples/retrofit/boat-shed-found-fan.toml")
+    lines = ['guard.kind = "central lift"', 'guard.element = "wax 78"', 'guard.held_in = "plate"', 'guard.pin_length = "60 mm"']
+    build = build_from_text(put_lines(reduced(outside).text, lines), tmp_path / "found.toml")
+    assert build.found and not example().found
+    made = plan(build, None, None)
+    assert not faults(made)
+    assert set(made.parts) == {"wax element", "push pin", "return spring"}
+    assert [step.key for step in made.steps] == ["look", "element", "pin", "guide", "prove"]
+    told = parts_section(build, parts_list(build, made))
+    assert not any(line.startswith(("riser:", "sink:", "motor:", "modules:")) for line in told.lines)
+    assert any("riser" in line and "stay as they are" in line for line in told.lines)
+    assert made_parts(build) == ()  # nothing of it is sawn or drilled
+    bored = build_from_text(put_lines(reduced(outside).text, [*lines, 'guard.held_in = "riser"']), tmp_path / "bored.toml")
+    assert [one.name for one in made_parts(bored)] == ["riser 1"] and "bore" in [
+        step.key for step in plan(bored, None, None).steps
+    ]
+
+
+def test_fan_made_takes_two_words_only() -> None:
+    with pytest.raises(BuildError, match="fan.made"):
+        build_from_text((EXAMPLES / "boat-shed.toml").read_text("utf-8") + '\n[fan]\nmade = "bought"\n', Path("x.toml"))

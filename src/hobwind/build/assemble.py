@@ -40,6 +40,7 @@ HELD_IN = ("riser", "hot plate", "spreader", "sink", "plate")
 TOOLS = ("torque wrench", "spring scale on the key", "feel")
 PIN_FITS = ("H7/g6", "H8/f7", "H9/d9")
 STANDS = ("guide", "three pins", "foot")
+TO_MAKE, FOUND = "to be made", "found"  # of [fan] made: a fan that is still to be made, or one that stands there already
 
 
 def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build:
@@ -79,6 +80,9 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
     surround_section.close()
     body = Section(notes, "fan", table.get("fan"))
     mass = body.maybe("mass", "mass", 0.05, 30.0)
+    made = body.words("made", TO_MAKE, 40)
+    if made not in (TO_MAKE, FOUND):
+        notes.complain("fan.made", f'got "{made}"; "{TO_MAKE}" or "{FOUND}" is wanted')
     body.close()
     seat = _seat(notes, table.get("seat"))
     return Build(
@@ -106,6 +110,7 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
         hand_on=hand_on(notes, table.get("hand_on")),
         mass=mass,
         records=tuple(notes.records),
+        found=made == FOUND,
     )
 
 

@@ -196,6 +196,7 @@ def _written(outside: Outside, base: float, settled: Mapping[str, str]) -> tuple
         section, key = place.split(".")
         head = f"[[{section}]]" if section in ("modules", "riser") else f"[{section}]"
         sections.setdefault(head, {})[key] = value
+    sections.setdefault("[fan]", {})["made"] = "found"
     lines = [
         f"# {outside.name}: a reduced build from outside measurements ({outside.file}).",
         "# What is not measured follows by rules with wide spreads; a trial fire narrows them.",

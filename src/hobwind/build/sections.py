@@ -283,6 +283,7 @@ class Build:
     hand_on: HandOn
     mass: Spread | None
     records: tuple[Record, ...]
+    found: bool = False  # a fan that exists already, known from outside: nothing of it is to be made but its guard
 
     @property
     def face_limit(self) -> float:

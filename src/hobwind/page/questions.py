@@ -205,6 +205,9 @@ FAN = """\
 format = 1
 name = "My fan"
 
+[fan]
+made = "found"
+
 [stove]
 usual_plate = "230 ± 40 °C"
 worst_plate = "330 ± 30 °C"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import push_arm, standing_height
+from ..build.guide import guide_length, push_arm, standing_height
 from .clamp import Clamp
 from .clamp_sheet import order_of
 from .order import Plan, Step, figures, in_order, way_back
@@ -15,7 +15,20 @@ BOX = "[ ]"  # to tick; the dossier draws it
 
 
 def parts_of(build: Build) -> tuple[str, ...]:
-    """Every part that must be fitted, by the name it has on the sheets."""
+    """Every part that must be fitted, by the name it has on the sheets; of a found fan only its guard's."""
+    return guard_parts(build) if build.found else (*fan_parts(build), *guard_parts(build))
+
+
+def guard_parts(build: Build) -> tuple[str, ...]:
+    """Parts of the guard; none without one."""
+    if build.guard.kind == "none":
+        return ()
+    carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
+    return ("wax element", "push pin", "return spring", *carrier)
+
+
+def fan_parts(build: Build) -> tuple[str, ...]:
+    """Parts of the fan without its guard."""
     found = [f"riser part {i + 1}" if len(build.riser) > 1 else "riser" for i in range(len(build.riser))]
     found += ["hot plate"] if build.hot_plate is not None else []
     found += ["modules"] + (["lagging"] if build.surround is not None else [])
@@ -24,11 +37,7 @@ def parts_of(build: Build) -> tuple[str, ...]:
     if build.screws is not None:
         found += ["clamp screws"] + (["bushes"] if build.screws.bush is not None else [])
         found += ["washers"] if build.screws.washer is not None else []
-    found += ["leads", "motor", "blade"]
-    if build.guard.kind != "none":
-        found += ["wax element", "push pin", "return spring"]
-        found += ["carrier tube"] if build.guard.carrier_length is not None else []
-    return tuple(found)
+    return (*found, "leads", "motor", "blade")
 
 
 def _fill(build: Build, joint: str) -> str:
@@ -103,7 +112,51 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
             ("straightedge", "feelers"),
             minutes=20,
         ),
+        *_guide(build),
     ]
+
+
+def _guide(build: Build) -> tuple[Step, ...]:
+    """The guide that keeps a fan level that is pushed up beside its middle."""
+    length = guide_length(build)
+    if length is None:
+        return ()
+    says = (
+        f"Guide for the lifted fan: it holds the fan at two heights at least {1e3 * length[0]:.0f} mm apart and slides without binding; "
+        "push the fan up by hand under the pin: it must come down by itself."
+    )
+    return (Step("guide", says, (), ("pin",), ("square", "file"), minutes=60),)
+
+
+def _found(build: Build, stack: Stackup | None) -> Plan:
+    """Steps for a fan that stands there already: it stays as it is, its guard is added."""
+    guarded = build.guard.kind != "none"
+    look = Step(
+        "look",
+        "The fan on the bench, cold, as it was found: do not take it apart for the guard. Wash the foot, try the clamp screws by hand.",
+        tools=("spirit", "hex key", "straightedge"),
+        checks=("blade turns freely and is whole?", "leads whole, nothing loose?", "foot flat, nothing stuck to it?"),
+        minutes=20,
+    )
+    bore = Step(
+        "bore",
+        f"Bore the pocket for the element into the {build.guard.held_in}, the clamp closed; chips out, nothing left in it.",
+        (),
+        ("look",),
+        ("drill press, vice, glasses",),
+        minutes=60,
+    )
+    bored = guarded and build.guard.held_in != "plate"
+    added = _guard_steps(build, "bore" if bored else "look") if guarded else []
+    steps = [look, *((bore,) if bored else ()), *added]
+    proof = "Warm the foot on a pan of hot water: it turns, if its modules live." + (
+        " Then element to its opening temperature: it lifts, and sits back when cool." if guarded else ""
+    )
+    needs = ("look", *(step.key for step in added))
+    steps.append(
+        Step("prove", proof, (), needs, ("pan of water", "thermometer"), _guard_checks(stack) if guarded else (), (), 30)
+    )
+    return Plan(parts_of(build), in_order(steps))
 
 
 def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
@@ -118,6 +171,8 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         The plan.
     """
     parts = parts_of(build)
+    if build.found:
+        return _found(build, stack)
     risers = tuple(part for part in parts if part.startswith("riser"))
     guarded = build.guard.kind != "none"
     inside = guarded and build.guard.held_in in ("riser", "hot plate")
@@ -245,7 +300,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     proof = "Warm the foot on a pan of hot water: it turns." + (
         " Then element to its opening temperature: it lifts, and sits back when cool." if guard else ""
     )
-    needs = ("blade", *(("element", "pin") if guarded else ()))
+    needs = ("blade", *(step.key for step in guard))
     steps.append(
         Step("prove", proof, (), needs, ("pan of water", "thermometer"), checks if guarded and not inside else (), (), 30)
     )

@@ -11,7 +11,7 @@ from ..build import Build
 from ..build.guide import guide_length
 from .guard_foot import strip_for
 from .order import Plan
-from .order_plan import parts_of
+from .order_plan import fan_parts, guard_parts
 from .section import Section
 
 
@@ -48,6 +48,10 @@ LOOK = {
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
 RING_FROM, BARE_TIP = 0.02, 0.02  # W/K; an element loses more than that only by a ring, a tip carries less only by a bead
+OWN = (
+    "A found fan: {} are its own and stay as they are. Dead modules are another matter: see which fit instead, and what opening the clamp "
+    "then asks, among the found fan's modules."
+)
 TOOLS = (
     "drill press, vice, centre punch, scriber, square, calipers",
     "plate glass 200 x 200 mm, wet-and-dry, marking blue, feelers",
@@ -147,7 +151,7 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
     """
 
     def told(build: Build) -> list[str]:
-        rows = [(part, *_what(build, part)) for part in parts_of(build)]
+        rows = [(part, *_what(build, part)) for part in (*fan_parts(build), *guard_parts(build))]
         found = [f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}" for part, what, count in rows]
         return found + guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
 
@@ -182,7 +186,7 @@ def parts_section(build: Build, rows: tuple[Row, ...]) -> Section:
     extras = guard_extras(build)
     between = ", ".join(fills(build)) or "nothing: all joints dry"
     lines += [
-        f"In the joints: {between}.",
+        *([OWN.format(", ".join(fan_parts(build)))] if build.found else [f"In the joints: {between}."]),
         *([f"For the guard besides: {'; '.join(extras)}."] if extras else []),
         f"All bought new: about {low:.0f} to {high:.0f} euros (a rough memory of prices).",
         "Tools:",

@@ -29,7 +29,7 @@ def _chain(one: Stackup) -> Iterator[str]:
     )
 
 
-def _file(one: Stackup) -> Iterator[str]:
+def _file(one: Stackup, beside: bool) -> Iterator[str]:
     hand = [link for link in one.links if link.measured]
     if not hand:
         yield "Cut the pin 0.5 mm long. Measure the parts in hand, type them into [measured], and this page says what to file."
@@ -42,10 +42,13 @@ def _file(one: Stackup) -> Iterator[str]:
         )
     else:
         yield "The pin is right: nothing to file."
-    yield "Then: element and pin in, cold, straightedge across the foot: the tip must not be felt. A 0.3 mm feeler finds it."
+    if beside:
+        yield f"Then: fan down, cold, pin upright on its element: feelers of {_mm(one.wanted)} go between its tip and what it pushes."
+    else:
+        yield "Then: element and pin in, cold, straightedge across the foot: the tip must not be felt. A 0.3 mm feeler finds it."
 
 
-def _heat(one: Stackup) -> Iterator[str]:
+def _heat(one: Stackup, beside: bool) -> Iterator[str]:
     yield (
         f"Hottest, the element pushes {_mm(one.stroke_peak)}; the gap opens to {_mm(one.opens_to[0])} to "
         f"{_mm(one.opens_to[1])} (stop at {_mm(one.stop)}). It has {_mm(one.travel_left)} of travel left before it is blocked."
@@ -55,8 +58,9 @@ def _heat(one: Stackup) -> Iterator[str]:
             f"The stop is reached {_mm(one.blocked_by)} before the element has finished pushing: let a spring of at least that "
             "travel, stiffer than the lift needs, give way between element and pin. A blocked element bursts."
         )
+    where = "Pin in the tube or eye that keeps it upright" if beside else "Pin in its bore"
     yield (
-        f"Pin in its bore: {one.fit.name}, {one.fit.least * 1e6:.0f} to {one.fit.most * 1e6:.0f} µm; "
+        f"{where}: {one.fit.name}, {one.fit.least * 1e6:.0f} to {one.fit.most * 1e6:.0f} µm; "
         f"{one.clearance * 1e6:.0f} µm cold become {one.clearance_hot * 1e6:.0f} µm hot. Dry or graphite, no grease: it cokes."
     )
     yield (
@@ -124,6 +128,14 @@ def stackup_section(one: Stackup | None, build: Build) -> Section:
     """
     if one is None:
         return Section("stack-up", "Guard stack-up", ("The build has no guard: nothing to stack up.",), {}, ())
-    where = "on its own foot beside the fan" if build.guard.held_in == "plate" else f"in the {build.guard.held_in}"
-    lines = [f"The wax element sits {where}.", *_stands(build), *_guide(build), *_chain(one), *_file(one), *_heat(one)]
+    beside = build.guard.held_in == "plate"
+    where = "on its own foot beside the fan" if beside else f"in the {build.guard.held_in}"
+    lines = [
+        f"The wax element sits {where}.",
+        *_stands(build),
+        *_guide(build),
+        *_chain(one),
+        *_file(one, beside),
+        *_heat(one, beside),
+    ]
     return Section("stack-up", "Guard stack-up", tuple(lines), figures(one), tuple(_findings(one, build)))

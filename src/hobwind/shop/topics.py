@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..build import Build
 from ..studies.headline import Headline
 from .clamp import clamp
@@ -13,6 +15,8 @@ from .section import Section
 from .stackup import stack_up
 from .stackup_sheet import stackup_section
 from .wiring import wiring_section
+
+THERE_ALREADY = ("clamp", "wiring")
 
 
 def topics(build: Build, solved: Headline) -> list[Section]:
@@ -27,7 +31,7 @@ def topics(build: Build, solved: Headline) -> list[Section]:
     """
     squeezed, stacked = clamp(build, solved), stack_up(build, solved)
     made = plan(build, squeezed, stacked)
-    return [
+    told = [
         clamp_section(squeezed, build),
         stackup_section(stacked, build),
         flatness_section(lapping(build), solved),
@@ -35,3 +39,13 @@ def topics(build: Build, solved: Headline) -> list[Section]:
         order_section(made),
         parts_section(build, parts_list(build, made)),
     ]
+    return [_as_found(one) if build.found and one.key in THERE_ALREADY else one for one in told]
+
+
+def _as_found(one: Section) -> Section:
+    """A topic of a found fan that matters only to who opens it; its findings are not the guard's."""
+    return replace(
+        one,
+        lines=("A found fan has this already: what follows is for who opens it, by guessed figures.", *one.lines),
+        findings=(),
+    )
