@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from ..build import Build
 from ..build import geometry as g
+from ..build.guide import push_arm, standing_height
 from ..scene.forms import (
     HIDDEN,
     HOT_PLATE,
@@ -280,6 +281,15 @@ def _lift_says(build: Build) -> tuple[str, ...]:
     return (f"Solid: cold, seated. Dashed: tilted to its stop, {stop} at the pin, about the foot's far edge.",)
 
 
+def _stands_says(build: Build) -> tuple[str, ...]:
+    height = standing_height(build)
+    if height is None or height <= 0.0:
+        return ()
+    return (
+        f"The wax element stands {mm(height):.0f} mm over the stove plate, {mm(push_arm(build)):.0f} mm off the fan's middle.",
+    )
+
+
 def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     """Section, plan and, where the guard tilts the fan, its side.
 
@@ -297,7 +307,8 @@ def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     ends = [shape for shape in drawn_section.shapes if not isinstance(shape, Dimension)]
     says = (
         *_lift_says(build),
-        "The build does not say how the motor is held, nor how the element's foot or clip is made: draw them in.",
+        *_stands_says(build),
+        "The build does not say how the motor is held, nor how the element's foot or clip is fixed: draw them in.",
         *parts_table(build),
     )
     found = [

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ..build import Build
 from ..build import geometry as g
 from ..units import Spread
+from .guard_foot import strip_for
 from .holes import Holes, all_holes, has_flat_base, low_part, size
 
 FACING = 0.5e-3  # m left on each sawn end to be faced or filed away; common practice
@@ -114,6 +115,16 @@ def numbered(build: Build) -> tuple[Numbered, ...]:
         rows.append(("wax element", 1, guard.element.name, element))
         pin = f"Ø{size(guard.pin_diameter.value)} x {size(guard.pin_length.value)}"
         rows.append(("push pin", 1, guard.pin_material.name, pin))
+        strip = strip_for(build)
+        if strip is not None:
+            rows.append(
+                (
+                    "thin foot",
+                    1,
+                    strip.metal,
+                    f"{1e3 * strip.thickness:g} x {1e3 * strip.width:g}, {1e3 * strip.length:.0f} free",
+                )
+            )
     return tuple(Numbered(i + 1, *row) for i, row in enumerate(rows))
 
 
