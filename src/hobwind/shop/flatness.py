@@ -13,6 +13,7 @@ from typing import Any
 from ..build import Build
 from ..stack.fields import Seen
 from ..studies.headline import Headline, headline
+from ..studies.telling import HAIR
 from ..units import NORMAL, Spread
 from .section import Section
 
@@ -149,9 +150,12 @@ def flatness_section(plan: Lapping, solved: Headline) -> Section:
         *_buys(data["before"], data["after"]),
         "All this if the stove plate is as flat: its own hollow stays; where a straightedge shows one, set the foot elsewhere.",
     ]
-    worse = plan.then.worst_margin < 0.0 <= solved.worst_margin
+    worse = plan.then.worst_margin < min(HAIR, solved.worst_margin)
     found = (
-        ("danger: with a flatter foot a module face passes its limit on a hard fire: set the guard lower first",)
+        (
+            f"danger: do not lap yet: with a flatter foot a module face is {plan.then.worst_margin:.0f} K from its limit on a hard fire: "
+            "set the guard lower first",
+        )
         if worse
         else ()
     )

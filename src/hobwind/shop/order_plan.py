@@ -6,6 +6,7 @@ from ..build import Build
 from ..build.guide import guide_length, push_arm, standing_height
 from .clamp import Clamp
 from .clamp_sheet import order_of
+from .guard_foot import BARE_TIP, RING_FROM
 from .order import Plan, Step, figures, in_order, way_back
 from .section import Section
 from .stackup import Stackup
@@ -52,6 +53,13 @@ def _foot(build: Build) -> str:
     return f"Riser parts onto each other from the foot up, {_fill(build, 'riser')} between; foot down on clean paper."
 
 
+def _held(build: Build) -> str:
+    """How the hot plate is held to the riser."""
+    if build.guard.element is None:
+        return "Screw or pin it so that it cannot turn."
+    return "Hold them together with two screws or more, clear of the modules: a lifted fan must not leave its riser hanging on compound."
+
+
 def _guard_checks(stack: Stackup | None) -> tuple[str, ...]:
     """What to look at before a guard is closed in or proved."""
     recess = "the lost motion" if stack is None else f"{stack.wanted * 1e3:.1f} mm"
@@ -93,12 +101,14 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
     """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
     lever, height = build.guard.kind == "lever tilt", standing_height(build)
     high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
+    ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
+    bead = ", its ceramic bead on, which counts in its length" if build.guard.pin_tip.value < BARE_TIP else ""
     meets = "the lever's short end, the long end under the fan's rim" if lever else "the part of the fan that it pushes up"
     return [
         Step(
             "element",
             f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
-            f"{high}; the foot's end flat on the stove plate, cooling ring on if there is one. It touches neither riser nor hot plate.",
+            f"{high}; the foot's end flat on the stove plate{ring}. It touches neither riser nor hot plate.",
             ("wax element", *carrier),
             (after,),
             ("calipers", "feelers"),
@@ -106,7 +116,7 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         ),
         Step(
             "pin",
-            f"Push pin upright on the element's pin, over-travel spring between, return spring over it; its tip below {meets}.",
+            f"Push pin upright on the element's pin, over-travel spring between, return spring over it; its tip{bead}, below {meets}.",
             ("push pin", "return spring"),
             ("element",),
             ("straightedge", "feelers"),
@@ -196,7 +206,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         steps.append(
             Step(
                 "hot-plate",
-                f"Hot plate onto the riser; between them: {_fill(build, 'hot_plate')}. Screw or pin it so that it cannot turn.",
+                f"Hot plate onto the riser; between them: {_fill(build, 'hot_plate')}. {_held(build)}",
                 hot,
                 (below,),
                 ("hex key", "straightedge"),

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.guide import guide_length
-from .guard_foot import strip_for
+from .guard_foot import BARE_TIP, RING_FROM, strip_for
 from .order import Plan
 from .order_plan import fan_parts, guard_parts
 from .section import Section
@@ -47,7 +47,6 @@ LOOK = {
     "return spring": ("valve of the same thermostat, pens, locks", "kitchen scale at two lengths", 0.5, 3),
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
-RING_FROM, BARE_TIP = 0.02, 0.02  # W/K; an element loses more than that only by a ring, a tip carries less only by a bead
 OWN = (
     "A found fan: {} are its own and stay as they are. Dead modules are another matter: see which fit instead, and what opening the clamp "
     "then asks, among the found fan's modules."
@@ -132,6 +131,9 @@ def guard_extras(build: Build) -> list[str]:
         found.append("ceramic bead on the pin's tip")
     if guard.over_travel.value > 0.0:
         found.append(f"over-travel spring between element and pin, {1e3 * guard.over_travel.value:g} mm")
+    found.append(f"a stop that ends the lift at {1e3 * guard.stop.value:g} mm")
+    if build.hot_plate is not None and not build.found:
+        found.append("two screws or more that hold riser and hot plate together when the fan is lifted")
     if guard.kind == "central lift" and guard.stands == "guide":
         length = guide_length(build)
         apart = "" if length is None else f", holding it at two heights at least {1e3 * length[0]:.0f} mm apart"

@@ -49,9 +49,11 @@ def _file(one: Stackup, beside: bool) -> Iterator[str]:
 
 
 def _heat(one: Stackup, beside: bool) -> Iterator[str]:
+    low, high = _mm(one.opens_to[0]), _mm(one.opens_to[1])
+    gap = low if low == high else f"between {low} and {high}"
     yield (
-        f"Hottest, the element pushes {_mm(one.stroke_peak)}; the gap opens to {_mm(one.opens_to[0])} to "
-        f"{_mm(one.opens_to[1])} (stop at {_mm(one.stop)}). It has {_mm(one.travel_left)} of travel left before it is blocked."
+        f"Hottest, the element pushes {_mm(one.stroke_peak)}; the gap opens to {gap} "
+        f"(stop at {_mm(one.stop)}). It has {_mm(one.travel_left)} of travel left before it is blocked."
     )
     if one.blocked_by > 0.0:
         yield (

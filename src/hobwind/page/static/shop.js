@@ -139,7 +139,7 @@ async function show() {
     id("shop-name").textContent = `Shop: ${shop.name}`;
     const count = shop.findings.length;
     id("shop-says").classList.remove("bad");
-    id("shop-says").textContent = count ? `${count} ${count === 1 ? "thing" : "things"} to look at before it is made.` : "Nothing stands against making it.";
+    id("shop-says").textContent = count ? `${count} ${count === 1 ? "thing" : "things"} to look at before it is made.` : "Nothing stands against making it; whether it lives, Build says.";
     id("shop-findings").replaceChildren(...shop.findings.map((says) => {
       const level = /^(danger|fault|advice)/.exec(says)?.[1] ?? "advice";
       return make("div", { class: `finding ${level}` }, make("span", { class: "level" }, level), `: ${says.replace(/^(danger|fault|advice): /, "")}`);
