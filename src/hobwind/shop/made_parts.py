@@ -170,8 +170,14 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
         notes: tuple[str, ...] = ("Both ends square to the axis, then lapped.",)
         if any(one.use.startswith("pocket") for one in of(name)):
             notes += (
-                "The pocket is drilled from the top; close it above the element with a plug of the same metal, or the "
-                "heat must go round the hole.",
+                (
+                    "The pocket is drilled from the foot; a plug of the same metal with the pin's bore in it closes it, flush or below.",
+                )
+                if build.found
+                else (
+                    "The pocket is drilled from the top; close it above the element with a plug of the same metal, or the "
+                    "heat must go round the hole.",
+                )
             )
         found.append(
             MadePart(
@@ -196,7 +202,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
     found += _sink(build, number["sink"], of("sink"))
     if build.found:  # what is there stays as it is, but for a pocket that the guard asks for
         pockets = {one.part for one in holes if one.use.startswith("pocket")}
-        return tuple(replace(one, sawn=False) for one in found if one.name in pockets)
+        return tuple(replace(one, sawn=False, below=True, marks=()) for one in found if one.name in pockets)
     return tuple(found)
 
 

@@ -29,26 +29,28 @@ def _chain(one: Stackup) -> Iterator[str]:
     )
 
 
-def _file(one: Stackup, beside: bool) -> Iterator[str]:
+def _file(one: Stackup, held_in: str) -> Iterator[str]:
     hand = [link for link in one.links if link.measured]
     if not hand:
         yield "Cut the pin 0.5 mm long. Measure the parts in hand, type them into [measured], and this page says what to file."
     elif one.file_off > FILE_STEP:
         yield f"File {_mm(one.file_off)} off the push pin's plain end, a little at a time, and measure again."
     elif one.file_off < -FILE_STEP:
-        yield (
-            f"The pin is {_mm(-one.file_off)} too short: make a new one, or file {_mm(-one.file_off)} off the carrier tube "
-            "or the face the pin must reach, whichever there is."
-        )
+        short = _mm(-one.file_off)
+        other = {
+            "riser": f"file {short} off the carrier tube or the face the pin must reach, whichever there is",
+            "plate": f"set the element {short} higher on its foot",
+        }.get(held_in, f"clip the element {short} lower")
+        yield f"The pin is {short} too short: make a new one, or {other}."
     else:
         yield "The pin is right: nothing to file."
-    if beside:
-        yield f"Then: fan down, cold, pin upright on its element: feelers of {_mm(one.wanted)} go between its tip and what it pushes."
-    else:
+    if held_in == "riser":
         yield "Then: element and pin in, cold, straightedge across the foot: the tip must not be felt. A 0.3 mm feeler finds it."
+    else:
+        yield f"Then: fan down, cold, pin upright at its element: feelers of {_mm(one.wanted)} go between its tip and what it pushes."
 
 
-def _heat(one: Stackup, beside: bool) -> Iterator[str]:
+def _heat(one: Stackup, bored: bool) -> Iterator[str]:
     yield (
         f"Hottest, the element pushes {_mm(one.stroke_peak)}; the gap opens to {_mm(one.opens_to[0])} to "
         f"{_mm(one.opens_to[1])} (stop at {_mm(one.stop)}). It has {_mm(one.travel_left)} of travel left before it is blocked."
@@ -58,7 +60,7 @@ def _heat(one: Stackup, beside: bool) -> Iterator[str]:
             f"The stop is reached {_mm(one.blocked_by)} before the element has finished pushing: let a spring of at least that "
             "travel, stiffer than the lift needs, give way between element and pin. A blocked element bursts."
         )
-    where = "Pin in the tube or eye that keeps it upright" if beside else "Pin in its bore"
+    where = "Pin in its bore" if bored else "Pin in the tube or eye that keeps it upright"
     yield (
         f"{where}: {one.fit.name}, {one.fit.least * 1e6:.0f} to {one.fit.most * 1e6:.0f} µm; "
         f"{one.clearance * 1e6:.0f} µm cold become {one.clearance_hot * 1e6:.0f} µm hot. Dry or graphite, no grease: it cokes."
@@ -85,7 +87,7 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
         yield f"danger: {_mm(max(one.travel_left, 0.0))} of travel left in the element when hottest: it may burst"
     if one.blocked_by > 0.0:
         yield f"fault: the stop blocks the element; {_mm(one.blocked_by)} of over-travel must be taken up by a spring"
-    if one.clearance_hot < 2e-6:
+    if one.clearance_hot < 2e-6 and build.guard.held_in == "riser":
         yield "fault: the pin sticks in its bore when hot: ream the bore or polish the pin"
     if one.wander > max(one.clearance, 0.0) and build.guard.carrier_length is not None:
         yield (
@@ -128,14 +130,16 @@ def stackup_section(one: Stackup | None, build: Build) -> Section:
     """
     if one is None:
         return Section("stack-up", "Guard stack-up", ("The build has no guard: nothing to stack up.",), {}, ())
-    beside = build.guard.held_in == "plate"
-    where = "on its own foot beside the fan" if beside else f"in the {build.guard.held_in}"
+    held_in = build.guard.held_in
+    where = {"riser": "in the riser", "plate": "on its own foot beside the fan"}.get(
+        held_in, f"clipped to the side of the {held_in}"
+    )
     lines = [
         f"The wax element sits {where}.",
         *_stands(build),
         *_guide(build),
         *_chain(one),
-        *_file(one, beside),
-        *_heat(one, beside),
+        *_file(one, held_in),
+        *_heat(one, held_in == "riser"),
     ]
     return Section("stack-up", "Guard stack-up", tuple(lines), figures(one), tuple(_findings(one, build)))
