@@ -58,7 +58,7 @@ def test_a_riser_bored_from_its_foot_takes_the_element_first() -> None:
 
 
 def test_nothing_of_it_is_sawn_or_drilled_but_for_the_guard() -> None:
-    assert templates(found_fan()) == () and all_holes(found_fan()) == ()
+    assert [one.key for one in templates(found_fan())] == ["thin-foot"] and all_holes(found_fan()) == ()
     section = holes_section(found_fan("riser"))
     assert section.data["saw"] == [] and not section.findings
     (pocket,) = all_holes(found_fan("riser"))

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ..build import Build
 from ..build.guide import guide_length, push_arm, standing_height
+from .guard_foot import reckoned, strip_for
 from .section import Section
 from .stackup import Stackup, figures
 
@@ -97,6 +98,9 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
 
 
 def _stands(build: Build) -> Iterator[str]:
+    strip = strip_for(build)
+    if strip is not None:
+        yield reckoned(build, strip)
     height = standing_height(build)
     if height is not None and height > 0.0:
         yield (
