@@ -72,7 +72,27 @@ def _heat(one: Stackup, bored: bool) -> Iterator[str]:
     )
 
 
+def _pocket(one: Stackup, build: Build) -> Iterator[str]:
+    """Whether an element in the riser sits where the chain has it: its pocket is bored so that its middle is at the height given."""
+    guard = build.guard
+    if (
+        guard.element is None
+        or guard.held_in != "riser"
+        or any(link.field == "pin_bore" and link.measured for link in one.links)
+    ):
+        return
+    floor = max(guard.element_height.value - 0.5 * guard.element.length.value, 0.0)
+    bore = next(link.length for link in one.links if link.field == "pin_bore")
+    if abs(bore - floor) > EASY:
+        fits = guard.pin_length.value + floor - bore
+        yield (
+            f"fault: the pocket's floor is {_mm(floor)} over the plate, but pin and chain are for {_mm(bore)}: "
+            + (f"a pin of {_mm(fits)} fits" if fits > 0.0 else "no pin fits below it, set the element higher")
+        )
+
+
 def _findings(one: Stackup, build: Build) -> Iterator[str]:
+    yield from _pocket(one, build)
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "
