@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from . import __version__
 from .build import Build, digest
+from .shop.guard_foot import strip_for
 from .studies.drill import Drill, Drilled, Single
 from .studies.guarded import Guarded
 from .studies.guards import Guards
@@ -112,7 +113,9 @@ def _sizes(one: Guarded, parts: bool) -> list[str]:
 def _recommended(found: Guards) -> list[str]:
     if found.best is None:
         return _wrapped("Recommended", f"none: {found.reason}.")
-    return _wrapped("Recommended", f"{found.best.kind}: {found.reason}.")
+    strip = strip_for(found.best.build)
+    foot = "" if strip is None else f" Its foot: {strip.says}."
+    return _wrapped("Recommended", f"{found.best.kind}: {found.reason}.{foot}")
 
 
 def _notes(found: Guards) -> list[str]:

@@ -39,6 +39,11 @@ def test_the_table_says_what_was_found() -> None:
     assert len(rows) == len(compared("boat-shed-hunting").rows)
 
 
+def test_a_recommended_element_beside_the_fan_has_its_foot_in_millimetres() -> None:
+    text = " ".join(guards_text(compared("boat-shed-hunting")).split())
+    assert "Its foot: a strip of stainless 304, " in text and "mm free between plate and element" in text
+
+
 def test_the_drill_says_what_kills_and_which_sign_shows_it() -> None:
     text = drill_text(drilled())
     stuck = next(line for line in text.splitlines() if line.startswith("element stuck cold"))

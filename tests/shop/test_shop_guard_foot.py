@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from builds import EXAMPLES, ROOT, example, judged
@@ -13,14 +14,16 @@ from hobwind.build.guide import push_arm, standing_height
 from hobwind.build.retrofit_build import reduced
 from hobwind.build.retrofit_file import load_outside
 from hobwind.page.editing import put_lines
-from hobwind.scene.forms import Rect
+from hobwind.scene.forms import Rect, Text
 from hobwind.scene.shapes import section
-from hobwind.shop.guard_foot import strip_for
+from hobwind.shop.arrangement import arrangement
+from hobwind.shop.guard_foot import BOLTED, STILL_AIR, TOE, cooler_by, reckoned, strip_for
 from hobwind.shop.made_parts import made_parts
 from hobwind.shop.order import faults
 from hobwind.shop.order_plan import plan
+from hobwind.shop.paper import Heading
 from hobwind.shop.parts_list import guard_extras, parts_list, parts_section
-from hobwind.shop.stackup import stack_up
+from hobwind.shop.stackup import chain, stack_up
 from hobwind.units import plain
 
 
@@ -94,3 +97,44 @@ def test_a_found_fan_is_left_as_it_is(tmp_path: Path) -> None:
 def test_fan_made_takes_two_words_only() -> None:
     with pytest.raises(BuildError, match="fan.made"):
         build_from_text((EXAMPLES / "boat-shed.toml").read_text("utf-8") + '\n[fan]\nmade = "bought"\n', Path("x.toml"))
+
+
+def test_what_the_strip_leaves_out_against_a_strip_cut_in_slices() -> None:
+    """The same strip as 400 slices in a row, each losing heat to still air, solved as a plain chain of conductances."""
+    build = example()
+    strip = strip_for(build)
+    assert strip is not None
+    guard, hot, n = build.guard, build.stove.usual_plate.value - build.stove.room.value, 400
+    loss = guard.element_loss.value
+    along = strip.conductivity * strip.width * strip.thickness / (strip.length / n)
+    aside = STILL_AIR * 2.0 * (strip.width + strip.thickness) * strip.length / n
+    toe = BOLTED * strip.width * TOE
+    matrix, given = np.zeros((n + 1, n + 1)), np.zeros(n + 1)
+    for i in range(n + 1):  # node 0 under the toe, node n the element; half a slice's air at either end
+        air = aside * (0.5 if i in (0, n) else 1.0)
+        matrix[i, i] = air + (along if i < n else loss) + (along if i > 0 else toe)
+        if i > 0:
+            matrix[i, i - 1] = matrix[i - 1, i] = -along
+    given[0] = toe * hot
+    true = float(np.linalg.solve(matrix, given)[-1])
+    told = hot * strip.carries / (strip.carries + loss)
+    assert told - true == pytest.approx(cooler_by(build, strip), rel=1e-3)  # 400 slices: good to (n / 400)²
+    assert f"about {told - true:.0f} K cooler" in reckoned(build, strip)
+
+
+def test_the_strip_is_a_sheet_with_its_free_length_marked() -> None:
+    """Toe 15, free 14, under the element 16 mm: 45 mm of 1 x 20."""
+    (foot,) = [one for one in made_parts(example()) if one.name == "thin foot"]
+    assert (foot.width, foot.depth, foot.tall) == pytest.approx((45e-3, 20e-3, 1e-3)) and not foot.sawn
+    assert [round(1e3 * mark.width) for mark in foot.marks] == [15, 14, 16]
+    assert foot.marks[0].x == pytest.approx(-15e-3) and foot.marks[1].x == pytest.approx(-0.5e-3)
+    assert any("k A / L = 17.3" in note for note in foot.notes)
+
+
+def test_every_length_of_the_chain_is_on_the_drawing() -> None:
+    """By hand: foot 14, element 35, seat to hot plate 61, together 110; push pin 60 beside them."""
+    page = next(one for one in arrangement(example(), Heading("x", "y"), "A4") if one.key == "arrangement-section")
+    told = [shape.text for shape in page.shapes if isinstance(shape, Text) and shape.text in {"14", "35", "61", "60"}]
+    assert sorted(told) == ["14", "35", "60", "60", "61"]  # 60 twice: the pin, and the foot's width
+    links = [round(1e3 * link.length) for link in chain(example())]
+    assert links == [61, 60]

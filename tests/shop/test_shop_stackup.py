@@ -129,3 +129,19 @@ def test_new_fields_survive_being_made_whole() -> None:
     again = build_from_text(whole_text(build), "again")
     assert digest(again) == digest(build) and again.screws is not None and again.screws.nested == 2
     assert again.wiring.slot == "the left fin" and again.guard.carrier_length is not None
+
+
+def test_a_pin_that_does_not_fit_its_pocket_is_found() -> None:
+    """Element 35 mm long, its middle at 40 mm: floor at 22.5. A pin of 40 with 1 mm lost motion wants 41, so 40 - 18.5 = 21.5 mm fits."""
+    build = example(HUNTING)
+    found = stackup_section(stack_up(build, judged(HUNTING).solved), build).findings
+    assert any(
+        "pocket's floor is 22.50 mm over the plate, but pin and chain are for 41.00 mm: a pin of 21.50 mm fits" in x
+        for x in found
+    )
+    mended = build_with(("guard", "pin_length", '"21.5 mm"'), ("guard", "pin_bore", '"22.5 mm"'), name=HUNTING)
+    section = stackup_section(stack_up(mended, judged(HUNTING).solved), mended)
+    assert not any("pocket's floor" in x for x in section.findings) and section.data["recess_mm"] == pytest.approx(1.0)
+    in_hand = build_from_text(measured(pin_length="40.00 mm", pin_bore="41.00 mm"))
+    told = stackup_section(stack_up(in_hand, judged(HUNTING).solved), in_hand).findings
+    assert not any("pocket's floor" in x for x in told)

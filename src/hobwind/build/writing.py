@@ -161,8 +161,8 @@ def whole_text(build: Build) -> str:
         if thing is not None:
             w.section(f"[{name}]", name, thing)
     w.section("[guard]", "guard", build.guard)
-    if build.mass is not None:
-        w.lines += ["", "[fan]"]
+    if build.mass is not None or build.found:
+        w.lines += ["", "[fan]", *(['made = "found"'] if build.found else [])]
         w.typed("fan", "mass")
     if any(record.place.startswith("measured.") for record in build.records):
         w.section("[measured]", "measured", build.measured)

@@ -23,7 +23,6 @@ from ..scene.svg import clean
 JOINT = 1.2  # mm, how thick a joint is drawn
 BALLOON, ROW, FIGURE, AWAY, BESIDE = 6.0, 16.5, 8.0, 20.0, 31.0  # mm: item circles, their spacing, text, column, its width
 MARGIN, SIZES_TEXT = 5.0, 5.5
-HIDDEN_PIN = 12.0  # mm of a rising pin that its element hides while the fan is down
 TONES = 33  # colours handed to the script
 BAND_SHARE = 0.62  # of the foot's width, taken by the heaviest heat flow
 # Heat bands: name, share of the riser's height where they begin and end (0 foot, 1 top), or the layer they cross.
@@ -64,6 +63,14 @@ def card_of(part: str) -> str:
 
 def _n(number: float) -> str:
     return f"{number:.2f}".rstrip("0").rstrip(".") if abs(number) >= 0.005 else "0"
+
+
+def _own_pin(pin: Rect, element: Rect) -> Rect:
+    """The element's own pin, which comes out of it as it pushes: behind the push pin while the fan is down."""
+    out, width = min(pin.height, element.height), 0.7 * pin.width
+    return replace(
+        element, part="element's pin", x=pin.x + 0.5 * (pin.width - width), y=element.y - out, width=width, height=out
+    )
 
 
 class _Sheet:
@@ -267,6 +274,12 @@ class _Sheet:
         """Whether the element stands on the stove plate and pushes the fan up."""
         return self.build.guard.held_in == "plate"
 
+    @property
+    def pushed_at(self) -> float:
+        """How high over the stove plate a pin meets what it pushes up, mm; nought for one that pushes the plate."""
+        pins = (s for s in self.scene.shapes if isinstance(s, Rect) and s.part == "push pin" and self.beside)
+        return max((one.y + one.height for one in pins), default=0.0)
+
     def _told(self, heat: str) -> str:
         if heat.startswith("riser "):
             part = next((r for r in self.risers if r.part == heat), None)
@@ -301,7 +314,7 @@ class _Sheet:
             f'<svg xmlns="http://www.w3.org/2000/svg" id="drawing" class="living" viewBox="0 0 {_n(self.width)} {_n(self.height)}" '
             f'role="img" aria-label={quoteattr(name)} data-low="{self.low:.0f}" data-high="{self.high:.0f}" '
             f'data-tones="{tones}" data-tilts="{int(tilts)}" data-edge="{edge}" data-foot="{_n(self.foot)}" '
-            f'data-pin="{_n(0.5 * self.foot + 1e3 * push_arm(self.build))}">',
+            f'data-pin="{_n(0.5 * self.foot + 1e3 * push_arm(self.build))}" data-over="{_n(self.pushed_at)}">',
             f"<title>{escape(name)}</title>",
         ]  # fmt: skip
         self.shading()
@@ -314,11 +327,18 @@ class _Sheet:
         self.joints()
         self.bands()
         self.rotor()
+        pin, element = (
+            next((s for s in solid if isinstance(s, Rect) and s.part == part), None) for part in ("push pin", "wax element")
+        )
+        if (
+            pin is not None and element is not None and not self.beside
+        ):  # bridges the gap to a pin that stays on the stove plate
+            self.shape(_own_pin(pin, element))
         self.lines.append(
             '</g><g id="pushing">'
         )  # a pin that pushes upwards goes with the fan; its lower end is in the element
-        for one in [s for s in solid if s.part == "push pin" and self.beside and isinstance(s, Rect)]:
-            self.shape(replace(one, y=one.y - HIDDEN_PIN, height=one.height + HIDDEN_PIN))
+        if pin is not None and element is not None and self.beside:
+            self.shape(replace(pin, y=element.y, height=pin.y + pin.height - element.y))
         self.lines.append('</g><g id="front">')
         for one in [s for s in solid if s.part in front and not (self.beside and s.part == "push pin")]:
             self.shape(one)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from ..build import Build
 from ..build import geometry as g
 from ..build.guide import push_arm, standing_height
+from ..build.pin import pin_depth
 from ..scene.forms import (
     HIDDEN,
     HOT_PLATE,
@@ -40,7 +41,7 @@ from .paper import MARGIN, SHEETS, Heading, Page, foot_of
 from .templates import Template
 
 SCALES = ((1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1, "1:10"))  # ISO 5455
-LEFT, RIGHT, BELOW, ABOVE = 34.0, 20.0, 16.0, 10.0  # mm of paper for sizes and numbers round the drawing
+LEFT, ROW, RIGHT, BELOW, ABOVE = 34.0, 10.0, 20.0, 16.0, 10.0  # mm of paper for sizes and numbers round the drawing
 BALLOON = 6.4  # mm across
 SAME = {"module hot face": "module", "module cold face": "module", "wax pocket": "wax element", "screw holes": "clamp screws"}
 
@@ -74,11 +75,15 @@ def _box(shapes: list[Shape]) -> Rect:
     return Rect("sink", MARK, left, bottom, right - left, top - bottom, HIDDEN)
 
 
-def _lifted(scene: Scene, lift: float) -> list[Shape]:
+def _lifted(build: Build, scene: Scene, lift: float) -> list[Shape]:
     """Outlines of what rises with the fan, raised, dashed."""
     found: list[Shape] = []
     for shape in scene.shapes:
         if isinstance(shape, Rect) and shape.layer in (RISER, HOT_PLATE, SPREADER):
+            found.append(replace(shape, y=shape.y + lift, layer=MARK, style=HIDDEN))
+        if (
+            isinstance(shape, Rect) and shape.part == "push pin" and build.guard.held_in == "plate"
+        ):  # its lost motion is used up by then
             found.append(replace(shape, y=shape.y + lift, layer=MARK, style=HIDDEN))
         if isinstance(shape, Circle) and shape.part == "blade":
             found.append(replace(shape, y=shape.y + lift, layer=MARK, style=HIDDEN))
@@ -198,12 +203,31 @@ def _level(part: str, y1: float, y2: float, x: float, at: float) -> Dimension:
     return Dimension(part, MARK, x, y1, x, y2, at, True)
 
 
+def _guard_sizes(build: Build, left: float) -> list[tuple[Dimension, int]]:
+    """The chain of an element beside the fan: what it stands on, the element, seat to what the pin pushes; outside them the pin."""
+    height, guard = standing_height(build), build.guard
+    if height is None or height <= 0.0 or guard.element is None:
+        return []
+    x, low, tall = mm(push_arm(build)), mm(height), mm(guard.element.length.value)
+    pin, own = mm(guard.pin_length.value), mm(guard.piston_out.value)
+    face = low + tall + mm(pin_depth(guard, guard.pin_length.value))
+    tip = face - mm(guard.lost_motion.value)
+    return [
+        (_level("thin foot", 0.0, low, x, left), 4),
+        (_level("wax element", low, low + tall, x, left), 4),
+        (_level("seat to what the pin pushes", low + tall, face, x, left), 4),
+        (_level("push pin", tip - pin, tip, x, left), 5),
+        *([(_level("element's own pin", tip - pin - own, tip - pin, x, left), 5)] if own > 0.0 else []),
+    ]
+
+
 def _section_sizes(build: Build, box: tuple[float, float, float, float]) -> list[tuple[Dimension, int]]:
     """Sizes of the section in the fan's own mm, and how many rows out each stands."""
     left, bottom, _, top = box
     foot, hub = 0.5 * mm(build.riser[0].width.value), mm(build.blade.height.value)
     blade = 0.5 * mm(build.blade.part.diameter.value)
     return [
+        *_guard_sizes(build, left),
         (_level("riser", 0.0, mm(g.riser_height(build)), -foot, left), 1),
         (_level("hub", 0.0, hub, 0.0, left), 2),
         (_level("fan", 0.0, top, 0.0, left), 3),
@@ -238,20 +262,21 @@ def _sheet(
     width, height = SHEETS[paper]
     shapes = [*_inked(scene.shapes), *more]
     box = box_of(shapes)
-    room_x = width - 2.0 * MARGIN - LEFT - RIGHT
+    before = max(LEFT, ROW * max((row for size, row in sizes if size.upright), default=0) + 4.0)
+    room_x = width - 2.0 * MARGIN - before - RIGHT
     for scale, named in SCALES:
         foot, low = foot_of(Template(key, f"{title}, {named}", says, ()), heading, (width, height), "Scale " + named)
         room_y = height - MARGIN - low - BELOW - ABOVE
         if scale * (box[2] - box[0]) <= room_x and scale * (box[3] - box[1]) <= room_y:
             break
-    x0 = MARGIN + LEFT + 0.5 * (room_x - scale * (box[2] - box[0])) - scale * box[0]
+    x0 = MARGIN + before + 0.5 * (room_x - scale * (box[2] - box[0])) - scale * box[0]
     y0 = low + BELOW + 0.5 * (room_y - scale * (box[3] - box[1])) - scale * box[1]
     placed = [moved(shape, x0, y0, scale) for shape in shapes]
     left, bottom, right, top = box_of(placed)
     for size, row in sizes:
         scaled = moved(size, x0, y0, scale)
         assert isinstance(scaled, Dimension)
-        edge = left - 2.0 - 10.0 * (row - 1) if scaled.upright else (bottom - 8.0 * row if row > 0 else top - 5.0 * row)
+        edge = left - 2.0 - ROW * (row - 1) if scaled.upright else (bottom - 8.0 * row if row > 0 else top - 5.0 * row)
         placed += drawn(replace(scaled, at=edge), scale)
     placed += _balloons(build, _pointed(build, scene), (scale, x0, y0), right + 0.6 * RIGHT, bottom + 4.0, top - 2.0)
     window = (0.0, 0.0, width, height)
@@ -286,7 +311,8 @@ def _stands_says(build: Build) -> tuple[str, ...]:
     if height is None or height <= 0.0:
         return ()
     return (
-        f"The wax element stands {mm(height):.0f} mm over the stove plate, {mm(push_arm(build)):.0f} mm off the fan's middle.",
+        f"The wax element stands {mm(height):.0f} mm over the stove plate, {mm(push_arm(build)):.0f} mm off the fan's middle; sizes from "
+        f"the plate up: foot, element, seat to what the pin pushes. Cold, the tip is {mm(build.guard.lost_motion.value):g} mm short.",
     )
 
 
@@ -303,7 +329,7 @@ def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     """
     guard, drawn_section, drawn_plan = build.guard, section(build), _tapped(build, plan(build))
     lifts = guard.element is not None and guard.kind == "central lift"
-    more = _lifted(drawn_section, mm(guard.stop.value)) if lifts else []
+    more = _lifted(build, drawn_section, mm(guard.stop.value)) if lifts else []
     ends = [shape for shape in drawn_section.shapes if not isinstance(shape, Dimension)]
     says = (
         *_lift_says(build),

@@ -19,6 +19,8 @@ SHEETS = (0.5e-3, 0.8e-3, 1.0e-3, 1.5e-3)  # m; what kitchen ware and sheet offc
 WIDE = (4e-3, 6e-3, 8e-3, 10e-3, 12e-3, 15e-3, 20e-3, 25e-3)  # m; strips that hand shears cut straight
 SHORTEST, LONGEST = 10e-3, 30e-3  # m; between plate and element: shorter is not cut to size, longer sways
 REFERENCE = 293.15  # K; at which a metal's conductivity is given
+TOE = 15e-3  # m of strip held flat on the plate. Source: from memory
+BOLTED = 2000.0  # W/(m2 K) of a bare toe pressed on the plate. Source: from memory
 STILL_AIR = 10.0  # W/(m2 K) by convection and glow from a bright strip in still air. Source: from memory
 
 
@@ -76,3 +78,42 @@ def strip_for(build: Build) -> Strip | None:
     near = [one for one in found if abs(one.carries / wanted - 1.0) <= 0.1]
     high = standing_height(build) or SHORTEST  # the strip may be as long as the element stands high
     return min(near, key=lambda one: (abs(one.carries / wanted - 1.0) > 0.03, abs(one.length - high), one.fin), default=None)
+
+
+def blank(build: Build, strip: Strip) -> float:
+    """How long the strip is cut: toe on the plate, free length, and as much under the element as the element is wide, m."""
+    assert build.guard.element is not None
+    return TOE + strip.length + build.guard.element.diameter.value
+
+
+def cooler_by(build: Build, strip: Strip) -> float:
+    """How much cooler than reckoned the element stays on the usual plate, for what G = k A / L leaves out, K.
+
+    A strip that loses heat on its way is a fin between two temperatures, n = m L: G n / sinh n passes, G n tanh(n/2) is lost
+    from either end, at the element's besides its ring's loss; the toe's bare joint stands in series.
+
+    Args:
+        build: a checked build with such a strip.
+        strip: the strip.
+
+    Returns:
+        Kelvin, for an element that neither lifts nor takes heat through its pin. [K]
+
+    Source: incropera (fin between two temperatures); air and joint from memory.
+    """
+    loss, n = build.guard.element_loss.value, strip.fin
+    through, side, toe = strip.carries * n / math.sinh(n), strip.carries * n * math.tanh(0.5 * n), BOLTED * strip.width * TOE
+    share = through / (through + side + loss)  # of what the strip's foot is warmer than the air, the element is
+    foot = toe / (toe + side + through * (1.0 - share))  # of what the plate is, the strip's foot is
+    hot = build.stove.usual_plate.value - build.stove.room.value
+    return hot * (strip.carries / (strip.carries + loss) - share * foot)
+
+
+def reckoned(build: Build, strip: Strip) -> str:
+    """How the strip was reckoned, and what is left out, for whoever cuts it."""
+    return (
+        f"The foot: k A / L = {strip.conductivity:.1f} W/(m K) x {strip.thickness * 1e3:g} x {strip.width * 1e3:g} mm / "
+        f"{strip.length * 1e3:.0f} mm = {strip.carries * 1e3:.1f} mW/K. Thicker, wider or shorter: a hotter element, which opens "
+        f"on a cooler plate. Left out are the air along the strip and the bare joint under its toe: with both it stays about "
+        f"{cooler_by(build, strip):.0f} K cooler on the usual plate and opens later. Compound under the toe; then try it by thermometer."
+    )

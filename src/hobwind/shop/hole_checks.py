@@ -172,7 +172,7 @@ def faults(build: Build) -> tuple[Finding, ...]:
         if fit is not None and part.name == low_part(build):
             threaded = tuple(spot for holes in part.holes if holes.thread is not None for spot in _all(holes))
             found += _engagement(build, fit, threaded)
-    if build.screws is not None and fit is None:
+    if build.screws is not None and fit is None and not build.found:
         got = build.screws.part.thread
         said = f'fault: screws: "{got}" is not a coarse thread from M2 to M12; its tap drill is not known here.'
         found.append(Finding("clamp screws", said))

@@ -118,9 +118,9 @@ def screw_fit(build: Build) -> ScrewFit | None:
         build: a checked build.
 
     Returns:
-        None when there are no clamp screws, or their thread is not in the table.
+        None when there are no clamp screws, their thread is not in the table, or a found fan stays closed.
     """
-    if build.screws is None:
+    if build.screws is None or build.found:
         return None
     thread = THREADS.get(build.screws.part.thread.strip().upper())
     if thread is None:
@@ -184,6 +184,8 @@ def _guard_holes(build: Build) -> list[Holes]:
     spot, wide = (pocket_spot(build),), guard.element.diameter.value + POCKET_ROOM
     bottom = max(guard.element_height.value - 0.5 * guard.element.length.value, 0.0)
     lid = bottom + guard.element.length.value
+    if build.found:  # its clamp stays closed, so the pocket comes from the foot; a plug there guides the pin
+        return [Holes("riser 1", "", "pocket of the wax element, from the foot", spot, wide, lid)]
     pin, found, base = guard.pin_diameter.value + PIN_ROOM, [], 0.0
     for i, part in enumerate(build.riser):
         name, top = f"riser {i + 1}", base + part.length.value
@@ -202,13 +204,14 @@ def all_holes(build: Build) -> tuple[Holes, ...]:
     """Every hole that the build asks for, lettered part by part.
 
     Args:
-        build: a checked build.
+        build: a checked build; of a found one, only what its guard needs.
 
     Returns:
         Sets of like holes; A, B, ... within each part.
     """
     found, seen = [], dict[str, int]()
-    for one in _screw_holes(build) + _guard_holes(build):
+    own = [] if build.found else _screw_holes(build)  # a found fan's clamp stays closed
+    for one in own + _guard_holes(build):
         found.append(replace(one, letter=chr(65 + seen.get(one.part, 0))))
         seen[one.part] = seen.get(one.part, 0) + 1
     return tuple(found)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ..build import Build
 from ..build import geometry as g
 from ..units import Spread
-from .guard_foot import strip_for
+from .guard_foot import TOE, blank, reckoned, strip_for
 from .holes import Holes, all_holes, has_flat_base, low_part, size
 
 FACING = 0.5e-3  # m left on each sawn end to be faced or filed away; common practice
@@ -154,7 +154,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
         build: a checked build.
 
     Returns:
-        Risers, plates, the sink and the push pin; what comes as found and undrilled is left out.
+        Risers, plates, the sink and an element's thin foot; what comes as found and undrilled is left out.
     """
     number = {row.name: row.number for row in reversed(numbered(build))}
     holes = all_holes(build)
@@ -170,8 +170,14 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
         notes: tuple[str, ...] = ("Both ends square to the axis, then lapped.",)
         if any(one.use.startswith("pocket") for one in of(name)):
             notes += (
-                "The pocket is drilled from the top; close it above the element with a plug of the same metal, or the "
-                "heat must go round the hole.",
+                (
+                    "The pocket is drilled from the foot; a plug of the same metal with the pin's bore in it closes it, flush or below.",
+                )
+                if build.found
+                else (
+                    "The pocket is drilled from the top; close it above the element with a plug of the same metal, or the "
+                    "heat must go round the hole.",
+                )
             )
         found.append(
             MadePart(
@@ -196,8 +202,38 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
     found += _sink(build, number["sink"], of("sink"))
     if build.found:  # what is there stays as it is, but for a pocket that the guard asks for
         pockets = {one.part for one in holes if one.use.startswith("pocket")}
-        return tuple(replace(one, sawn=False) for one in found if one.name in pockets)
-    return tuple(found)
+        found = [replace(one, sawn=False, below=True, marks=()) for one in found if one.name in pockets]
+    return (*found, *_thin_foot(build, number))
+
+
+def _thin_foot(build: Build, number: dict[str, int]) -> list[MadePart]:
+    """The strip under an element beside the fan, laid flat; what stands between its bends is marked."""
+    strip, element = strip_for(build), build.guard.element
+    if strip is None or element is None:
+        return []
+    long, at, marks = blank(build, strip), 0.0, []
+    for says, piece in (("toe", TOE), ("free", strip.length), ("element", element.diameter.value)):
+        marks.append(Mark(says, at + 0.5 * piece - 0.5 * long, 0.0, piece, strip.width))
+        at += piece
+    notes = (
+        "Cut from sheet; bend at the marks: the toe flat on the plate, the other end under the element. "
+        "No clamp may touch the free length.",
+        reckoned(build, strip),
+    )
+    foot = MadePart(
+        number["thin foot"],
+        "thin foot",
+        strip.metal,
+        "block",
+        long,
+        strip.width,
+        strip.thickness,
+        False,
+        (),
+        tuple(marks),
+        notes=notes,
+    )
+    return [foot]
 
 
 def _holder_note(build: Build, name: str) -> tuple[str, ...]:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import guide_length, push_arm, standing_height
 from .clamp import Clamp
 from .clamp_sheet import order_of
-from .guard_foot import BARE_TIP, RING_FROM
 from .order import Plan, Step, figures, in_order, way_back
+from .order_guard import found_plan, guard_checks, guard_parts, guard_steps, proof
 from .section import Section
 from .stackup import Stackup
 
@@ -18,14 +17,6 @@ BOX = "[ ]"  # to tick; the dossier draws it
 def parts_of(build: Build) -> tuple[str, ...]:
     """Every part that must be fitted, by the name it has on the sheets; of a found fan only its guard's."""
     return guard_parts(build) if build.found else (*fan_parts(build), *guard_parts(build))
-
-
-def guard_parts(build: Build) -> tuple[str, ...]:
-    """Parts of the guard; none without one."""
-    if build.guard.kind == "none":
-        return ()
-    carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
-    return ("wax element", "push pin", "return spring", *carrier)
 
 
 def fan_parts(build: Build) -> tuple[str, ...]:
@@ -60,115 +51,6 @@ def _held(build: Build) -> str:
     return "Hold them together with two screws or more, clear of the modules: a lifted fan must not leave its riser hanging on compound."
 
 
-def _guard_checks(stack: Stackup | None) -> tuple[str, ...]:
-    """What to look at before a guard is closed in or proved."""
-    recess = "the lost motion" if stack is None else f"{stack.wanted * 1e3:.1f} mm"
-    return (
-        "pin in, and does it slide of its own weight?",
-        "spring the right way round, pushing the element's own pin back?",
-        f"pin's tip {recess} short of the face, cold (see the stack-up)?",
-        "element free to travel on when the stop is reached?",
-    )
-
-
-def _guard_steps(build: Build, after: str) -> list[Step]:
-    """Pin and element, fitted once `after` is done."""
-    carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
-    tube = ", carrier tube under its shoulder" if carrier else ""
-    if build.guard.held_in == "plate":
-        return _beside(build, after, carrier, tube)
-    return [
-        Step(
-            "pin",
-            "Push pin into its bore, plain end towards what it pushes; return spring over it, resting on the pin's shoulder.",
-            ("push pin", "return spring"),
-            (after,),
-            ("straightedge", "feelers"),
-            minutes=15,
-        ),
-        Step(
-            "element",
-            f"Wax element onto the pin{tube}. Do not force it: it slides in by hand.",
-            ("wax element", *carrier),
-            ("pin",),
-            ("calipers",),
-            minutes=15,
-        ),
-    ]
-
-
-def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
-    """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
-    lever, height = build.guard.kind == "lever tilt", standing_height(build)
-    high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
-    ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
-    bead = ", its ceramic bead on, which counts in its length" if build.guard.pin_tip.value < BARE_TIP else ""
-    meets = "the lever's short end, the long end under the fan's rim" if lever else "the part of the fan that it pushes up"
-    return [
-        Step(
-            "element",
-            f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
-            f"{high}; the foot's end flat on the stove plate{ring}. It touches neither riser nor hot plate.",
-            ("wax element", *carrier),
-            (after,),
-            ("calipers", "feelers"),
-            minutes=25,
-        ),
-        Step(
-            "pin",
-            f"Push pin upright on the element's pin, over-travel spring between, return spring over it; its tip{bead}, below {meets}.",
-            ("push pin", "return spring"),
-            ("element",),
-            ("straightedge", "feelers"),
-            minutes=20,
-        ),
-        *_guide(build),
-    ]
-
-
-def _guide(build: Build) -> tuple[Step, ...]:
-    """The guide that keeps a fan level that is pushed up beside its middle."""
-    length = guide_length(build)
-    if length is None:
-        return ()
-    says = (
-        f"Guide for the lifted fan: it holds the fan at two heights at least {1e3 * length[0]:.0f} mm apart and slides without binding; "
-        "push the fan up by hand under the pin: it must come down by itself."
-    )
-    return (Step("guide", says, (), ("pin",), ("square", "file"), minutes=60),)
-
-
-def _found(build: Build, stack: Stackup | None) -> Plan:
-    """Steps for a fan that stands there already: it stays as it is, its guard is added."""
-    guarded = build.guard.kind != "none"
-    look = Step(
-        "look",
-        "The fan on the bench, cold, as it was found: do not take it apart for the guard. Wash the foot, try the clamp screws by hand.",
-        tools=("spirit", "hex key", "straightedge"),
-        checks=("blade turns freely and is whole?", "leads whole, nothing loose?", "foot flat, nothing stuck to it?"),
-        minutes=20,
-    )
-    bore = Step(
-        "bore",
-        f"Bore the pocket for the element into the {build.guard.held_in}, the clamp closed; chips out, nothing left in it.",
-        (),
-        ("look",),
-        ("drill press, vice, glasses",),
-        minutes=60,
-    )
-    bored = guarded and build.guard.held_in != "plate"
-    added = _guard_steps(build, "bore" if bored else "look") if guarded else []
-    steps = [look, *((bore,) if bored else ()), *added]
-    proof = "Warm the foot on a pan of hot water: it turns, if its modules live." + (
-        " Then element to its opening temperature: it lifts, and sits back when cool." if guarded else ""
-    )
-    needs = ("look", *(step.key for step in added))
-    steps.append(
-        Step("prove", proof, (), needs, ("pan of water", "thermometer"), _guard_checks(stack) if guarded else (), (), 30)
-    )
-    return Plan(parts_of(build), in_order(steps))
-
-
 def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     """The steps of one build, in order.
 
@@ -182,14 +64,14 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     """
     parts = parts_of(build)
     if build.found:
-        return _found(build, stack)
+        return found_plan(build, stack)
     risers = tuple(part for part in parts if part.startswith("riser"))
     guarded = build.guard.kind != "none"
-    inside = guarded and build.guard.held_in in ("riser", "hot plate")
+    inside = guarded and build.guard.held_in == "riser"
     hot = ("hot plate",) if build.hot_plate is not None else ()
     lower = (*risers, *hot)
-    guard = _guard_steps(build, "foot" if inside else "clamp") if guarded else []
-    checks = _guard_checks(stack) if guarded else ()
+    guard = guard_steps(build, "foot" if inside else "clamp") if guarded else []
+    checks = guard_checks(build, stack) if guarded else ()
     closed_guard = tuple(p for step in guard for p in step.fits) if inside else ()
     below = "element" if inside else "foot"
     steps = [
@@ -307,12 +189,18 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
              ("hex key",), ("set screw tight, hub square?",), (), 10),
     ]  # fmt: skip
     steps += [] if inside else guard
-    proof = "Warm the foot on a pan of hot water: it turns." + (
-        " Then element to its opening temperature: it lifts, and sits back when cool." if guard else ""
-    )
     needs = ("blade", *(step.key for step in guard))
     steps.append(
-        Step("prove", proof, (), needs, ("pan of water", "thermometer"), checks if guarded and not inside else (), (), 30)
+        Step(
+            "prove",
+            proof(guarded),
+            (),
+            needs,
+            ("pan of water", "thermometer"),
+            checks if guarded and not inside else (),
+            (),
+            30,
+        )
     )
     return Plan(parts, in_order(steps))
 

@@ -11,7 +11,8 @@ from ..build import Build
 from ..build.guide import guide_length
 from .guard_foot import BARE_TIP, RING_FROM, strip_for
 from .order import Plan
-from .order_plan import fan_parts, guard_parts
+from .order_guard import guard_parts
+from .order_plan import fan_parts
 from .section import Section
 
 
@@ -125,6 +126,15 @@ def guard_extras(build: Build) -> list[str]:
         strip = strip_for(build)
         cut = "" if strip is None else f": {strip.says}"
         found.append(f"thin foot for the wax element, {1e3 * guard.holder_conductance.value:.0f} mW/K{cut}")
+    elif guard.held_in != "riser":
+        found.append(f"clip that holds the wax element to the side of the {guard.held_in}, with an eye for the push pin below")
+    if guard.kind == "lever tilt":
+        found.append(f"lever of {guard.lever_ratio.value:g} : 1 between pin and fan, with its stand")
+    if guard.kind != "central lift" and build.riser[0].shape == "cylinder" and guard.pivot_edge.value > 0.0:
+        found.append(f"strip {1e3 * guard.pivot_edge.value:.0f} mm long under the round foot's rim, which it tilts about")
+    if guard.kind == "central lift" and guard.stands != "guide":
+        apart = "foot of" if guard.stands == "foot" else "three pins on a circle of"
+        found.append(f"{apart} {1e3 * guard.foot_radius.value:.0f} mm radius, on which the lifted fan stands")
     if guard.element_loss.value > RING_FROM:
         found.append(f"cooling ring on the wax element, {1e3 * guard.element_loss.value:.0f} mW/K")
     if guard.pin_tip.value < BARE_TIP:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ..build import Build
 from ..build.guide import guide_length, push_arm, standing_height
+from .guard_foot import reckoned, strip_for
 from .section import Section
 from .stackup import Stackup, figures
 
@@ -29,26 +30,28 @@ def _chain(one: Stackup) -> Iterator[str]:
     )
 
 
-def _file(one: Stackup, beside: bool) -> Iterator[str]:
+def _file(one: Stackup, held_in: str) -> Iterator[str]:
     hand = [link for link in one.links if link.measured]
     if not hand:
         yield "Cut the pin 0.5 mm long. Measure the parts in hand, type them into [measured], and this page says what to file."
     elif one.file_off > FILE_STEP:
         yield f"File {_mm(one.file_off)} off the push pin's plain end, a little at a time, and measure again."
     elif one.file_off < -FILE_STEP:
-        yield (
-            f"The pin is {_mm(-one.file_off)} too short: make a new one, or file {_mm(-one.file_off)} off the carrier tube "
-            "or the face the pin must reach, whichever there is."
-        )
+        short = _mm(-one.file_off)
+        other = {
+            "riser": f"file {short} off the carrier tube or the face the pin must reach, whichever there is",
+            "plate": f"set the element {short} higher on its foot",
+        }.get(held_in, f"clip the element {short} lower")
+        yield f"The pin is {short} too short: make a new one, or {other}."
     else:
         yield "The pin is right: nothing to file."
-    if beside:
-        yield f"Then: fan down, cold, pin upright on its element: feelers of {_mm(one.wanted)} go between its tip and what it pushes."
-    else:
+    if held_in == "riser":
         yield "Then: element and pin in, cold, straightedge across the foot: the tip must not be felt. A 0.3 mm feeler finds it."
+    else:
+        yield f"Then: fan down, cold, pin upright at its element: feelers of {_mm(one.wanted)} go between its tip and what it pushes."
 
 
-def _heat(one: Stackup, beside: bool) -> Iterator[str]:
+def _heat(one: Stackup, bored: bool) -> Iterator[str]:
     low, high = _mm(one.opens_to[0]), _mm(one.opens_to[1])
     gap = low if low == high else f"between {low} and {high}"
     yield (
@@ -60,7 +63,7 @@ def _heat(one: Stackup, beside: bool) -> Iterator[str]:
             f"The stop is reached {_mm(one.blocked_by)} before the element has finished pushing: let a spring of at least that "
             "travel, stiffer than the lift needs, give way between element and pin. A blocked element bursts."
         )
-    where = "Pin in the tube or eye that keeps it upright" if beside else "Pin in its bore"
+    where = "Pin in its bore" if bored else "Pin in the tube or eye that keeps it upright"
     yield (
         f"{where}: {one.fit.name}, {one.fit.least * 1e6:.0f} to {one.fit.most * 1e6:.0f} µm; "
         f"{one.clearance * 1e6:.0f} µm cold become {one.clearance_hot * 1e6:.0f} µm hot. Dry or graphite, no grease: it cokes."
@@ -71,7 +74,27 @@ def _heat(one: Stackup, beside: bool) -> Iterator[str]:
     )
 
 
+def _pocket(one: Stackup, build: Build) -> Iterator[str]:
+    """Whether an element in the riser sits where the chain has it: its pocket is bored so that its middle is at the height given."""
+    guard = build.guard
+    if (
+        guard.element is None
+        or guard.held_in != "riser"
+        or any(link.field == "pin_bore" and link.measured for link in one.links)
+    ):
+        return
+    floor = max(guard.element_height.value - 0.5 * guard.element.length.value, 0.0)
+    bore = next(link.length for link in one.links if link.field == "pin_bore")
+    if abs(bore - floor) > EASY:
+        fits = guard.pin_length.value + floor - bore
+        yield (
+            f"fault: the pocket's floor is {_mm(floor)} over the plate, but pin and chain are for {_mm(bore)}: "
+            + (f"a pin of {_mm(fits)} fits" if fits > 0.0 else "no pin fits below it, set the element higher")
+        )
+
+
 def _findings(one: Stackup, build: Build) -> Iterator[str]:
+    yield from _pocket(one, build)
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "
@@ -87,7 +110,7 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
         yield f"danger: {_mm(max(one.travel_left, 0.0))} of travel left in the element when hottest: it may burst"
     if one.blocked_by > 0.0:
         yield f"fault: the stop blocks the element; {_mm(one.blocked_by)} of over-travel must be taken up by a spring"
-    if one.clearance_hot < 2e-6:
+    if one.clearance_hot < 2e-6 and build.guard.held_in == "riser":
         yield "fault: the pin sticks in its bore when hot: ream the bore or polish the pin"
     if one.wander > max(one.clearance, 0.0) and build.guard.carrier_length is not None:
         yield (
@@ -97,6 +120,9 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
 
 
 def _stands(build: Build) -> Iterator[str]:
+    strip = strip_for(build)
+    if strip is not None:
+        yield reckoned(build, strip)
     height = standing_height(build)
     if height is not None and height > 0.0:
         yield (
@@ -130,14 +156,16 @@ def stackup_section(one: Stackup | None, build: Build) -> Section:
     """
     if one is None:
         return Section("stack-up", "Guard stack-up", ("The build has no guard: nothing to stack up.",), {}, ())
-    beside = build.guard.held_in == "plate"
-    where = "on its own foot beside the fan" if beside else f"in the {build.guard.held_in}"
+    held_in = build.guard.held_in
+    where = {"riser": "in the riser", "plate": "on its own foot beside the fan"}.get(
+        held_in, f"clipped to the side of the {held_in}"
+    )
     lines = [
         f"The wax element sits {where}.",
         *_stands(build),
         *_guide(build),
         *_chain(one),
-        *_file(one, beside),
-        *_heat(one, beside),
+        *_file(one, held_in),
+        *_heat(one, held_in == "riser"),
     ]
     return Section("stack-up", "Guard stack-up", tuple(lines), figures(one), tuple(_findings(one, build)))

@@ -56,8 +56,10 @@ export class Living {
     }
     for (const text of this.temps) text.textContent = this.told(heats, text.dataset.temp);
     for (const text of document.querySelectorAll("#parts [data-temp]")) text.textContent = this.told(heats, text.dataset.temp);
-    const up = (lift ?? 0) * LIFT, tilts = this.svg.dataset.tilts === "1", foot = Number(this.svg.dataset.foot);
-    const angle = tilts ? Math.atan2(up, foot) : 0, rise = tilts ? up * Number(this.svg.dataset.pin) / foot : up;
+    const tilts = this.svg.dataset.tilts === "1", times = tilts ? 1 : LIFT; // a tilt drawn larger would slip off its pin
+    const up = (lift ?? 0) * times, foot = Number(this.svg.dataset.foot);
+    const angle = tilts ? Math.atan2(up, foot) : 0, over = Number(this.svg.dataset.over);
+    const rise = tilts ? up * Number(this.svg.dataset.pin) / foot + over * (1 / Math.cos(angle) - 1) : up; // a turned underside, straight over the pin
     const [edge_x, edge_y] = this.svg.dataset.edge.split(" ").map(Number);
     this.lifting.setAttribute("transform", tilts ? `rotate(${(-angle * 180 / Math.PI).toFixed(3)} ${this.svg.dataset.edge})` : `translate(0 ${(-up).toFixed(3)})`);
     this.pushing.setAttribute("transform", `translate(0 ${(-rise).toFixed(3)})`);
@@ -70,7 +72,7 @@ export class Living {
     }
     this.speed = speed ?? 0;
     const note = document.getElementById("lift-note");
-    if (note) note.textContent = (up > 0 ? `Lift drawn ${LIFT} times as high. ` : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
+    if (note) note.textContent = (up > 0 && times > 1 ? `Lift drawn ${times} times as high. ` : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
   }
   turn(now) {
     if (!this.svg.isConnected) return;

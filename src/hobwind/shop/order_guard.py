@@ -1,0 +1,202 @@
+"""The guard's steps: in a bore of the riser, clipped to a plate's side, or beside the fan; and a found fan that stays whole."""
+
+from __future__ import annotations
+
+from ..build import Build
+from ..build.guide import guide_length, push_arm, standing_height
+from .guard_foot import BARE_TIP, RING_FROM
+from .order import Plan, Step, in_order
+from .stackup import Stackup
+
+
+def guard_parts(build: Build) -> tuple[str, ...]:
+    """The guard's own parts, by the names they have on the sheets."""
+    if build.guard.kind == "none":
+        return ()
+    carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
+    return ("wax element", "push pin", "return spring", *carrier)
+
+
+def guard_checks(build: Build, stack: Stackup | None) -> tuple[str, ...]:
+    """What to look at before a guard is closed in or proved."""
+    guard = build.guard
+    recess = "the lost motion" if stack is None else f"{stack.wanted * 1e3:.1f} mm"
+    if guard.held_in == "plate":
+        meets = "the lever" if guard.kind == "lever tilt" else "what it pushes up"
+        tip = f"feeler of {recess} between the pin's tip and {meets}, cold (see the stack-up)?"
+    elif guard.held_in == "riser":
+        tip = f"pin's tip {recess} short of the face, cold (see the stack-up)?"
+    else:
+        tip = f"feeler of {recess} between the pin's tip and the stove plate, cold (see the stack-up)?"
+    slides = (
+        "pin in, and does it slide of its own weight?" if guard.held_in == "riser" else "pin upright, free to slide by hand?"
+    )
+    tilts = () if guard.kind == "central lift" else ("nothing behind the foot's far edge, about which the fan tilts?",)
+    return (
+        slides,
+        "spring the right way round, pushing the element's own pin back?",
+        tip,
+        "element free to travel on when the stop is reached?",
+        *tilts,
+    )
+
+
+def guard_steps(build: Build, after: str) -> list[Step]:
+    """Pin and element, fitted once `after` is done."""
+    carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
+    tube = ", carrier tube under its shoulder" if carrier else ""
+    if build.guard.held_in == "plate":
+        return _beside(build, after, carrier, tube)
+    if build.guard.held_in != "riser":
+        return _clipped(build, after, carrier, tube)
+    lever = " The lever goes between both, its stand on the riser." if build.guard.kind == "lever tilt" else ""
+    return [
+        Step(
+            "pin",
+            "Push pin into its bore, plain end towards what it pushes; return spring over it, resting on the pin's shoulder.",
+            ("push pin", "return spring"),
+            (after,),
+            ("straightedge", "feelers"),
+            minutes=15,
+        ),
+        Step(
+            "element",
+            f"Wax element onto the pin{tube}. Do not force it: it slides in by hand.{lever}",
+            ("wax element", *carrier),
+            ("pin",),
+            ("calipers",),
+            minutes=15,
+        ),
+    ]
+
+
+def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
+    """Element clipped to a plate's or the sink's side, its pin reaching down past the riser: nothing is bored in the fan."""
+    guard = build.guard
+    lever = "the lever, which pushes on the stove plate" if guard.kind == "lever tilt" else "the stove plate"
+    return [
+        Step(
+            "element",
+            f"Wax element clipped to the side of the {guard.held_in}, {1e3 * push_arm(build):.0f} mm from the fan's middle, its own pin "
+            f"down{tube}; metal to metal, with compound between: it must be as hot as the {guard.held_in}.",
+            ("wax element", *carrier),
+            (after,),
+            ("calipers", "hex key"),
+            minutes=25,
+        ),
+        Step(
+            "pin",
+            f"Push pin under the element's pin, over-travel spring between, return spring over it, through an eye that keeps it upright; "
+            f"its tip above {lever}. It touches neither riser nor hot plate on its way.",
+            ("push pin", "return spring"),
+            ("element",),
+            ("straightedge", "feelers"),
+            minutes=20,
+        ),
+        *_guide(build),
+    ]
+
+
+def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
+    """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
+    lever, height = build.guard.kind == "lever tilt", standing_height(build)
+    high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
+    ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
+    bead = ", its ceramic bead on, which counts in its length" if build.guard.pin_tip.value < BARE_TIP else ""
+    meets = "the lever's short end, the long end under the fan's rim" if lever else "the part of the fan that it pushes up"
+    return [
+        Step(
+            "element",
+            f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
+            f"{high}; the foot's end flat on the stove plate{ring}. It touches neither riser nor hot plate.",
+            ("wax element", *carrier),
+            (after,),
+            ("calipers", "feelers"),
+            minutes=25,
+        ),
+        Step(
+            "pin",
+            f"Push pin upright on the element's pin, over-travel spring between, return spring over it; its tip{bead}, below {meets}.",
+            ("push pin", "return spring"),
+            ("element",),
+            ("straightedge", "feelers"),
+            minutes=20,
+        ),
+        *_guide(build),
+    ]
+
+
+def _from_below(build: Build) -> list[Step]:
+    """Element and pin into a riser that is bored from the foot: the element first."""
+    carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
+    tube = ", carrier tube under its shoulder" if carrier else ""
+    return [
+        Step(
+            "element",
+            f"Wax element up its pocket from the foot, its own pin down, until it bears on the pocket's end{tube}. Do not force it.",
+            ("wax element", *carrier),
+            ("bore",),
+            ("calipers",),
+            minutes=15,
+        ),
+        Step(
+            "pin",
+            "A plug with the pin's bore into the foot, flush or below; push pin through it onto the element's pin, return spring over it.",
+            ("push pin", "return spring"),
+            ("element",),
+            ("straightedge", "feelers"),
+            minutes=30,
+        ),
+    ]
+
+
+def _guide(build: Build) -> tuple[Step, ...]:
+    """The guide that keeps a fan level that is pushed up beside its middle."""
+    length = guide_length(build)
+    if length is None:
+        return ()
+    says = (
+        f"Guide for the lifted fan: it holds the fan at two heights at least {1e3 * length[0]:.0f} mm apart and slides without binding; "
+        "push the fan up by hand under the pin: it must come down by itself."
+    )
+    return (Step("guide", says, (), ("pin",), ("square", "file"), minutes=60),)
+
+
+def proof(guarded: bool, found: bool = False) -> str:
+    """How a finished fan is tried off the stove."""
+    lives = ", if its modules live" if found else ""
+    lifts = " Then element to its opening temperature: it lifts, and sits back when cool." if guarded else ""
+    return f"Warm the foot on a pan of hot water: it turns{lives}.{lifts}"
+
+
+def found_plan(build: Build, stack: Stackup | None) -> Plan:
+    """A fan that was found whole: it stays closed, and only the guard is put to it."""
+    parts = guard_parts(build)
+    steps = [
+        Step(
+            "look",
+            "The fan on the bench, cold, as it was found: do not take it apart for the guard. Wash the foot, try the clamp screws by hand.",
+            tools=("spirit", "hex key", "straightedge"),
+            checks=("blade turns freely and is whole?", "leads whole, nothing loose?", "foot flat, nothing stuck to it?"),
+            minutes=20,
+        )
+    ]
+    if parts and build.guard.held_in == "riser":
+        steps.append(
+            Step(
+                "bore",
+                "Pocket for the element into the riser, the clamp closed: bored from the foot, as deep as the riser's sheet says. "
+                "Chips out, deburr, wash.",
+                (),
+                ("look",),
+                ("drill press, vice, glasses", "drills of the hole sheet", "depth stop"),
+                minutes=60,
+            )
+        )
+        steps += _from_below(build)
+    elif parts:
+        steps += guard_steps(build, "look")
+    needs = ("look", *(step.key for step in steps if step.fits or step.key == "guide"))
+    checks = guard_checks(build, stack) if parts else ()
+    steps.append(Step("prove", proof(bool(parts), True), (), needs, ("pan of water", "thermometer"), checks, (), 30))
+    return Plan(parts, in_order(steps))
