@@ -111,7 +111,7 @@ def test_a_found_fan_is_mended_and_taken(opened, folder: Path) -> None:
     page.get_by_role("button", name="Work it out").click()
     expect(page.locator("#fan-found")).to_contain_text("What killed its modules", timeout=2 * LONG)
     expect(page.locator(".causes li").first).to_contain_text("solder")
-    expect(page.get_by_role("region", name="Modules that fit")).to_contain_text("lives")
+    expect(page.get_by_role("region", name="Modules that fit")).to_contain_text("which it bears")
     expect(page.locator("#fan-sentence")).to_contain_text("bolts on")
     assert page.locator("#fan-found [data-figure]").count() == page.locator("#fan-found button.why").count() > 20
     page.locator("#fan-found").get_by_role("button", name="Why: lifts at a plate of").first.click()
