@@ -27,9 +27,8 @@ def shop_text(build: Build, sections: Sequence[Section], everything: bool = Fals
         Text.
     """
     findings = [one for section in sections for one in section.findings]
-    lines = [
-        f"{build.name}: {len(findings)} findings in the shop" if findings else f"{build.name}: nothing stands against making it"
-    ]
+    good = "nothing stands against making it; whether it lives: hobwind check"
+    lines = [*_folded(f"{build.name}: {f'{len(findings)} findings in the shop' if findings else good}", "")]
     lines += [line for one in findings for line in _folded(one, "")]
     blocks = [
         ["", section.title, *(line for text in section.lines for line in _folded(text))]
