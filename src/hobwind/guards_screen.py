@@ -100,7 +100,7 @@ def guards_text(found: Guards, every: bool = False, setting: str = "metric") -> 
     lines += ["", *tail]
     if every:
         for one in found.rows:
-            lines += ["", *_wrapped(one.kind, "; ".join(one.shortcomings()) or "nothing against it")]
+            lines += ["", *_wrapped(one.kind, "; ".join(one.shortcomings()) or "nothing against it while all its parts work")]
             lines += [f"    {line}" for line in one.keys]
     return "\n".join(lines) + "\n"
 

@@ -191,8 +191,8 @@ def retrofit_text(found: Retrofit, every: bool = False, setting: str = "metric")
     tail += textwrap.wrap(
         "thick: thicker by, so much longer a pin held above; screw: thread in hand; bears: hot side; face: over-fired, no "
         "guard; left: of the part nearest its limit; dies: the module; other: compound, motor or wire; start, air: against "
-        "the old ones when whole. --all: every row and guard; --take: the reduced build; put the new modules into it, then: "
-        "hobwind guards. "
+        "the old ones when whole. --all: every row and guard; --take FILE: the reduced build, --module NAME --with-guard: "
+        "mended. "
         f"hobwind {__version__}, build {digest(found.build)}, seed {found.thrown.seed}",
         WIDE,
     )
@@ -204,7 +204,8 @@ def retrofit_text(found: Retrofit, every: bool = False, setting: str = "metric")
         lines.append("")
         for one in found.guards.rows:
             lines += textwrap.wrap(f"{one.kind}: {asks(one)}; {one.says}", WIDE, subsequent_indent="    ")
-            lines += textwrap.wrap("against it: " + ("; ".join(one.shortcomings()) or "nothing"), WIDE, initial_indent="    ")
+            against = "; ".join(one.shortcomings()) or "nothing while all its parts work"
+            lines += textwrap.wrap(f"against it: {against}", WIDE, initial_indent="    ")
             lines += [f"    {key}" for key in one.keys]
         for fit in found.fits:
             if fit.tried is not None:

@@ -98,7 +98,7 @@ def told(text: str) -> list[str]:
         (
             [("guard", "pin_length", '"60 mm"'), ("guard", "pin_bore", '"59 mm"')],
             "guard.pin_length",
-            "longer than its bore of 59.0 mm",
+            "longer than the 59.0 mm its bore leaves it",
         ),
         ([("guard", "held_in", '"spreader"')], "guard.held_in", "the build has none; hold it in the sink"),
         (

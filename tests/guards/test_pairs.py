@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from builds import example
 from guards.guarded import compared
-from hobwind.build import Build, build_from_text
-from hobwind.page.editing import put_lines
+from hobwind.build import Build, build_from_text, geometry
+from hobwind.build.editing import put_lines
+from hobwind.build.writing import whole_text
 from hobwind.page.questions import QUESTIONS, scrap_text
+from hobwind.shop.hole_checks import faults
 from hobwind.shop.stackup import stack_up
 from hobwind.stack.curves import PlateCurve
 from hobwind.stack.evening import evening
+from hobwind.stack.fields import Seen
 from hobwind.stack.prepare import prepare
+from hobwind.stack.steady import settled_map
 from hobwind.studies.findings import findings
 from hobwind.studies.guarded import Guarded
 from hobwind.studies.guards import Guards, guards
@@ -22,6 +28,7 @@ from hobwind.studies.headline import headline
 from hobwind.studies.margins import margins
 from hobwind.studies.telling import HAIR
 from hobwind.studies.verdict import verdict
+from hobwind.studies.widening import widened
 
 NAMES = ("boat-shed", "boat-shed-no-guard", "boat-shed-hunting")
 
@@ -50,6 +57,59 @@ def test_pin_of_a_sized_guard_fits_the_lost_motion_it_asks_for(name: str) -> Non
         assert stacked is not None
         assert abs(stacked.file_off) < 1e-9 and stacked.recess == pytest.approx(one.build.guard.lost_motion.value)
         assert stacked.recess - stacked.worst > 0.0  # flush or below, whatever the tolerances do
+
+
+def told(build: Build) -> Build:
+    """The build that the mend of its first finding with lines leads to."""
+    solved = headline(build)
+    keys = next(one for one in findings(solved) if one.keys).keys
+    return build_from_text(put_lines(whole_text(build), keys), Path("mended.toml"))
+
+
+@pytest.mark.parametrize("name", ["boat-shed-no-guard", "boat-shed-hunting"])
+def test_mend_and_comparison_name_one_guard(name: str) -> None:
+    best, mended = compared(name).best, told(example(name)).guard
+    assert best is not None
+    ours, theirs = best.build.guard, mended
+    assert ours.element is not None and theirs.element is not None
+    assert (ours.element.name, ours.held_in) == (theirs.element.name, theirs.held_in)
+    assert ours.holder_conductance.value == pytest.approx(theirs.holder_conductance.value)
+
+
+def test_mends_leave_a_plate_held_a_little_hotter_than_usual_alone() -> None:
+    """By hand, of a lift on a foot of its own: element k of the way from room to plate, so a plate may rise by (lift - rest) / k."""
+    for name in ("boat-shed-no-guard", "boat-shed-hunting"):
+        solved = headline(told(example(name)))
+        guard, stove = solved.build.guard, solved.build.stove
+        assert guard.element is not None and solved.reserve is not None
+        rest = float(solved.usual_point.seen[Seen.element])
+        share = (rest - stove.room.value) / (stove.usual_plate.value - stove.room.value)
+        wax, lost = guard.element, guard.lost_motion.value
+        lift = wax.opens.value + lost / wax.travel.value * (wax.full.value - wax.opens.value)
+        assert solved.reserve == pytest.approx((lift - rest) / share, rel=1e-9) and solved.reserve >= 8.0
+        held = settled_map(solved.stack, [stove.usual_plate.value + solved.reserve - 3.0]).from_rest[-1]
+        assert held.seen[Seen.lift] == 0.0
+        raised = settled_map(solved.stack, [stove.usual_plate.value + solved.reserve + 5.0]).from_rest[-1]
+        assert raised.seen[Seen.lift] > 0.0
+
+
+def test_a_mend_for_scrap_can_be_drilled_and_tapped() -> None:
+    made = told(unknown())
+    assert made.hot_plate is not None and made.screws is not None and sum(use.count for use in made.modules) > 1
+    assert not [one.says for one in faults(made) if one.says.startswith("fault")]
+    # A thread's middle 1.5 diameters from the edge, as common practice has it.
+    for x, y in geometry.screw_places(made.screws):
+        edge = min(0.5 * made.hot_plate.width.value - abs(x), 0.5 * made.hot_plate.depth.value - abs(y))
+        assert edge >= 1.5 * made.screws.part.diameter.value - 1e-9
+
+
+def test_thicker_screws_where_more_modules_pull_harder() -> None:
+    """Three modules of 40 x 40 mm at 1.1 MPa: 5.28 kN on four screws, 1.32 kN each; M4 bears 105 MPa x 8.8 mm2 = 0.92 kN."""
+    start = unknown()
+    more = widened(replace(start, modules=(replace(start.modules[0], count=3),)))
+    assert more.screws is not None and more.screws.part.thread == "M5" and more.screws.bush is not None
+    assert more.screws.bush.name == "PEEK bush M5" and more.screws.hole.value > more.screws.bush.outer.value
+    assert start.screws is not None and start.screws.part.thread == "M4"
 
 
 def test_pin_fits_when_the_lines_stand_in_the_file() -> None:

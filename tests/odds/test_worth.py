@@ -10,7 +10,7 @@ import pytest
 from builds import NAMES, build_with, changed, example, text_of
 from hobwind.build import build_from_text
 from hobwind.build.checks import impossible
-from hobwind.page.editing import put_lines
+from hobwind.build.editing import put_lines
 from hobwind.stack.prepare import prepare
 from hobwind.studies.file_keys import changed_keys
 from hobwind.studies.odds_fans import Figure, fans

@@ -16,10 +16,10 @@ from builds import ROOT
 from hobwind.bench.readings import TESTS
 from hobwind.build import build_from_text
 from hobwind.build.bin_file import bin_from_text
+from hobwind.build.editing import put_lines
 from hobwind.errors import BuildError, HobwindError, InputError
 from hobwind.page import bench_parts, benches, bin_editing, bins, picks
 from hobwind.page.bin_ways import WAYS
-from hobwind.page.editing import put_lines
 from hobwind.page.jobs import Watch
 from hobwind.page.keeping import Folder
 from hobwind.page.recordings import keep_recording

@@ -13,10 +13,10 @@ import pytest
 
 from builds import ROOT, example
 from hobwind.build import build_from_text
+from hobwind.build.editing import put_lines, put_value
 from hobwind.errors import InputError
 from hobwind.page.cards import TITLES, card, typed_places
 from hobwind.page.drawing import draw
-from hobwind.page.editing import put_lines, put_value
 from hobwind.page.figures import AT_PLATE, ledger_figures, overall
 from hobwind.page.jobs import JobDesk, Stopped
 from hobwind.page.questions import QUESTIONS, fan_text, scrap_text

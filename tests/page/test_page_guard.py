@@ -15,7 +15,7 @@ import pytest
 
 from builds import build_with, example, text_of
 from hobwind.build import build_from_text, geometry
-from hobwind.page.editing import put_lines
+from hobwind.build.editing import put_lines
 from hobwind.page.found import FanAsked, outside_of
 from hobwind.page.guarding import compared as compare_kinds
 from hobwind.page.guarding import guard_figures

@@ -10,10 +10,10 @@ import pytest
 
 from builds import EXAMPLES, ROOT, example, judged
 from hobwind.build import BuildError, build_from_text
+from hobwind.build.editing import put_lines
 from hobwind.build.guide import push_arm, standing_height
 from hobwind.build.retrofit_build import reduced
 from hobwind.build.retrofit_file import load_outside
-from hobwind.page.editing import put_lines
 from hobwind.scene.forms import Rect, Text
 from hobwind.scene.shapes import section
 from hobwind.shop.arrangement import arrangement

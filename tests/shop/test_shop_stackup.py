@@ -8,7 +8,8 @@ import pytest
 
 from builds import build_with, changed, example, judged, text_of
 from hobwind.build import build_from_text, digest, whole_text
-from hobwind.shop.fits import FITS, fit, general_tolerance, hot_clearance, tilt
+from hobwind.build.tolerance import general_tolerance
+from hobwind.shop.fits import FITS, fit, hot_clearance, tilt
 from hobwind.shop.stackup import Link, chain, root_sum_square, stack_up, thrown, worst_case
 from hobwind.shop.stackup_sheet import stackup_section
 
@@ -133,13 +134,14 @@ def test_new_fields_survive_being_made_whole() -> None:
 
 def test_a_pin_that_does_not_fit_its_pocket_is_found() -> None:
     """Element 35 mm long, its middle at 40 mm: floor at 22.5. A pin of 40 with 1 mm lost motion wants 41, so 40 - 18.5 = 21.5 mm fits."""
-    build = example(HUNTING)
+    build = build_with(("guard", "pin_length", '"40 mm"'), name=HUNTING)
     found = stackup_section(stack_up(build, judged(HUNTING).solved), build).findings
     assert any(
         "pocket's floor is 22.50 mm over the plate, but pin and chain are for 41.00 mm: a pin of 21.50 mm fits" in x
         for x in found
     )
-    mended = build_with(("guard", "pin_length", '"21.5 mm"'), ("guard", "pin_bore", '"22.5 mm"'), name=HUNTING)
+    mended = example(HUNTING)  # which gives no length of pin, so that the pocket's own is taken
+    assert mended.guard.pin_length.value == pytest.approx(21.5e-3) and mended.guard.pin_bore.value == pytest.approx(22.5e-3)
     section = stackup_section(stack_up(mended, judged(HUNTING).solved), mended)
     assert not any("pocket's floor" in x for x in section.findings) and section.data["recess_mm"] == pytest.approx(1.0)
     in_hand = build_from_text(measured(pin_length="40.00 mm", pin_bore="41.00 mm"))

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from ..units import plain
 from .handing import hand_on, measured
+from .pin import pin_depth, usual_pin
 from .reader import Notes, Section
 from .sections import (
     BladeUse,
@@ -40,6 +42,7 @@ HELD_IN = ("riser", "hot plate", "spreader", "sink", "plate")
 TOOLS = ("torque wrench", "spring scale on the key", "feel")
 PIN_FITS = ("H7/g6", "H8/f7", "H9/d9")
 STANDS = ("guide", "three pins", "foot")
+UNREAD = plain(0.0)  # holds the place of what depends on the rest of its section
 TO_MAKE, FOUND = "to be made", "found"  # of [fan] made: a fan that is still to be made, or one that stands there already
 
 
@@ -336,9 +339,6 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
     element = s.named("element", "wax", None) if kind != "none" else None
     s.known.append("element")
     height = s.quantity("element_height", "length", half, 0.0, 1.0, "practice")
-    pin = f"{max(height.value, 5e-3) * 1e3:.4g} mm"
-    pin_length = s.quantity("pin_length", "length", pin, 1e-3, 0.5, "practice")
-    bore = f"{pin_length.value * 1e3!r} mm"
     # A block tilts about its whole edge, a round bar about one point of its rim.
     edge = f"{riser[0].width.value * 1e3!r} mm" if riser and riser[0].shape == "block" else "0 mm"
     guard = Guard(
@@ -357,8 +357,8 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
         pivot_edge=s.quantity("pivot_edge", "length", edge, 0.0, 0.5, "practice"),
         pin_offset=s.quantity("pin_offset", "length", "0 mm", 0.0, 0.3, "practice"),
         pin_diameter=s.quantity("pin_diameter", "length", "5 mm", 5e-4, 0.03, "practice"),
-        pin_length=pin_length,
-        pin_bore=s.quantity("pin_bore", "length", bore, 1e-3, 0.5, "practice"),
+        pin_length=UNREAD,
+        pin_bore=UNREAD,
         pin_material=s.named("pin_material", "material", "stainless 304"),
         pin_tip=s.quantity("pin_tip", "thermal_conductance", "0.02..0.10 W/K", 1e-5, 10.0),
         spring_force=s.quantity("spring_force", "force", "8 ± 3 N", 0.0, 500.0),
@@ -371,5 +371,12 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
         pin_fit=s.choice("pin_fit", PIN_FITS, "H8/f7"),
         over_travel=s.quantity("over_travel", "length", "0 mm", 0.0, 0.05, "practice"),
     )
+    pin = s.quantity("pin_length", "length", _typed(usual_pin(guard, tall)), 1e-3, 0.5, "practice")
+    bore = s.quantity("pin_bore", "length", _typed(pin_depth(guard, pin.value)), 1e-3, 0.5, "practice")
     s.close()
-    return guard
+    return replace(guard, pin_length=pin, pin_bore=bore)
+
+
+def _typed(length: float) -> str:
+    """A length as a file would have it, to a hundredth of a millimetre."""
+    return f"{round(length * 1e3, 2)!r} mm"

@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 from ..units import read_quantity
 from . import geometry
 from .bin_sections import Bar, Bin, Item, Plate, ScrewSet
+from .pin import pin_depth, usual_pin, with_pin
 from .sections import BladeUse, Build, Guard, ModuleUse, RiserPart, Screws, Wiring
 from .toml_lines import section_lines, toml_value
 
@@ -151,8 +152,8 @@ class Maker:
         way, place, _ = choice.guard
         if way < 0:  # sizes that nothing uses, as the build file's reader sets them
             half = _typed(f"{max(0.5 * geometry.riser_height(made), 1e-3) * 1e3:.3g} mm")
-            pin = _typed(f"{max(half.value, 5e-3) * 1e3:.4g} mm")
-            return replace(self.bin.base.guard, element_height=half, pin_length=pin, pin_bore=pin)
+            unused = replace(self.bin.base.guard, element_height=half)
+            return with_pin(unused, usual_pin(unused, geometry.riser_height(made)))
         known = self.bin.guards[way]
         sizes = self.guard_sizes(made, choice)
         height = _typed(sizes["element_height"])
@@ -173,14 +174,15 @@ class Maker:
 
     def guard_sizes(self, made: Build, choice: Choice) -> dict[str, str]:
         """Element height, pin and bore, as written into the file."""
-        way, _, share = choice.guard
+        way, place, share = choice.guard
         known = self.bin.guards[way]
         tall = geometry.riser_height(made)
         height = millimetres(max(share * tall, 1e-3), 1)
-        upper = tall if known.guard.held_in in ("hot plate", "spreader", "sink") else share * tall
-        pin = millimetres(max(upper, 5e-3), 1)
-        given = str(known.table["pin_length"]) if known.pin_given else pin
-        return {"element_height": height, "pin_length": given, "pin_bore": str(known.table.get("pin_bore", given))}
+        element = self.item("element", place).thing
+        held = replace(known.guard, element=element, element_height=_typed(height))
+        pin = str(known.table["pin_length"]) if known.pin_given else millimetres(usual_pin(held, tall), 1)
+        deep = millimetres(pin_depth(held, _typed(pin).value), 2)
+        return {"element_height": height, "pin_length": pin, "pin_bore": str(known.table.get("pin_bore", deep))}
 
     def screws(self, made: Build, choice: Choice) -> Screws | None:
         """Clamp screws in their places; None where the bin has none."""

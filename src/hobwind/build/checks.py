@@ -147,10 +147,12 @@ def _guard_fits(build: Build) -> Iterator[Problem]:
     guard, tall = build.guard, geometry.riser_height(build)
     if guard.kind == "none" or guard.element is None:
         return
-    if guard.pin_length.value > guard.pin_bore.value + 1e-6:
+    carrier = 0.0 if guard.carrier_length is None else guard.carrier_length.value
+    room = guard.pin_bore.value + carrier - guard.piston_out.value
+    if guard.pin_length.value > room + 1e-6:
         yield Problem(
             "guard.pin_length",
-            f"is {_mm(guard.pin_length.value)}, longer than its bore of {_mm(guard.pin_bore.value)}; cold, the pin must lie "
+            f"is {_mm(guard.pin_length.value)}, longer than the {_mm(room)} its bore leaves it; cold, the pin must lie "
             "flush or below: shorten the pin",
         )
     if guard.held_in == "riser":

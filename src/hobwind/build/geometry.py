@@ -115,6 +115,31 @@ def screw_places(screws: Screws) -> list[tuple[float, float]]:
     return [(radius * math.cos(start + i * turn), radius * math.sin(start + i * turn)) for i in range(screws.count)]
 
 
+def head_across(screws: Screws) -> float:
+    """What a clamp screw lays on its bearing face: its head, or its bush's collar where that is wider, m."""
+    return max(screws.part.head_diameter.value, screws.bush.flange_diameter.value if screws.bush is not None else 0.0)
+
+
+def fins_struck(build: Build) -> list[tuple[int, float]]:
+    """Clamp screws whose heads find no room between the fins they stand among.
+
+    Returns:
+        Place in `screw_places` and room from the screw's middle to the nearest fin [m]; none where fins are cut back wide
+        enough, where the sink has no plate fins, or where the screws stand outside its base.
+    """
+    sink, screws = build.sink.part, build.screws
+    if sink.shape != "plate fins" or screws is None or build.sink.fins_cut.value >= head_across(screws):
+        return []
+    width, depth = sink_base(build)
+    fins = [(i - 0.5 * (sink.fin_count - 1)) * sink.fin_pitch.value for i in range(sink.fin_count)]
+    found = []
+    for i, (x, y) in enumerate(screw_places(screws)):
+        room = min(abs(x - fin) for fin in fins) - 0.5 * sink.fin_thickness.value
+        if room < 0.5 * head_across(screws) - 1e-9 and abs(x) < 0.5 * width and abs(y) < 0.5 * depth:
+            found.append((i, room))
+    return found
+
+
 def sink_mass(build: Build) -> float:
     """Mass of the sink, kg."""
     sink = build.sink.part

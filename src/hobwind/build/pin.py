@@ -8,6 +8,9 @@ from dataclasses import replace
 from ..units import plain
 from . import geometry
 from .sections import Build, Guard
+from .tolerance import general_tolerance
+
+SHORTEST_PIN = 5e-3  # m; a shorter one cannot be held, nor does it guide itself in its bore
 
 
 def with_pin(guard: Guard, length: float) -> Guard:
@@ -30,6 +33,63 @@ def pin_depth(guard: Guard, length: float) -> float:
     """From the element's seat to what the pin pushes, cold, for a pin of some length, m."""
     carrier = 0.0 if guard.carrier_length is None else guard.carrier_length.value
     return length + guard.piston_out.value + guard.lost_motion.value - carrier
+
+
+def least_wait(guard: Guard) -> float:
+    """Lost motion with which the pin lies flush or below, cold, however pin and depth fall within their general tolerances, m."""
+    return general_tolerance(guard.pin_length.value) + general_tolerance(guard.pin_bore.value)
+
+
+def pocket_floor(guard: Guard) -> float:
+    """Height above the stove plate of the floor that an element in the riser stands on, its middle at the height given, m."""
+    assert guard.element is not None
+    return max(guard.element_height.value - 0.5 * guard.element.length.value, 0.0)
+
+
+def heights_in_riser(build: Build, length: float, waits: float) -> list[float]:
+    """Heights at which an element can be held in the riser: whole inside it, with room for a pin below, highest first.
+
+    Args:
+        build: the build; its riser is bored from the top.
+        length: of the element. [m]
+        waits: lost motion. [m]
+
+    Returns:
+        Up to four heights of the element's middle, whole millimetres; none where it finds no room. [m]
+    """
+    low, high = 0.5 * length + waits + SHORTEST_PIN, geometry.riser_height(build) - 0.5 * length
+    first, last = math.ceil(low * 1e3 - 1e-9), math.floor(high * 1e3 + 1e-9)
+    steps = min(last - first, 3)
+    return [round(last + (first - last) * i / max(steps, 1)) * 1e-3 for i in range(steps + 1)]
+
+
+def usual_pin(guard: Guard, tall: float) -> float:
+    """Length of push pin where a file gives none: what an element's pocket leaves room for, else down from what holds it.
+
+    Args:
+        guard: with an element, its place, and its lost motion.
+        tall: of the whole riser. [m]
+
+    Returns:
+        Length. [m]
+    """
+    if guard.held_in == "riser" and guard.element is not None:
+        return in_riser(guard).pin_length.value
+    beside = guard.held_in in ("plate", "riser")
+    return max(guard.element_height.value if beside else tall, SHORTEST_PIN)
+
+
+def in_riser(guard: Guard) -> Guard:
+    """A guard with its element in the riser, and the push pin that its pocket's floor leaves room for.
+
+    Args:
+        guard: held in the riser at some height, with an element and its lost motion.
+
+    Returns:
+        The guard; a pin shorter than `SHORTEST_PIN` is never given: such an element stands too low, which Shop says.
+    """
+    carrier = 0.0 if guard.carrier_length is None else guard.carrier_length.value
+    return with_pin(guard, max(pocket_floor(guard) + carrier - guard.piston_out.value - guard.lost_motion.value, SHORTEST_PIN))
 
 
 def sink_height(build: Build) -> float:

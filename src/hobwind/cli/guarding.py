@@ -90,6 +90,12 @@ def retrofit(
     take: Annotated[
         Path | None, typer.Option("--take", metavar="BUILD", help="Write the reduced build as this build file.")
     ] = None,
+    with_guard: Annotated[
+        bool, typer.Option("--with-guard", help="Of --take: with the recommended guard in it, ready for hobwind shop.")
+    ] = False,
+    module: Annotated[
+        str | None, typer.Option("--module", metavar="NAME", help="Of --take: with these modules in place of the dead ones.")
+    ] = None,
     every: Annotated[bool, typer.Option("--all", help="Also every module, guard and line of the reduced build.")] = False,
     out: Out = None,
     as_json: Json = False,
@@ -112,6 +118,13 @@ def retrofit(
 
         say(TO_MEASURE)
         return
+    if take is None and (with_guard or module is not None):
+        raise InputError("--with-guard and --module change the build that --take writes; give --take too")
+    if module is not None:
+        from ..parts.catalogue import Shelf
+
+        if module not in Shelf(None).names("module"):
+            raise InputError(f'--module: got "{module}", which is no module of the catalogue. List them with: hobwind parts')
     if take is not None and take.exists() and not force:
         raise FileError(f"{take} is there already; choose another name, or add --force to write over it")
     if len(logs or []) > MOST_LOGS:
@@ -149,9 +162,28 @@ def retrofit(
         written = write_retrofit(found, whole(True, "metric"), out, logged)
         say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
     if take is not None:
-        write_whole(take, found.made.text)
-        say(f"Wrote {take}; then: hobwind check {take}", error=as_json)
+        write_whole(take, _taken(found, with_guard, module))
+        then = f"hobwind shop {take}" if with_guard else f"hobwind check {take}"
+        say(f"Wrote {take}; then: {then}", error=as_json)
     raise typer.Exit(0 if found.best is not None else 3)
+
+
+def _taken(found: Any, with_guard: bool, module: str | None) -> str:
+    """Text of the reduced build, with new modules and the recommended guard where those are asked for."""
+    from ..build.editing import put_lines
+
+    lines: list[str] = []
+    if module is not None:
+        fit = next((one for one in found.fits if one.part.name == module), None)
+        if fit is None or fit.against:
+            fitting = ", ".join(one.part.name for one in found.fits if not one.against)
+            raise InputError(f'--module: "{module}": {fit.against if fit else "not tried"}. These fit: {fitting or "none"}')
+        lines += [f'modules[1].part = "{module}"', f"modules[1].count = {fit.count}"]
+    if with_guard:
+        if found.best is None:
+            raise InputError("--with-guard: no guard serves that leaves the fan closed; write the build without it")
+        lines += found.best.keys
+    return put_lines(found.made.text, lines)
 
 
 def _logged(outside: Any, read: list[Any]) -> Any:

@@ -8,13 +8,13 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, Field
 
+from ..build.editing import put_lines
 from ..build.retrofit_file import MOST_SEEN, SIGNS, Outside, outside_from_text
 from ..build.toml_lines import section_lines, toml_value
 from ..errors import InputError
 from ..odds_screen import rate
 from ..studies.retrofit import Retrofit, asks, retrofit
 from .asking import Asked
-from .editing import put_lines
 from .guarding import TITLES, GuardFigure, guard_figures
 from .jobs import Watch
 from .whys_found import FIT_HEADS, band_figures, cause_figure, fit_figures, heat_figures

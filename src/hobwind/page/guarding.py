@@ -8,13 +8,14 @@ from typing import Any
 from pydantic import BaseModel
 
 from ..build import Build, geometry
+from ..build.editing import put_lines
 from ..build.guide import guide_length, push_arm
 from ..studies.guarded import AS_IT_STANDS, NONE, Guarded
 from ..studies.guards import Guards, guards
-from ..studies.guards_sizes import LOST_MOTION, lifts_at, waxes
+from ..studies.guards_sizes import LOST_MOTION, waxes
+from ..studies.headline import lifts_at
 from ..studies.margins import EVENING, Margin, margins
 from ..studies.stroke import Loop, Seated, element_places, own_place, same_place, stroke_loop
-from .editing import put_lines
 from .jobs import Watch
 from .view import view_of
 from .workshop import Workshop

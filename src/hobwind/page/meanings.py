@@ -119,7 +119,7 @@ guard.foot_radius* | foot radius | What it stands on while lifted.
 guard.pivot_distance* | pin to pivot edge | For a fan that tilts.
 guard.pin_diameter* | pin diameter | A thick pin carries heat while it touches.
 guard.pin_length | pin length | From element to plate.
-guard.pin_bore* | guided length | How much of the pin runs in its hole.
+guard.pin_bore* | depth the pin works in | From the seat of the element to what the pin pushes, cold.
 guard.pin_material* | pin metal | Stainless carries the least heat.
 guard.pin_tip* | pin tip | A ceramic bead keeps the pin from feeding the element.
 guard.spring_force* | return spring | Its push at rest.

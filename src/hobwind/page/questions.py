@@ -125,6 +125,9 @@ material = "{metal}"
 part = "{module}"
 count = {count}
 
+[clamp]
+pressure = "1.1 ± 0.3 MPa"
+
 [sink]
 part = "{sink}"
 
@@ -133,7 +136,7 @@ part = "M4 stainless"
 count = 4
 across = "{screws_across} mm"
 along = "{screws_along} mm"
-free_length = "{free} mm"
+free_length = "12 mm"
 bush = "PEEK bush M4"
 
 [motor]
@@ -174,9 +177,10 @@ def scrap_text(answers: list[str]) -> str:
     count = int(said["count"])
     tall = read_quantity(said["length"], "length").value * 1e3
     across = 60 if count == 1 else 2 * SIZES[said["module"]] + 20
+    beside = SIZES[said["module"]] + 8 if count == 1 else across - 12
     return SCRAP.format(
-        **said, name="My scrap", across=60, along=60, screws_across=across - 10, screws_along=50,
-        free=14 if count == 1 else 20, hub=round(tall + 110 + (0 if count == 1 else 10)),
+        **said, name="My scrap", across=60, along=60, screws_across=beside, screws_along=48,
+        hub=round(tall + 110 + (0 if count == 1 else 10)),
         hot_plate="" if count == 1 else HOT_PLATE.format(across=across, along=60),
     )  # fmt: skip
 

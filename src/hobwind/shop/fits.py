@@ -12,11 +12,6 @@ BOUNDS = (3.0, 6.0, 10.0, 18.0)  # mm; a row below serves sizes above the one be
 GRADES = {6: (6, 8, 9, 11), 7: (10, 12, 15, 18), 8: (14, 18, 22, 27), 9: (25, 30, 36, 43)}
 SHAFTS = {"g": (2, 4, 5, 6), "f": (6, 10, 13, 16), "d": (20, 30, 40, 50)}
 FITS = {"H7/g6": (7, "g", 6), "H8/f7": (8, "f", 7), "H9/d9": (9, "d", 9)}
-# Upper bound of the size and tolerance, mm. Source: iso-2768, fine and medium.
-GENERAL = {
-    "fine": ((6.0, 0.05), (30.0, 0.1), (120.0, 0.15), (400.0, 0.2)),
-    "medium": ((6.0, 0.1), (30.0, 0.2), (120.0, 0.3), (400.0, 0.5)),
-}
 
 
 @dataclass(frozen=True)
@@ -54,22 +49,6 @@ def fit(size: float, name: str) -> Fit:
     hole, letter, shaft = FITS[name]
     least = SHAFTS[letter][row]
     return Fit(name, least * 1e-6, (least + GRADES[hole][row] + GRADES[shaft][row]) * 1e-6)
-
-
-def general_tolerance(size: float, grade: str = "medium") -> float:
-    """Tolerance of a length that carries none of its own.
-
-    Args:
-        size: the length. [m]
-        grade: "fine" or "medium". [-]
-
-    Returns:
-        Half width of the tolerance, ± this. [m]
-
-    Source: iso-2768.
-    """
-    rows = GENERAL[grade]
-    return 1e-3 * next((tolerance for bound, tolerance in rows if size * 1e3 <= bound), rows[-1][1])
 
 
 def hot_clearance(

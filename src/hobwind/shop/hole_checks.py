@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..build import Build
+from ..build import geometry as g
 from .holes import HELD, LEAST, POINT, WALL, Holes, ScrewFit, low_part, screw_fit, size
 from .made_parts import MadePart, made_parts
 
@@ -132,19 +133,18 @@ def _engagement(build: Build, fit: ScrewFit, tapped_holes: tuple[Spot, ...]) -> 
         )
 
 
+def _of_screws(part: MadePart, build: Build) -> list[Holes]:
+    places = () if build.screws is None else tuple(g.screw_places(build.screws))
+    return [holes for holes in part.holes if holes.places == places]
+
+
 def _fins(build: Build, part: MadePart) -> Iterator[Finding]:
     """Whether a screw's head, or its bush's collar, finds room between the fins."""
     sink, screws = build.sink.part, build.screws
     if part.name != "sink" or sink.shape != "plate fins" or screws is None:
         return
-    head = max(screws.part.head_diameter.value, screws.bush.flange_diameter.value if screws.bush is not None else 0.0)
-    fins = [(i - 0.5 * (sink.fin_count - 1)) * sink.fin_pitch.value for i in range(sink.fin_count)]
-    struck = []
-    for holes in part.holes:
-        for i, (x, _) in enumerate(holes.places):
-            room = min(abs(x - fin) for fin in fins) - 0.5 * sink.fin_thickness.value
-            if room < 0.5 * head - 1e-9 and build.sink.fins_cut.value < head:
-                struck.append(((holes.part, holes.letter, i), room))
+    head, rooms = g.head_across(screws), dict(g.fins_struck(build))
+    struck = [((holes.part, holes.letter, i), rooms[i]) for holes in _of_screws(part, build) for i in rooms]
     if struck:
         worst = min(room for _, room in struck)
         gap = sink.fin_pitch.value - sink.fin_thickness.value

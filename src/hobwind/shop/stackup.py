@@ -13,12 +13,13 @@ from typing import Any
 import numpy as np
 
 from ..build import Build
+from ..build.tolerance import general_tolerance
 from ..physics import wax
 from ..stack.fields import P, Seen
 from ..stack.keeping import End
 from ..studies.headline import Headline
 from ..units import Spread
-from .fits import Fit, fit, general_tolerance, hot_clearance, tilt
+from .fits import Fit, fit, hot_clearance, tilt
 
 THROWS, SEED = 20000, 20260
 CALIPER = 0.05e-3  # m; what a reading with a caliper may be off when nothing is said. Source: from memory
@@ -100,14 +101,9 @@ def chain(build: Build) -> tuple[Link, ...]:
         The links. [m]
     """
     guard, measured = build.guard, build.measured
-    given = {record.place for record in build.records if record.origin == "given"}
     carrier = guard.carrier_length
-    bore = guard.pin_bore
-    if "guard.pin_bore" not in given:  # not drawn: as deep as it takes for the lost motion
-        deep = guard.pin_length.value + guard.piston_out.value + guard.lost_motion.value
-        bore = Spread(deep - (carrier.value if carrier else 0.0))
     drawn: list[tuple[str, str, int, Spread | None, Spread | None]] = [
-        ("from the element's seat to the face the pin must reach", "pin_bore", 1, bore, measured.pin_bore),
+        ("from the element's seat to the face the pin must reach", "pin_bore", 1, guard.pin_bore, measured.pin_bore),
         ("carrier tube under the element's shoulder", "carrier_length", 1, carrier, measured.carrier_length),
         ("element's own pin, standing out cold", "piston_out", -1, guard.piston_out, measured.piston_out),
         ("push pin", "pin_length", -1, guard.pin_length, measured.pin_length),

@@ -21,6 +21,7 @@ from ..stack.keeping import FINISHED, End
 from ..stack.prepare import prepare
 from ..units import plain
 from . import mends
+from .beside import own_foot
 from .dice import Stages
 from .drill_faults import FAULTS, Fault, check_faults, faulted
 from .drill_signs import Sign, limit_at, signs
@@ -240,6 +241,6 @@ TWO_FOR_FACE: tuple[mends.Change, ...] = (_harder,)
 TWO_FOR_REST: tuple[mends.Change, ...] = (_both,)
 # In the order in which a maker would try them.
 STAGES: tuple[tuple[mends.Change, ...], ...] = (
-    (mends.elements, mends.element_places, mends.own_foot, mends.with_guard),
+    (mends.elements, mends.element_places, own_foot, mends.with_guard),
     (_cooler_motor, mends.lapped, mends.longer_risers), (mends.modules, _shimmed), TWO_FOR_FACE, TWO_FOR_REST,
 )  # fmt: skip

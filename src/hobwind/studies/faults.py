@@ -12,6 +12,7 @@ from ..stack.evening import Outcome
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from . import mends
+from .beside import own_foot
 from .headline import Headline
 from .telling import ADVICE, DANGER, FAULT, Finding, Look, celsius, keys, quiet, sound, starts, told
 
@@ -86,7 +87,7 @@ def hunting(look: Look) -> Iterator[Finding]:
         found, when = solved.band_at(middle), f"on a plate held at {celsius(middle)}"
     if found is None:
         return
-    calmer = (mends.longer_risers, mends.element_places, mends.own_foot, mends.elements)
+    calmer = (mends.longer_risers, mends.element_places, own_foot, mends.elements)
     tried = look.calmest(calmer)
     says = (
         f"the guard hunts: {found.lifts} lifts {when}, one every {found.period / 60.0:.1f} minutes, the hot face between "
@@ -120,7 +121,7 @@ def guard_acts(look: Look) -> Iterator[Finding]:
         mend = told(tried, "an element held where it cools sooner")
         yield Finding(FAULT, "stays-up", says, mend, "exact", keys(tried))
     if float(solved.usual.end[End.lifts]) > 0.0:
-        tried = look.bench.first_of(build, (mends.elements, mends.element_places, mends.own_foot), quiet)
+        tried = look.bench.first_of(build, (mends.elements, mends.element_places, own_foot), quiet)
         at = celsius(float(solved.usual.end[End.lift_at]))
         says = f"the guard already lifts in normal burning, at a plate of {at}, and costs air there"
         mend = told(tried, "a hotter element held cooler, or a longer riser")

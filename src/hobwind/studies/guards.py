@@ -13,25 +13,23 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..build import Build, geometry
+from ..build import Build
 from ..build.checks import impossible
 from ..stack.curves import built_in
-from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.prepare import prepare
-from ..stack.steady import Rest, settled_map
+from .beside import reserves, waiting
 from .dice import Stages
 from .file_keys import changed_keys
 from .guarded import AS_IT_STANDS, ENOUGH, NONE, Guarded, recommend
-from .guards_batch import TRAVEL, Floats, calm, fire_of, part_margins, run_stacks
-from .guards_sizes import PAIRED, PASSIVE, WAX, Sized, at_place, bare, finer, places, wax_guards
+from .guards_batch import Floats, fire_of, merit, part_margins, run_stacks
+from .guards_sizes import PAIRED, PASSIVE, WAX, Sized, bare, finer, guard_parts
 from .headline import headline
 from .margins import margins
 from .pairs import cooled
 
 AIR_AT = (473.15,)  # K; plate at which the air of all guards is compared
-LEAST_RESERVE, MOST_RESERVE = 8.0, 60.0  # K of plate above the usual one within which a guard should lift
-KEPT, FINER_OF, TRIED = 40, 4, 4  # sizes looked at when none leaves a usual fire alone, made finer, solved
+FINER_OF, TRIED = 4, 4  # sizes made finer, solved
 PLATES, BEYOND = 19, 30.0  # over-fired evenings of the picture, and how far past the worst plate they go, K
 
 
@@ -68,7 +66,9 @@ def guards(build: Build, progress: Stages | None = None) -> Guards:
 
     if build.guard.kind != "none":
         begun(AS_IT_STANDS)
-        rows.append(_solved(AS_IT_STANDS, Sized(build, f"{build.guard.kind} as the build file has it", ()), build))
+        rows.append(
+            _solved(AS_IT_STANDS, Sized(build, f"{build.guard.kind} as the build file has it", guard_parts(build)), build)
+        )
     begun(NONE)
     rows.append(_solved(NONE, start, build))
     for kind in WAX:
@@ -111,45 +111,9 @@ def _makeable(sizes: Sequence[Sized]) -> list[Sized]:
     return [one for one in sizes if not impossible(one.build, [])]
 
 
-def _merit(build: Build, fired: Floats, hand: float) -> tuple[float, ...]:
-    """What makes one wax guard better than another, the weightiest first; the last is kelvin in hand on either side."""
-    left = part_margins(build, fired)
-    lives = min(left.values()) > 0.0
-    margin = min(value for part, value in left.items() if part != TRAVEL)
-    wanted, has = geometry.lifting_force(build)
-    back = bool(np.isfinite(fired[End.sit_at])) or fired[End.lifts] == 0.0
-    stands = geometry.tip_margin(build) >= geometry.SLOPE_MARGIN
-    return lives, calm(fired), stands, has >= wanted, back, min(margin, hand)
-
-
-def _waiting(build: Build, kind: str) -> list[tuple[float, Sized]]:
-    """Elements, places and lost motions that let a usual fire alone.
-
-    Each comes with what it has in hand on a slowly warming plate: kelvin of plate from the usual one to lifting, or kelvin
-    of the face below its limit where it lifts, whichever is less.
-    """
-    found, stove = [], build.stove
-    room, usual = stove.room.value, stove.usual_plate.value
-    plates = np.linspace(room, usual + MOST_RESERVE, 12)
-    rested = settled_map(prepare(bare(build)), plates).from_rest
-    margin = [float(p.seen[Seen.margin]) if p.outcome is Rest.SETTLED else np.nan for p in rested]
-    for place in places(build, kind == "lever tilt"):
-        made = at_place(build, kind, place)
-        if impossible(made, []):
-            continue
-        point = settled_map(prepare(made), np.linspace(room, usual, 6), "held down").from_rest[-1]
-        if point.outcome is Rest.SETTLED:
-            settled = float(point.seen[Seen.element])
-            per_plate = max(settled - room, 1.0) / (usual - room)
-            found += [(k / per_plate, one) for k, one in wax_guards(build, kind, place, settled)]
-    late = [pair for pair in found if LEAST_RESERVE <= pair[0] <= MOST_RESERVE]
-    kept = late or sorted(found, key=lambda pair: pair[0], reverse=True)[:KEPT]
-    return [(min(k, float(np.interp(usual + k, plates, margin))), one) for k, one in kept]
-
-
 def _best_wax(build: Build, kind: str) -> tuple[Sized | None, int]:
     """The best sizes of one kind of wax guard, and how many were tried."""
-    first = [pair for pair in _waiting(build, kind) if not impossible(pair[1].build, [])]
+    first = [pair for pair in waiting(build, reserves(build, kind, kind == "lever tilt")) if not impossible(pair[1].build, [])]
     if not first:
         return None, 0
     ranked = _ranked(first)
@@ -168,7 +132,7 @@ def _best_wax(build: Build, kind: str) -> tuple[Sized | None, int]:
 
 def _ranked(sizes: list[tuple[float, Sized]]) -> list[tuple[tuple[float, ...], float, Sized]]:
     fired = _run([one for _, one in sizes], "over-fired")
-    rows = [(_merit(one.build, fired[i], k), k, one) for i, (k, one) in enumerate(sizes)]
+    rows = [(merit(one.build, fired[i], k), k, one) for i, (k, one) in enumerate(sizes)]
     return sorted(rows, key=lambda row: row[0], reverse=True)
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build
+from ..build import Build, geometry
 from ..physics import wax
 from ..stack.curves import PlateCurve, built_in
 from ..stack.evening import HUNTING_LIFTS, run_many
@@ -79,3 +79,23 @@ def part_margins(build: Build, end: Floats) -> dict[str, float]:
 def calm(end: Floats) -> bool:
     """Whether an evening ran to its end and the guard did not hunt in it."""
     return bool(end[End.outcome] == FINISHED and end[End.run] < HUNTING_LIFTS)
+
+
+def merit(build: Build, fired: Floats, hand: float) -> tuple[float, ...]:
+    """What makes one wax guard better than another, the weightiest first; the last is kelvin in hand on either side.
+
+    Args:
+        build: with the guard.
+        fired: closing figures of its over-fired evening.
+        hand: what it leaves in hand in normal burning. [K]
+
+    Returns:
+        To be compared with that of others.
+    """
+    left = part_margins(build, fired)
+    lives = min(left.values()) > 0.0
+    margin = min(value for part, value in left.items() if part != TRAVEL)
+    wanted, has = geometry.lifting_force(build)
+    back = bool(np.isfinite(fired[End.sit_at])) or fired[End.lifts] == 0.0
+    stands = geometry.tip_margin(build) >= geometry.SLOPE_MARGIN
+    return lives, calm(fired), stands, has >= wanted, back, min(margin, hand)

@@ -10,19 +10,22 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
-from ..build.pin import with_pin
-from ..build.sections import Guard, Slab
+from ..build.pin import heights_in_riser, in_riser, least_wait, with_pin
+from ..build.sections import Guard
 from ..build.shim import with_shim
 from ..parts.catalogue import Shelf
 from ..parts.kinds import Wax
 from ..units import plain
+from .headline import reserve_of
 from .mends import OVER_TRAVEL, riser_length
+from .widening import widened
 
 WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
 STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
 PINS = (0.7, 0.85, 1.0)  # where a tilting pin stands, as a share of the foot's depth from the pivot edge
 LEVERS = (1.0, 2.0, 3.0)
 FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the element's own on the stove plate
+BEADED = 0.02  # W/K; a tip that carries less only does so by a bead
 RING, BEAD = 0.060, 0.004  # W/K; a cooling ring round the element, a ceramic bead on the pin's tip
 POCKET, BARE = 0.25, 0.010  # W/K; an element in a bored pocket, and what it loses there
 TALLEST = 0.25  # m
@@ -41,7 +44,10 @@ class Sized:
 
 @dataclass(frozen=True)
 class Place:
-    """Where a wax element can be held: `held_in`, its height [m], holder and loss [W/K], length of the pin [m]."""
+    """Where a wax element can be held: `held_in`, its height [m], holder and loss [W/K], length of the pin [m].
+
+    In the riser the pin is as long as the pocket of the element leaves room for, whatever is said here.
+    """
 
     held_in: str
     height: float
@@ -70,9 +76,8 @@ def places(build: Build, beside: bool) -> Iterator[Place]:
         yield Place("plate", 0.02, foot, RING, 0.06, says)
     if beside:
         return
-    tall = geometry.riser_height(build)
-    for share in (0.9, 0.7, 0.5, 0.3):
-        high = round(tall * share, 3)
+    tall, longest = geometry.riser_height(build), max(wax.length.value for wax in waxes(build))
+    for high in heights_in_riser(build, longest, max(WAITS)):
         yield Place("riser", high, POCKET, BARE, high, f"in the riser at {high * 1e3:.0f} mm")
     if build.hot_plate is not None:
         yield Place("hot plate", tall, POCKET, BARE, tall, "in the hot plate")
@@ -95,32 +100,42 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
         lever_ratio=plain(1.0), pivot_distance=plain(round(PINS[1] * foot.depth.value, 3)), pivot_edge=edge,
         pin_offset=plain(0.0), over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)),
     )  # fmt: skip
-    return with_pin(made, place.pin)
+    return in_riser(made) if place.held_in == "riser" else with_pin(made, place.pin)
 
 
 def _sized(build: Build, guard: Guard, place: str) -> Sized:
     kind, wax = guard.kind, guard.element
     assert wax is not None
-    guard = with_pin(guard, guard.pin_length.value)
+    guard = in_riser(guard) if guard.held_in == "riser" else with_pin(guard, guard.pin_length.value)
     says = f"{wax.name} {place}, lost motion {guard.lost_motion.value * 1e3:.1f} mm, stop {guard.stop.value * 1e3:.1f} mm"
+    if kind != "central lift":
+        says += f", pin {guard.pivot_distance.value * 1e3:.0f} mm from the edge it tilts about"
+    if kind == "lever tilt":
+        says += f", lever {guard.lever_ratio.value:.1f} : 1"
+    made = replace(build, guard=guard)
+    return Sized(made, says, guard_parts(made))
+
+
+def guard_parts(build: Build) -> tuple[str, ...]:
+    """What a guard with an element is made of; nothing without one."""
+    guard = build.guard
+    if guard.element is None:
+        return ()
     parts = [
-        wax.name,
-        f"pin {guard.pin_diameter.value * 1e3:.0f} mm with a ceramic bead",
+        guard.element.name,
+        f"pin {guard.pin_diameter.value * 1e3:.0f} mm" + (" with a ceramic bead" if guard.pin_tip.value < BEADED else ""),
         "over-travel spring",
         "return spring",
     ]
     if guard.held_in == "plate":
         parts += ["thin foot", "cooling ring"]
-    if kind == "central lift":
+    if guard.kind == "central lift":
         parts.append({"guide": "guide", "foot": "foot", "three pins": "three pins"}[guard.stands])
-    else:
-        says += f", pin {guard.pivot_distance.value * 1e3:.0f} mm from the edge it tilts about"
-        if build.riser[0].shape == "cylinder":
-            parts.append(f"strip {guard.pivot_edge.value * 1e3:.0f} mm long under the rim")
-    if kind == "lever tilt":
-        says += f", lever {guard.lever_ratio.value:.1f} : 1"
+    elif build.riser[0].shape == "cylinder":
+        parts.append(f"strip {guard.pivot_edge.value * 1e3:.0f} mm long under the rim")
+    if guard.kind == "lever tilt":
         parts.append("lever with its stand")
-    return Sized(replace(build, guard=guard), says, tuple(parts))
+    return tuple(parts)
 
 
 def at_place(build: Build, kind: str, place: Place) -> Build:
@@ -128,13 +143,8 @@ def at_place(build: Build, kind: str, place: Place) -> Build:
     return replace(build, guard=_wax_guard(build, kind, waxes(build)[0], place))
 
 
-def lifts_at(wax: Wax, wait: float) -> float:
-    """Temperature of the element at which the pin has used up its lost motion, K."""
-    return float(wax.opens.value + wait * (wax.full.value - wax.opens.value) / wax.travel.value)
-
-
 def wax_guards(build: Build, kind: str, place: Place, settled: float) -> list[tuple[float, Sized]]:
-    """Every element with every lost motion at one place, each with the kelvin that its element has in hand.
+    """Every element with every lost motion at one place, each with the plate's reserve over the usual one.
 
     Args:
         build: the build.
@@ -143,16 +153,17 @@ def wax_guards(build: Build, kind: str, place: Place, settled: float) -> list[tu
         settled: element's temperature at that place on the usual plate, the fan down. [K]
 
     Returns:
-        Kelvin from there to lifting, and the sized guard.
+        Kelvin of plate from the usual one to lifting, and the sized guard.
     """
     found = []
     for wax in waxes(build):
         guard = _wax_guard(build, kind, wax, place)
         lever = plain(2.0) if kind == "lever tilt" else guard.lever_ratio
         for wait in WAITS:
-            if wait < wax.travel.value:
+            if least_wait(guard) < wait < wax.travel.value:
                 sizes = replace(guard, lost_motion=plain(wait), lever_ratio=lever)
-                found.append((lifts_at(wax, wait) - settled, _sized(build, sizes, place.says)))
+                reserve = reserve_of(sizes, settled, build.stove.room.value, build.stove.usual_plate.value)
+                found.append((reserve, _sized(build, sizes, place.says)))
     return found
 
 
@@ -193,50 +204,34 @@ def more_modules(build: Build) -> list[Sized]:
     found = []
     for more in range(1, MOST_MORE + 1):
         uses = (replace(build.modules[0], count=build.modules[0].count + more), *build.modules[1:])
-        wider = _widened(replace(bare(build), modules=uses))
+        more_of = replace(bare(build), modules=uses)
+        plates = [widened(more_of)] + ([widened(more_of, spread=True)] if build.spreader is None else [])
         counts = tuple(use.count for use in uses)
         kinds = range(len(counts))
         rows = tuple(tuple(int(k == kind) for k in kinds) for kind in kinds for _ in range(counts[kind]))
-        for word, strings in (("series", (counts,)), ("parallel", rows)):
-            if len(strings) <= 8:
-                wiring = replace(build.wiring, arrangement=word, strings=strings)
-                says = f"{sum(counts)} modules instead of {sum(counts) - more}, in {word}"
-                needs: list[str] = [f"{more} more {build.modules[0].part.name}"]
-                if wider.hot_plate != build.hot_plate:
-                    needs.append("wider hot plate and spreader, 10 mm")
-                found.append(Sized(replace(wider, wiring=wiring), says, tuple(needs)))
+        for wider in plates:
+            for word, strings in (("series", (counts,)), ("parallel", rows)):
+                if len(strings) <= 8:
+                    wiring = replace(build.wiring, arrangement=word, strings=strings)
+                    says = f"{sum(counts)} modules instead of {sum(counts) - more}, in {word}"
+                    says += ", with a spreader" if wider.spreader is not None and build.spreader is None else ""
+                    needs = [f"{more} more {build.modules[0].part.name}", *_plates_to_find(build, wider)]
+                    found.append(Sized(replace(wider, wiring=wiring), says, tuple(needs)))
     return found
 
 
-def _widened(build: Build) -> Build:
-    """Hot plate and spreader as wide as the modules want, the screws moved out with them."""
-    boxes = geometry.module_places(build)
-    wide = 2.0 * max(abs(x) + 0.5 * w for x, _, w, _ in boxes)
-    deep = 2.0 * max(abs(y) + 0.5 * d for _, y, _, d in boxes)
-    (low_w, low_d), (high_w, high_d) = geometry.low_plate(build), geometry.high_plate(build)
-    if wide <= min(low_w, high_w) and deep <= min(low_d, high_d):
-        return build
-    screws, room = build.screws, 0.0
-    if screws is not None:
-        hole = screws.hole.value
-        across, along = wide + hole + 2e-3, max(deep - hole, 2.0 * hole)
-        room = 2.0 * hole + 8e-3
-        if screws.circle is not None:
-            circle = round(math.hypot(wide, deep) + hole + 2e-3, 4)
-            screws = replace(screws, circle=plain(circle))
-            deep = max(deep, circle + hole + 4e-3) if screws.count > 2 else deep
-            room = max(room, circle + hole + 4e-3 - wide)
-        else:
-            screws = replace(screws, across=plain(round(across, 4)), along=plain(round(along, 4)))
-    metal = Shelf(None).find("material", "aluminium 6082")
-    plates = []
-    for now, (w, d) in ((build.hot_plate, (low_w, low_d)), (build.spreader, (high_w, high_d))):
-        width, depth = round(max(wide + room, w), 4), round(max(deep, d), 4)
-        new = now or Slab(plain(width), plain(depth), plain(0.010), metal, metal.finish)
-        plates.append(replace(new, width=plain(width), depth=plain(depth)))
-    raised = sum(1 for now in (build.hot_plate, build.spreader) if now is None) * 0.010
-    blade = replace(build.blade, height=plain(build.blade.height.value + raised))
-    return replace(build, hot_plate=plates[0], spreader=plates[1], screws=screws, blade=blade)
+def _plates_to_find(build: Build, wider: Build) -> list[str]:
+    """What a widened build needs beside its modules, in words."""
+    found = []
+    for name, old, new in (("hot plate", build.hot_plate, wider.hot_plate), ("spreader", build.spreader, wider.spreader)):
+        if new is not None and new != old:
+            width, depth, thick = (size.value * 1e3 for size in (new.width, new.depth, new.thickness))
+            found.append(f"{name} {width:.0f} x {depth:.0f} x {thick:.0f} mm")
+    if wider.screws is not None and build.screws is not None and wider.screws.part.name != build.screws.part.name:
+        found.append(f"{wider.screws.count} screws {wider.screws.part.name}")
+    if wider.sink.fins_cut != build.sink.fins_cut:
+        found.append("fins cut back round the screw heads")
+    return found
 
 
 def bigger_sinks_and_blades(build: Build) -> list[Sized]:

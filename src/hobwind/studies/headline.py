@@ -8,6 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..build import Build
+from ..build.sections import Guard
+from ..parts.kinds import Wax
 from ..stack.assemble import assemble
 from ..stack.curves import built_in
 from ..stack.elements import air_at_fan, bank, kind_heat, motor_at
@@ -20,6 +22,7 @@ from .mapping import LOOKS, confirmed, fine_map, held_band
 
 Floats = NDArray[np.float64]
 MAP_POINTS = 60
+LEAST_RESERVE, MOST_RESERVE = 8.0, 60.0  # K of held plate above the usual one within which a guard should lift
 AIR_AT = (423.15, 473.15, 523.15)  # plates at which air and breeze are reported unless others are asked for
 
 
@@ -114,9 +117,42 @@ class Headline:
         return bool(self.usual_point.seen[Seen.lift] > 0.0)
 
     @property
+    def reserve(self) -> float | None:
+        """How much hotter than usual a plate may be held, for hours, before the guard lifts, K; None without an element."""
+        guard = self.build.guard
+        if guard.kind == "none" or guard.element is None:
+            return None
+        if self.lifted_at_usual:
+            return 0.0
+        stove, rested = self.build.stove, float(self.usual_point.seen[Seen.element])
+        return reserve_of(guard, rested, stove.room.value, stove.usual_plate.value)
+
+    @property
     def usual_air(self) -> float:
         """Settled air flow through the blade on the usual plate, from rest, m3/s."""
         return float(self.usual_point.seen[Seen.air_flow])
+
+
+def lifts_at(wax: Wax, wait: float) -> float:
+    """Temperature of an element at which its pin has used up a lost motion of `wait` metres, K."""
+    return float(wax.opens.value + wait * (wax.full.value - wax.opens.value) / wax.travel.value)
+
+
+def reserve_of(guard: Guard, rested: float, room: float, usual: float) -> float:
+    """Kelvin of plate between the usual one and a guard's lift, both held for hours, the element warming in step with the plate.
+
+    Args:
+        guard: with an element.
+        rested: temperature of the element on the usual plate, the fan down. [K]
+        room: of the room. [K]
+        usual: of the usual plate. [K]
+
+    Returns:
+        Reserve; negative where it would be up already. [K]
+    """
+    assert guard.element is not None
+    per_plate = max(rested - room, 1.0) / (usual - room)
+    return (lifts_at(guard.element, guard.lost_motion.value) - rested) / per_plate
 
 
 def headline(

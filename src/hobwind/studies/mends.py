@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
 from ..build.checks import impossible
-from ..build.pin import sink_height, with_pin
+from ..build.pin import SHORTEST_PIN, heights_in_riser, in_riser, least_wait, sink_height, with_pin
+from ..build.sections import Guard
 from ..parts.catalogue import Shelf
 from ..units import plain
 from .file_keys import changed_keys
@@ -19,7 +20,6 @@ from .headline import Headline, headline
 
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
 MOST_SOLVES = 64
-SHORTEST_PIN = 5e-3  # m
 OWN_FOOT_HIGH, OWN_FOOT_PIN = 0.02, 0.06  # m; an element on a foot of its own on the plate: its height, and its pin
 OVER_TRAVEL = 0.010  # m; spring between element and pin that a new guard is given
 
@@ -90,11 +90,11 @@ def riser_length(build: Build, length: float) -> Build:
     blade = replace(build.blade, height=replace(build.blade.height, value=build.blade.height.value + moved))
     guard = build.guard
     if guard.element is not None and guard.held_in != "plate":
-        high, raised = guard.element_height, moved
         if guard.held_in == "riser":
-            high = plain(high.value / geometry.riser_height(build) * length)
-            raised = high.value - guard.element_height.value
-        guard = with_pin(replace(guard, element_height=high), max(guard.pin_length.value + raised, SHORTEST_PIN))
+            high = round(guard.element_height.value / geometry.riser_height(build) * length, 4)
+            guard = in_riser(replace(guard, element_height=plain(high)))
+        else:
+            guard = with_pin(guard, max(guard.pin_length.value + moved, SHORTEST_PIN))
     return replace(build, riser=tuple(parts), blade=blade, guard=guard)
 
 
@@ -119,12 +119,11 @@ def _risers(build: Build, shares: tuple[float, ...], says: str) -> Changes:
 
 def element_places(build: Build) -> Changes:
     """Other places for the wax element."""
-    guard, tall = build.guard, geometry.riser_height(build)
+    guard = build.guard
     if guard.element is None:
         return
-    for share in (0.9, 0.7, 0.5, 0.3, 0.15):
-        height = round(tall * share * 1e3) * 1e-3
-        moved = with_pin(replace(guard, held_in="riser", element_height=plain(height)), height)
+    for height in heights_in_riser(build, guard.element.length.value, guard.lost_motion.value):
+        moved = in_riser(replace(guard, held_in="riser", element_height=plain(height)))
         yield f"holding the element in the riser at {height * 1e3:.0f} mm", replace(build, guard=moved)
     in_sink = with_pin(replace(guard, held_in="sink"), sink_height(build))
     yield "holding the element in the sink", replace(build, guard=in_sink)
@@ -142,35 +141,30 @@ def elements(build: Build) -> Changes:
         yield f'an element "{name}"', replace(build, guard=replace(build.guard, element=part))
 
 
-def own_foot(build: Build) -> Changes:
-    """A central lift whose element stands beside the fan on a thin foot, cooled by a ring: outside the loop that hunts."""
-    shelf, kind = Shelf(None), "a guard (central lift, " if build.guard.kind == "none" else "holding an element ("
-    for name in ("wax 95", "wax 88", "wax 82", "wax 77"):
-        guard = replace(
-            build.guard, kind="central lift", element=shelf.find("wax", name), held_in="plate", stop=plain(2e-3),
-            holder_conductance=plain(0.025), element_loss=plain(0.06), pin_tip=plain(0.004), lost_motion=plain(1e-3),
-            over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)), element_height=plain(OWN_FOOT_HIGH),
-        )  # fmt: skip
-        yield (
-            f'{kind}"{name}") on a thin foot of its own on the stove plate',
-            replace(build, guard=with_pin(guard, OWN_FOOT_PIN)),
-        )
-
-
 def with_guard(build: Build) -> Changes:
-    """A central lift with a catalogue element: half way up the riser, or in the sink."""
+    """A central lift with a catalogue element: half way up what the riser has room for, or in the sink."""
     if build.guard.kind != "none":
         return
-    shelf, half = Shelf(None), round(0.5 * geometry.riser_height(build), 3)
+    shelf = Shelf(None)
     for name in ("wax 95", "wax 88", "wax 82", "wax 77", "wax 71", "wax 60"):
         part = shelf.find("wax", name)
-        for held_in, where in (("riser", f"in the riser at {half * 1e3:.0f} mm"), ("sink", "in the sink")):
-            guard = replace(
-                build.guard, kind="central lift", element=part, held_in=held_in, element_height=plain(half),
-                stop=plain(min(build.guard.stop.value, 6e-3)), over_travel=plain(OVER_TRAVEL),
-            )  # fmt: skip
-            pin = half if held_in == "riser" else sink_height(build)
-            yield f'a guard (central lift, "{name}" {where})', replace(build, guard=with_pin(guard, pin))
+        guard = replace(
+            build.guard, kind="central lift", element=part,
+            stop=plain(min(build.guard.stop.value, 6e-3)), over_travel=plain(OVER_TRAVEL),
+        )  # fmt: skip
+        heights = heights_in_riser(build, part.length.value, guard.lost_motion.value)
+        if heights:
+            high = heights[len(heights) // 2]
+            held = _waits(in_riser(replace(guard, held_in="riser", element_height=plain(high))))
+            yield f'a guard (central lift, "{name}" in the riser at {high * 1e3:.0f} mm)', replace(build, guard=in_riser(held))
+        held = _waits(with_pin(replace(guard, held_in="sink"), sink_height(build)))
+        held = with_pin(held, held.pin_length.value)
+        yield f'a guard (central lift, "{name}" in the sink)', replace(build, guard=held)
+
+
+def _waits(guard: Guard) -> Guard:
+    """With a lost motion that its pin's tolerances cannot use up."""
+    return replace(guard, lost_motion=plain(max(guard.lost_motion.value, round(least_wait(guard) + 1e-4, 4))))
 
 
 def bushes(build: Build) -> Changes:

@@ -12,6 +12,7 @@ from ..build.checks import impossible
 from ..stack.keeping import End
 from ..stack.prepare import prepare
 from . import mends
+from .beside import own_foot
 from .guards_batch import FACE, fire_of, part_margins, run_stacks
 from .guards_sizes import PAIRED, Sized
 
@@ -47,5 +48,5 @@ def cooler_and_lifted(build: Build) -> mends.Changes:
         return
     for _, sizes in PAIRED:
         for one in cooled(sizes(build)):
-            for says, made in islice(mends.own_foot(one.build), ELEMENTS):
+            for says, made in islice(own_foot(one.build), ELEMENTS):
                 yield f"{one.says} and {says}", made

@@ -13,7 +13,8 @@ from ..physics import wax
 from ..stack.fields import Seen
 from ..stack.prepare import prepare
 from ..stack.steady import Rest, settled_map
-from .guards_sizes import Place, at_place, lifts_at, places
+from .guards_sizes import Place, at_place, places
+from .headline import lifts_at
 
 Floats = NDArray[np.float64]
 BELOW, BEYOND, POINTS = 15.0, 15.0, 121  # K below opening and past full-open that the loop shows, and its points

@@ -9,7 +9,8 @@ from functools import cached_property
 from ..build import Build
 from ..stack.keeping import End
 from . import mends
-from .headline import Headline
+from .beside import own_foot
+from .headline import LEAST_RESERVE, Headline
 from .margins import Margin, margins
 from .mends import Tried, Workbench
 from .pairs import cooler_and_lifted
@@ -20,7 +21,7 @@ ZERO = 273.15
 THIN = 10.0  # K; a smaller margin of a module is worth a word
 HAIR = 5.0  # K; so small a one is as good as none: guesses alone are further off
 COOLING = (
-    mends.own_foot,
+    own_foot,
     mends.with_guard,
     mends.elements,
     mends.element_places,
@@ -57,9 +58,19 @@ class Look:
         return self.calmest(COOLING)
 
     def calmest(self, changes: Sequence[mends.Change]) -> Tried | None:
-        """The first change after which every part lives: with room and the usual evening left alone if one can, else any."""
-        wished = (lambda s: quiet(s) and least(s) > THIN, lambda s: quiet(s) and least(s) > HAIR, quiet, sound)
-        found = (self.bench.first_of(self.build, changes, good) for good in wished)
+        """The first change after which every part lives: starting as wished, with room, and left alone in normal burning if one can."""
+        offered: dict[mends.Change, list[tuple[str, Build]]] = {}
+
+        def first(good: Callable[[Headline], bool]) -> Tried | None:
+            for change in changes:
+                if change not in offered:  # what costs a search of its own is searched once, and only when it is its turn
+                    offered[change] = list(change(self.build))
+                tried = self.bench.first(iter(offered[change]), good)
+                if tried is not None:
+                    return tried
+            return None
+
+        found = (first(good) for good in WISHED)
         return next((tried for tried in found if tried is not None), None)
 
 
@@ -90,6 +101,28 @@ def sound(solved: Headline) -> bool:
 def quiet(solved: Headline) -> bool:
     """Sound, and the guard leaves the usual evening and the usual plate alone."""
     return sound(solved) and float(solved.usual.end[End.lifts]) == 0.0 and not solved.lifted_at_usual
+
+
+def unmoved(solved: Headline) -> bool:
+    """Quiet, and so it stays on a plate held a little hotter than usual."""
+    return quiet(solved) and (solved.reserve is None or solved.reserve >= LEAST_RESERVE)
+
+
+# What a cure should reach, the best first.
+WISHED: tuple[Callable[[Headline], bool], ...] = (
+    lambda s: unmoved(s) and in_time(s) and least(s) > THIN,
+    lambda s: unmoved(s) and in_time(s) and least(s) > HAIR,
+    lambda s: unmoved(s) and least(s) > THIN,
+    lambda s: unmoved(s) and least(s) > HAIR,
+    lambda s: quiet(s) and least(s) > HAIR,
+    quiet,
+    sound,
+)
+
+
+def in_time(solved: Headline) -> bool:
+    """Whether it starts as soon as its maker wishes."""
+    return solved.starts_at is not None and solved.starts_at <= solved.build.wish.starts_by.value + 0.5
 
 
 def told(tried: Tried | None, otherwise: str) -> str:

@@ -16,6 +16,7 @@ from ..parts.catalogue import Shelf
 from ..parts.kinds import Compound, Surface
 from ..units import NORMAL, Spread
 from . import mends
+from .beside import own_foot
 from .mends import Changes
 
 LAPPED = (
@@ -151,7 +152,7 @@ def guards(build: Build) -> Changes:
     """A guard where there is none."""
     if build.guard.kind == "none":
         yield from mends.with_guard(build)
-        yield from mends.own_foot(build)
+        yield from own_foot(build)
 
 
 def other_places(build: Build) -> Changes:
@@ -164,7 +165,7 @@ def other_places(build: Build) -> Changes:
         if there != now and (there[0] != now[0] or there[0] == "riser"):
             yield says, changed
     if build.guard.kind == "central lift" and now[0] != "plate":
-        yield from mends.own_foot(build)
+        yield from own_foot(build)
 
 
 WORKS = (

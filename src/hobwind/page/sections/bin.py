@@ -14,11 +14,11 @@ from ...bench.scrap import MINUTE_TESTS
 from ...bench_sheet import setup_svg, sheet_file
 from ...build.bin_file import bin_from_text
 from ...build.bin_starter import bin_starter_text
+from ...build.editing import put_lines, put_value
 from ...examples import example
 from ...files import read_text
 from .. import bench_parts, benches, bin_editing, bins, picks
 from ..asking import Asked, BuildText, Shop, Text
-from ..editing import put_lines, put_value
 from ..jobs import JobState
 from ..recordings import keep_recording
 from ..trial_logs import Base64, bytes_of

@@ -8,12 +8,12 @@ from typing import Annotated, Any
 from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
+from ...build.editing import put_lines, put_value
 from ...parts.catalogue import Shelf
 from ...shop.parts_list import changed_parts
 from ..asking import BuildText, Shop, read_build
 from ..cards import Card, card, typed_places
 from ..drawing import draw
-from ..editing import put_lines, put_value
 from ..figures import Figure
 from ..jobs import JobState
 from ..judging import VerdictOut, judge

@@ -9,11 +9,11 @@ import numpy as np
 from fastapi import APIRouter
 from pydantic import BaseModel, Field
 
+from ...build.editing import put_lines
 from ...errors import InputError
 from ...sources import told
 from ...words import words
 from ..asking import BuildText, Shop
-from ..editing import put_lines
 from ..evenings import Fire, run_fire
 from ..figures import Figure, ledger_figures
 from ..throws import Throw, thrown_odds

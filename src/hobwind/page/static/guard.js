@@ -93,7 +93,7 @@ function kind_card(row, text) {
   const button = taken ? null : make("button", { type: "button", class: row.best ? "main" : "", "aria-label": `Try it: ${row.title}`, onclick: () => attempt(row.lines, `${row.title}: ${row.sizes}`, box, button) }, "Try it");
   const box = make("article", { class: `kind${row.best ? " best" : ""}`, "aria-label": row.title }, make("h3", {}, row.title), row.best ? make("p", { class: "mark" }, "Recommended") : null, picture(row.kind),
     make("p", {}, row.how), make("p", { class: "quiet" }, row.sizes), figure_list(row.figures, row.text),
-    make("p", { class: row.against.length ? "against" : "nothing" }, row.against.length ? `Against it: ${row.against.join("; ")}.` : "Nothing against it."),
+    make("p", { class: row.against.length ? "against" : "nothing" }, row.against.length ? `Against it: ${row.against.join("; ")}.` : "Nothing against it while all its parts work."),
     row.parts.length ? make("p", { class: "quiet" }, `Needs: ${row.parts.join(", ")}.`) : null,
     taken ? make("p", { class: "quiet" }, "So it is in the build now.") : make("div", { class: "stack" }, button));
   return box;

@@ -88,7 +88,7 @@ function show(got) {
     ...(got.fits_chart ? [fits] : []),
     make("h2", {}, "A guard for it"), make("p", { class: "sentence" }, got.sentence),
     ...got.guards.map((one) => make("article", { class: `kind${one.best ? " best" : ""}`, "aria-label": one.title }, make("h3", {}, one.title), one.best ? make("p", { class: "mark" }, "Recommended") : null, make("p", {}, `${capital(one.asks)}. ${capital(one.sizes)}.`),
-      figure_list(one.figures, one.text), make("p", { class: one.against.length ? "against" : "nothing" }, one.against.length ? `Against it: ${one.against.join("; ")}.` : "Nothing against it."),
+      figure_list(one.figures, one.text), make("p", { class: one.against.length ? "against" : "nothing" }, one.against.length ? `Against it: ${one.against.join("; ")}.` : "Nothing against it while all its parts work."),
       one.parts.length ? make("p", { class: "quiet" }, `Needs: ${one.parts.join(", ")}.`) : null,
       make("button", { type: "button", class: one.best ? "main" : "", "aria-label": `Take the fan with: ${one.title}`, onclick: () => take(one.text) }, "Take it with this"))),
     peaks, make("p", { class: "stack" }, make("button", { type: "button", onclick: () => take(got.text) }, "Take the fan as it is")), make("p", { class: "quiet" }, "Taken, it is a build like any other: its guesses stand with their spreads, and Odds says which to measure."));

@@ -12,10 +12,13 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT
 
 from ..errors import InputError
+from ..parts.part_fields import EXTRA, FIELDS
 
 PLACE = re.compile(r"[a-z_]+(\[[1-9]\d?\])?(\.[a-z_]+(\[[1-9]\d?\])?){0,4}")
 LINE = re.compile(r'\s*(?P<place>[a-z_.\[\]0-9]{1,80}) = (?P<value>"(?:[^"\\\n]|\\.)*"|-?\d{1,9})\s*')
 MOST_VALUE = 300
+# What kind of part stands in a section itself, its values among those of its use.
+KINDS = {"modules": "module", "sink": "sink", "screws": "screw", "motor": "motor", "blade": "blade"}
 WHOLE = frozenset({"count", "couples", "fin_count", "pin_count"})  # keys whose values are whole numbers
 Value = str | int | float | list[list[int]] | list[str]
 
@@ -57,6 +60,12 @@ def _inner(container: Any, name: str, deep: bool) -> Any:
     return container[name]
 
 
+def _forget(table: Any, section: str) -> None:
+    """Take out what was said of the part that stood here: another one brings its own values."""
+    for field in (*FIELDS.get(KINDS.get(section, ""), {}), "name", *EXTRA):
+        table.pop(field, None)
+
+
 def put_value(text: str, place: str, value: Value | None) -> str:
     """Set one value, or take it out.
 
@@ -89,6 +98,8 @@ def put_value(text: str, place: str, value: Value | None) -> str:
         key = steps[-1]
         if isinstance(key, int):
             raise InputError(f"{place} is a whole section; name a value in it")
+        if key == "part" and at.get(key) != value:
+            _forget(at, str(steps[0]))
         if value is None:
             at.pop(key, None)
         elif isinstance(at.get(key), dict) and isinstance(value, str):
