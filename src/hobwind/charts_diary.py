@@ -34,7 +34,7 @@ def winters_chart(found: Winters) -> Chart:
     names = ["plate", "hot face"]
     colour = alt.Color("line:N", title="hottest", scale=alt.Scale(domain=names, range=["#7a7a7a", "#b5371f"]))
     shape = alt.Shape("line:N", title="hottest", scale=alt.Scale(domain=names, range=["circle", "triangle-up"]))
-    x = alt.X("at:T", title="evening", axis=alt.Axis(format="%Y-%m-%d", tickCount=6))
+    x = alt.X("at:T", title="evening", axis=_dates())
     layers = [
         alt.Chart(data(rows))
         .mark_point(filled=True, size=45, opacity=0.9)
@@ -83,12 +83,17 @@ def looks_chart(looks: Sequence[Look], services: Sequence[Mapping[str, Any]], ti
         ]
         if done:
             layers.append(alt.Chart(data(done)).mark_rule(color="#8a5fa8", strokeDash=[3, 3]).encode(x=_day()))
-        panels.append(alt.layer(*layers).properties(width=WIDTH, height=110, title=f"{value.says}"))
+        panels.append(alt.layer(*layers).properties(width=WIDTH, height=110, title=alt.Title(value.says, anchor="start")))
     return finish(panels, title) if panels else None
 
 
 def _day() -> alt.X:
-    return alt.X("at:T", title=None, axis=alt.Axis(format="%Y-%m-%d", tickCount=5))
+    return alt.X("at:T", title=None, axis=_dates())
+
+
+def _dates() -> alt.Axis:
+    """Days that keep apart and inside the picture on a telephone too."""
+    return alt.Axis(format="%Y-%m-%d", tickCount=5, labelOverlap="greedy", labelSeparation=10, labelFlush=30)
 
 
 def write_winters(found: Winters, text: str, out: Path) -> list[Path]:

@@ -113,6 +113,7 @@ function findings(result) {
     const box = make("div", { class: `finding ${one.severity}` }, ...group.map((each) => make("p", { class: each.severity }, make("span", { class: "level" }, each.severity), `: ${each.says}.`)));
     if (one.mend) box.append(make("p", {}, `${group.length > 1 ? "Mend, of all of these" : "Mend"}: ${one.mend}.`));
     if (one.lines.length) box.append(make("button", { type: "button", "aria-label": `Try the mend: ${one.mend.slice(0, 80)}`, onclick: (event) => try_mend(one, event.target) }, "Try it"));
+    if (one.code === "faults-harm") box.append(make("p", {}, make("a", { href: "/guard#drill" }, "To the fault drill")));
     return box;
   });
   if (!rows.length) rows.push(make("p", {}, "Nothing to find fault with, by these figures."));

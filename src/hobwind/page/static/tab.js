@@ -56,9 +56,16 @@ export const tab = {
   say,
 };
 
+// A file named after the build, as far as letters go that every disk takes.
+function named() {
+  const name = /^name = "((?:[^"\\]|\\.)*)"/m.exec(state.text)?.[1] ?? "";
+  const plain = name.toLowerCase().normalize("NFKD").replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 40);
+  return `${plain || "my-fan"}.toml`;
+}
+
 function ask_name() {
   return new Promise((done) => {
-    const field = make("input", { type: "text", id: "new-name", value: state.file ? state.file.replace(/( \d+)?\.toml$/, (_, n) => ` ${Number(n ?? 1) + 1}.toml`) : "my-fan.toml", autocomplete: "off" });
+    const field = make("input", { type: "text", id: "new-name", value: state.file ? state.file.replace(/( \d+)?\.toml$/, (_, n) => ` ${Number(n ?? 1) + 1}.toml`) : named(), autocomplete: "off" });
     const box = make("dialog", { "aria-labelledby": "name-head" },
       make("h2", { id: "name-head" }, "Save in this folder as"), make("label", { for: "new-name" }, "File name"), field,
       make("div", { class: "stack" }, make("button", { type: "button", class: "main", onclick: () => box.close(field.value) }, "Save"),
