@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from builds import NAMES, build_with, example, judged
+from builds import NAMES, build_with, changed, example, judged, text_of
 from hobwind.bench.washers import Disc, disc_force
+from hobwind.build import build_from_text
 from hobwind.errors import BuildError
 from hobwind.shop.clamp import clamp
 from hobwind.shop.clamp_sheet import clamp_section, order_of
 from hobwind.shop.disc_springs import SIZES, Stack, stacks_for, travel_at
+from hobwind.shop.hole_checks import faults
+from hobwind.shop.holes import screw_fit
 from hobwind.shop.preload import force_after, growth_force, most_preload, screw_compliance, torque_per_newton
 from hobwind.shop.threads import THREADS
+from hobwind.units import plain
 
 FINE = (1e-3, 8e-3 - 0.75 * math.sqrt(0.75) * 1e-3, 8e-3 - 17.0 / 12.0 * math.sqrt(0.75) * 1e-3)  # M8 x 1: P, d2, d3
 
@@ -147,3 +152,29 @@ def test_friction_beyond_reason_is_refused() -> None:
         build_with(("clamp", "friction", '"2"'))
     with pytest.raises(BuildError, match=r'clamp.tool: got \'fingers\'; one of "torque wrench"'):
         build_with(("clamp", "tool", '"fingers"'))
+
+
+def test_clamp_and_holes_tell_one_thread() -> None:
+    """One length in the thread and one pull-out for both pages; what the free length spans fills it, the sink's base with it."""
+    for name in NAMES:
+        build = example(name)
+        one, fit = clamp(build, judged(name).solved), screw_fit(build)
+        assert one is not None and fit is not None
+        assert (one.engaged, one.strips) == (fit.engaged, fit.holds)
+        assert sum(layer.thickness for layer in one.layers) == pytest.approx(fit.free)
+        assert build.sink.part.base_thickness.value in [layer.thickness for layer in one.layers if layer.name == "sink base"]
+
+
+def test_a_longer_free_length_is_made_up_under_the_heads_and_costs_no_thread() -> None:
+    """With a spreader of 10 mm the parts fill 1.2 + 6 + 10 + 3.9 mm; a fault names that length, and following it mends it."""
+    plate = 'width = "100 mm"\ndepth = "60 mm"\nthickness = "10 mm"\nmaterial = "aluminium 6082"'
+    text = changed(text_of("boat-shed"), "screws", "free_length", '"14 mm"') + f"\n[spreader]\n{plate}\n"
+    spread = build_from_text(text)
+    told = [one.says for one in faults(spread) if "free_length" in one.says]
+    assert told and "take 21.1 mm" in told[0]
+    assert spread.screws is not None
+    followed = replace(spread, screws=replace(spread.screws, free_length=plain(21.1e-3)))
+    assert not [one.says for one in faults(followed) if one.says.startswith("fault")]
+    one = clamp(followed, judged().solved)
+    assert one is not None and one.engaged >= 2.0 * 4e-3 - 1e-9
+    assert [layer.name for layer in one.layers] == ["collar of the bush", "sink base", "spreader", "modules"]

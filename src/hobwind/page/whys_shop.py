@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from ..shop.clamp import CUT_SHARE, OTHER_YIELD, TOOL_SPREAD, YIELD, Clamp, clamp
+from ..shop.clamp import OTHER_YIELD, TOOL_SPREAD, YIELD, Clamp, clamp
 from ..shop.flatness import lapping
+from ..shop.metals import tapped
 from ..shop.stackup import Stackup, stack_up, worst_case
-from ..shop.threads import THREADS
+from ..shop.threads import THREADS, UNLOADED, hole_strip_area
 from ..shop.wiring import wires
 from ..stack.fields import Seen
 from ..stack.keeping import End
@@ -71,10 +72,16 @@ def _strips(look: Look) -> Filled:
     one = _clamp(look)
     if one is None:
         return NO_CLAMP
-    wide = THREADS[one.screw.thread].diameter
-    shear = one.strips / (math.pi * wide * one.engaged * CUT_SHARE)
-    numbers = f"π · {wide * 1e3:g} mm · {one.engaged * 1e3:.1f} mm · {CUT_SHARE} · {shear / 1e6:.0f} MPa (hot)"
-    return Filled(numbers, math.pi * wide * one.engaged * CUT_SHARE * shear)
+    thread, build = THREADS[one.screw.thread], look.solved.build
+    metal = build.hot_plate.material if build.hot_plate is not None else build.riser[-1].material
+    shear = tapped("plain steel" if one.nut else metal.name).shear_hot
+    carries = max(one.engaged - UNLOADED * thread.pitch, 0.0)
+    around = hole_strip_area(thread, 1.0)
+    numbers = (
+        f"{around * 1e3:.2f} mm² per mm · ({one.engaged * 1e3:.1f} mm - {UNLOADED} · {thread.pitch * 1e3:g} mm) · "
+        f"{shear / 1e6:.0f} MPa (hot)"
+    )
+    return Filled(numbers, around * carries * shear)
 
 
 def _loose(most: bool) -> Callable[[Look], Filled]:
@@ -185,7 +192,7 @@ SHOP_WHYS: dict[str, Why] = {
     "shop_torque": Why("Torque of a clamp screw", "M = F (P/2π + 0.577 µ d₂ + µ D_m/2)", _torque, CLAMP),
     "shop_preload": Why("Pull of a clamp screw", "F = p A/n", _preload, ("exact",)),
     "shop_pressure": Why("Pressure on the modules, cold", "p = n F/A", _pressure, ("exact",)),
-    "shop_strips": Why("Pull at which the thread tears out", "F = π d L · share of metal · τ", _strips, ("vdi-2230",)),
+    "shop_strips": Why("Pull at which the thread tears out", "F = A (L − 0.8 P) τ, A what shears off a millimetre", _strips, ("vdi-2230",)),
     "shop_least": Why("Pull of a screw at the least", "F (1 − √((M/F(µ)/M/F(µ_most) − 1)² + hand²))", _loose(False), CLAMP),
     "shop_most": Why("Pull of a screw at the most", "F (1 + √((M/F(µ)/M/F(µ_least) − 1)² + hand²))", _loose(True), CLAMP),
     "shop_yields": Why("Pull at which a screw yields", "F = A 0.9 R_p/√(1 + 3 [3/2 d₂/d₀ (P/(π d₂) + 1.155 µ)]²)", _yields, CLAMP),

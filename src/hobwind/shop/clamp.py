@@ -20,9 +20,10 @@ from ..parts.kinds import Material, Screw
 from ..stack.fields import P, Seen
 from ..studies.headline import Headline
 from .disc_springs import Spring, Stack, no_stack, stacks_for
+from .holes import Gripped, grip, gripped, has_flat_base, screw_sits
 from .metals import tapped
 from .preload import force_after, most_preload, screw_compliance, torque_per_newton
-from .threads import THREADS
+from .threads import pull_out
 
 Floats = NDArray[np.float64]
 # How far hand and tool miss the torque they aim at, about 19 in 20. Source: from memory.
@@ -30,10 +31,10 @@ TOOL_SPREAD = {"torque wrench": 0.06, "spring scale on the key": 0.12, "feel": 0
 # Yield strength of a screw whose head says nothing, Pa. Source: from memory, low values.
 YIELD = {"plain steel": 240e6, "stainless 304": 210e6, "brass CuZn39Pb3": 200e6, "spring steel": 900e6}
 OTHER_YIELD = 200e6
-CUT_SHARE = 0.6  # of the cylinder of metal at the thread's outer diameter that carries in shear. Source: from memory
 MODULE_EXPANSION, MODULE_MODULUS = 12e-6, 10e9  # 1/K, Pa; legs, solder and ceramic together. Source: from memory
 SETTLING = 5e-6  # m; what paste and rough faces give up after the first heat. Source: from memory, after VDI 2230
 NUT_HEIGHT = 0.8  # of the screw. Source: iso-4032
+MADE_UP = "spacer under the head"
 ROOMY = 0.92  # share of flat that a stack may be pressed to when hottest
 
 
@@ -101,10 +102,10 @@ def clamp(build: Build, solved: Headline) -> Clamp | None:
     Returns:
         The clamp; None when the build names no screws or their thread is not an ISO coarse one.
     """
-    screws = build.screws
-    if screws is None or screws.part.thread not in THREADS:
+    screws, fit = build.screws, screw_sits(build)
+    if screws is None or fit is None:
         return None
-    screw, thread, how = screws.part, THREADS[screws.part.thread], build.tightening
+    screw, thread, how = screws.part, fit.thread, build.tightening
     area = sum(use.count * use.part.width.value * use.part.depth.value for use in build.modules)
     ring = 0.5 * (screw.head_diameter.value + thread.clearance)
 
@@ -119,12 +120,10 @@ def clamp(build: Build, solved: Headline) -> Clamp | None:
     more = math.hypot(per_newton(mu.value) / per_newton(slick) - 1.0, tool)
     less = math.hypot(1.0 - per_newton(mu.value) / per_newton(dry), tool)
     spread = (preload * max(1.0 - less, 0.0), preload * (1.0 + more))
-    layers, screw_rise = _layers(build, solved, screws)
-    give = screw_compliance(
-        screws.free_length.value, thread.diameter, thread.stress_area, thread.core_diameter, screw.material.modulus.value
-    )
+    layers, screw_rise = _layers(build, solved, screws, fit.free)
+    give = screw_compliance(fit.free, thread.diameter, thread.stress_area, thread.core_diameter, screw.material.modulus.value)
     compliance = give + sum(layer.give for layer in layers) + _bending(build, screws)
-    screw_growth = screws.free_length.value * screw.material.expansion.value * screw_rise
+    screw_growth = fit.free * screw.material.expansion.value * screw_rise
     stack = _stack(screws)
     difference = np.asarray(sum(layer.growth for layer in layers) - screw_growth)
     low, high = float(difference.min()), float(difference.max())
@@ -140,7 +139,8 @@ def clamp(build: Build, solved: Headline) -> Clamp | None:
     fitted = over(stack.travel if stack else no_stack, (preload, preload))
     newtons = (allowed[0] * area / screws.count, allowed[1] * area / screws.count)
     suggested = _suggest(thread.diameter, preload, newtons, low, high, compliance)
-    engaged, nut = _engaged(build, screws, layers)
+    nut = fit.nut and screws.engaged is None
+    engaged = NUT_HEIGHT * thread.diameter if nut else fit.engaged
     strength = screws.strength.value if screws.strength else YIELD.get(screw.material.name, OTHER_YIELD)
     shear = tapped("plain steel" if nut else _tapped(build).name).shear_hot
     return Clamp(
@@ -161,7 +161,7 @@ def clamp(build: Build, solved: Headline) -> Clamp | None:
         suggested=suggested,
         suggested_hot=over(suggested.travel, (preload, preload)) if suggested else bare,
         most=most_preload(thread.pitch, thread.pitch_diameter, thread.core_diameter, mu.value, strength),
-        strips=math.pi * thread.diameter * engaged * CUT_SHARE * shear,
+        strips=pull_out(thread, engaged, shear),
         engaged=engaged,
         nut=nut,
         head_peak=build.stove.room.value + float(layers[0].rise.max()),
@@ -175,75 +175,61 @@ def _rows(solved: Headline) -> Floats:
     return np.vstack([solved.usual.seen, solved.worst.seen, solved.usual_point.seen[None, :]])
 
 
-def _layers(build: Build, solved: Headline, screws: Screws) -> tuple[tuple[Layer, ...], Floats]:
+def _layers(build: Build, solved: Headline, screws: Screws, free: float) -> tuple[tuple[Layer, ...], Floats]:
     """What lies in the grip from the head down, and how much warmer than when tightened the screw itself gets."""
     rows, p = _rows(solved), solved.stack.p
     room = build.stove.room.value
-    low, high = rows[:, Seen.hot_plate] - room, rows[:, Seen.spreader] - room
-    head = high.copy()
+    low, high, base = (rows[:, seen] - room for seen in (Seen.hot_plate, Seen.spreader, Seen.sink))
+    top = high if build.spreader is not None and not any(one.name == "sink base" for one in gripped(build)) else base
+    head = top.copy()
     if screws.bush is not None:
         bush = p[P.bush_thickness] / (p[P.bush_conductivity] * p[P.bush_area])
         rest = p[P.screw_length] / (p[P.screw_conductivity] * p[P.screw_area]) + 1.0 / (p[P.head_contact] * p[P.head_area])
-        head = high + bush / (bush + rest) * (low - high)
+        head = top + bush / (bush + rest) * (low - top)
     middle = 0.5 * (rows[:, Seen.hot_face] + rows[:, Seen.cold_face]) - room
-    thick, found = geometry.module_thickness(build), []
+    rises = {
+        "washer": head, "disc washers": head, "collar of the bush": 0.5 * (head + top), "sink base": base, "spreader": high,
+        "modules": middle,
+    }  # fmt: skip
     area = sum(use.count * use.part.width.value * use.part.depth.value for use in build.modules) / screws.count
-
-    def ring(outer: float, inner: float) -> float:
-        return 0.25 * math.pi * max(outer**2 - inner**2, 1e-6)
-
-    def add(name: str, length: float, metal: Material, section: float, rise: Floats) -> None:
-        give = length / (metal.modulus.value * section)
-        found.append(Layer(name, length, metal.expansion.value, give, rise))
-
-    bearing = screws.part.head_diameter.value
-    washer = screws.washer
-    if washer is not None and washer.dish is None:
-        section = ring(washer.outer.value, washer.inner.value)
-        add("washer", washer.thickness.value * screws.washers, washer.material, section, head)
-    elif washer is not None:
-        discs = screws.washers * screws.nested
-        add("disc washers", washer.thickness.value * discs, washer.material, 1.0, head)  # their give is the stack's
-    if screws.bush is not None:
-        bush_part = screws.bush
-        bearing = min(bearing, bush_part.flange_diameter.value)
-        section = ring(bearing, bush_part.inner.value)
-        add("collar of the bush", bush_part.flange_thickness.value, bush_part.material, section, 0.5 * (head + high))
-    left = screws.free_length.value - sum(layer.thickness for layer in found) - thick
-    metal, top, named = _upper(build)
-    top = max(min(top, left), 0.0) if top else max(left, 0.0)
-    add(named, top, metal, ring(bearing + 0.5 * top, screws.hole.value), high)
-    found.append(Layer("modules", thick, MODULE_EXPANSION, thick / (MODULE_MODULUS * area), middle))
-    left = max(left - top, 0.0)
-    add(_lower_name(build), left, _tapped(build), ring(bearing + left, screws.part.diameter.value), low)
+    bearing, bore = screws.part.head_diameter.value, screws.hole.value
+    parts, spare = gripped(build), max(free - grip(build), 0.0)
+    if spare > 0.0:  # more free length than parts: made up under the heads; under a barrel or a measured sink it is the sink
+        hidden = build.spreader is None and not has_flat_base(build)
+        made_up = (
+            Gripped("sink base", spare, build.sink.part.material) if hidden else Gripped(MADE_UP, spare, screws.part.material)
+        )
+        parts.insert(len(parts) - 1 if hidden else 0, made_up)
+        rises[MADE_UP] = head
+    found = []
+    for one in parts:
+        if one.material is None:
+            found.append(
+                Layer(one.name, one.thickness, MODULE_EXPANSION, one.thickness / (MODULE_MODULUS * area), rises[one.name])
+            )
+            continue
+        section = _ring(bearing, screws.part.diameter.value)
+        if one.name == "washer" and screws.washer is not None:
+            section = _ring(screws.washer.outer.value, screws.washer.inner.value)
+        elif one.name == "disc washers":
+            section = 1.0  # their give is the stack's
+        elif one.name == "collar of the bush" and screws.bush is not None:
+            bearing = min(bearing, screws.bush.flange_diameter.value)
+            section = _ring(bearing, screws.bush.inner.value)
+        elif one.name in ("sink base", "spreader"):
+            section = _ring(bearing + 0.5 * one.thickness, bore)
+            bearing += one.thickness  # the force spreads from part to part
+        give = one.thickness / (one.material.modulus.value * section)
+        found.append(Layer(one.name, one.thickness, one.material.expansion.value, give, rises[one.name]))
     return tuple(layer for layer in found if layer.thickness > 0.0), 0.5 * (low + head)
 
 
-def _upper(build: Build) -> tuple[Material, float, str]:
-    """Metal, thickness and name of what the heads bear on; no thickness known for a measured or barrel sink."""
-    if build.spreader is not None:
-        return build.spreader.material, build.spreader.thickness.value, "spreader"
-    return build.sink.part.material, build.sink.part.base_thickness.value, "sink base"
+def _ring(outer: float, inner: float) -> float:
+    return 0.25 * math.pi * max(outer**2 - inner**2, 1e-6)
 
 
 def _tapped(build: Build) -> Material:
     return build.hot_plate.material if build.hot_plate is not None else build.riser[-1].material
-
-
-def _lower_name(build: Build) -> str:
-    return "hot plate, above the thread" if build.hot_plate is not None else "riser, above the thread"
-
-
-def _engaged(build: Build, screws: Screws, layers: tuple[Layer, ...]) -> tuple[float, bool]:
-    """Length of thread that holds, and whether a nut holds it: where the plate has no metal left to tap, a nut below does."""
-    size = screws.part.diameter.value
-    if screws.engaged is not None:
-        return screws.engaged.value, False
-    deep = build.hot_plate.thickness.value if build.hot_plate is not None else build.riser[-1].length.value
-    left = deep - sum(layer.thickness for layer in layers if layer.name == _lower_name(build))
-    if left >= size or build.hot_plate is None:
-        return min(2.0 * size, max(left, 0.0)), False
-    return NUT_HEIGHT * size, True
 
 
 def _bending(build: Build, screws: Screws) -> float:
@@ -252,15 +238,15 @@ def _bending(build: Build, screws: Screws) -> float:
     deep = max(abs(y) + 0.5 * d for _, y, _, d in geometry.module_places(build))
     arm = min(max(abs(x) - edge, abs(y) - deep) for x, y in geometry.screw_places(screws))
     arm, found = max(arm, 0.0), 0.0
-    metal, top, _ = _upper(build)
-    low = build.hot_plate
-    for material, thickness, width in (
-        (metal, top, geometry.high_plate(build)[1]),
-        (_tapped(build), low.thickness.value if low else 0.0, geometry.low_plate(build)[1]),
-    ):
-        if thickness > 0.0:
-            stiff = material.modulus.value * (2.0 * width / screws.count) * thickness**3 / 12.0
-            found += arm**3 / (3.0 * stiff)
+    above = [one for one in gripped(build) if one.name in ("sink base", "spreader")]
+    low, width = build.hot_plate, 2.0 * geometry.high_plate(build)[1] / screws.count
+    # Plates that lie on each other bend together, each by its own stiffness: nothing is glued.
+    stiff = math.fsum(one.material.modulus.value * width * one.thickness**3 / 12.0 for one in above if one.material is not None)
+    if stiff > 0.0:
+        found += arm**3 / (3.0 * stiff)
+    if low is not None:
+        wide = 2.0 * geometry.low_plate(build)[1] / screws.count
+        found += arm**3 / (3.0 * _tapped(build).modulus.value * wide * low.thickness.value**3 / 12.0)
     return found
 
 

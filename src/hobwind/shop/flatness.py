@@ -150,13 +150,9 @@ def flatness_section(plan: Lapping, solved: Headline) -> Section:
         *_buys(data["before"], data["after"]),
         "All this if the stove plate is as flat: its own hollow stays; where a straightedge shows one, set the foot elsewhere.",
     ]
-    worse = plan.then.worst_margin < min(HAIR, solved.worst_margin)
-    found = (
-        (
-            f"danger: do not lap yet: with a flatter foot a module face is {plan.then.worst_margin:.0f} K from its limit on a hard fire: "
-            "set the guard lower first",
-        )
-        if worse
-        else ()
-    )
+    left = plan.then.worst_margin
+    worse = left < min(HAIR, solved.worst_margin)
+    how = f"comes within {left:.0f} K of its limit" if left > 0.0 else f"passes its limit by {-left:.0f} K"
+    first = "set the guard lower first" if build.guard.kind != "none" else "fit a guard first"
+    found = (f"danger: do not lap yet: with a flatter foot a module face {how} on a hard fire: {first}",) if worse else ()
     return Section("flatness", "Flat foot", tuple(lines), data, found)

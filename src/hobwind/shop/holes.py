@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build import geometry as g
+from ..parts.kinds import Material
 from .metals import Tapped, tapped
 from .threads import THREADS, Thread, engagement_for, pull_out
 
@@ -69,6 +70,11 @@ class ScrewFit:
     holds: float
     through: bool
 
+    @property
+    def nut(self) -> bool:
+        """Whether the part is too thin for a thread that holds, so that a nut below must."""
+        return self.through and self.room < max(self.least, LEAST * self.thread.diameter) - 1e-9
+
 
 def size(length: float) -> str:
     """A length in mm without trailing zeros, to a hundredth."""
@@ -85,16 +91,34 @@ def has_flat_base(build: Build) -> bool:
     return build.sink.part.shape in ("plate fins", "pin fins")
 
 
-def grip(build: Build) -> float:
-    """From the tapped plate's face to under the screw's head: modules, spreader, the sink's base, the bush's collar, m."""
-    screws = build.screws
-    found = g.module_thickness(build)
-    found += build.spreader.thickness.value if build.spreader is not None else 0.0
-    if has_flat_base(build) and _reaches_sink(build):
-        found += build.sink.part.base_thickness.value
+@dataclass(frozen=True)
+class Gripped:
+    """One part between a clamp screw's head and the tapped plate: name, thickness [m], what it is made of (None: a module)."""
+
+    name: str
+    thickness: float
+    material: Material | None
+
+
+def gripped(build: Build) -> list[Gripped]:
+    """What a clamp screw spans, from its head down: washers, the bush's collar, the sink's base, spreader, modules."""
+    screws, found = build.screws, []
+    if screws is not None and screws.washer is not None:
+        washer, discs = screws.washer, screws.washers * (screws.nested if screws.washer.dish is not None else 1)
+        name = "disc washers" if washer.dish is not None else "washer"
+        found.append(Gripped(name, washer.thickness.value * discs, washer.material))
     if screws is not None and screws.bush is not None:
-        found += screws.bush.flange_thickness.value
-    return found
+        found.append(Gripped("collar of the bush", screws.bush.flange_thickness.value, screws.bush.material))
+    if has_flat_base(build) and _reaches_sink(build):
+        found.append(Gripped("sink base", build.sink.part.base_thickness.value, build.sink.part.material))
+    if build.spreader is not None:
+        found.append(Gripped("spreader", build.spreader.thickness.value, build.spreader.material))
+    return [*found, Gripped("modules", g.module_thickness(build), None)]
+
+
+def grip(build: Build) -> float:
+    """From the tapped plate's face to under the screw's head, m."""
+    return sum(one.thickness for one in gripped(build))
 
 
 def _reaches_sink(build: Build) -> bool:
@@ -120,7 +144,12 @@ def screw_fit(build: Build) -> ScrewFit | None:
     Returns:
         None when there are no clamp screws, their thread is not in the table, or a found fan stays closed.
     """
-    if build.screws is None or build.found:
+    return None if build.found else screw_sits(build)
+
+
+def screw_sits(build: Build) -> ScrewFit | None:
+    """The same for a found fan too, whose clamp is worked through for who opens it."""
+    if build.screws is None:
         return None
     thread = THREADS.get(build.screws.part.thread.strip().upper())
     if thread is None:
@@ -138,6 +167,8 @@ def screw_fit(build: Build) -> ScrewFit | None:
     fits = [one for one in LENGTHS if free + least - 1e-9 <= one <= free + room + 1e-9]
     screw = min(fits, key=lambda one: (abs(one - free - aim), one)) if fits else None
     engaged = max(screw - free if screw is not None else aim, 0.0)
+    if build.screws.engaged is not None:
+        engaged = build.screws.engaged.value
     holds = pull_out(thread, engaged, metal.shear_hot)
     return ScrewFit(thread, metal, grip(build), free, room, usual, least, screw, engaged, load, holds, through)
 

@@ -214,7 +214,8 @@ def _lines(one: Wires, build: Build) -> Iterator[str]:
         f"{one.resistance * 1e3:.0f} mΩ, at {one.current * 1e3:.0f} mA a loss of {one.loss * 1e3:.1f} mW of {one.power * 1e3:.0f} mW."
     )
     yield (
-        f"The solder melts at {one.solder - ZERO:.0f} °C; the hottest face beside it reaches {one.hot_face - ZERO:.0f} °C. "
+        f"The solder on the joints melts at {one.solder - ZERO:.0f} °C (that inside the modules is another and may be softer); the "
+        f"hottest face beside it reaches {one.hot_face - ZERO:.0f} °C. "
         "Make joints 30 mm out in the cool, never on the module's own tabs twice."
     )
     kinds = [name for bears, name in INSULATION if bears >= one.hot_face]
