@@ -153,6 +153,6 @@ def flatness_section(plan: Lapping, solved: Headline) -> Section:
     left = plan.then.worst_margin
     worse = left < min(HAIR, solved.worst_margin)
     how = f"comes within {left:.0f} K of its limit" if left > 0.0 else f"passes its limit by {-left:.0f} K"
-    first = "set the guard lower first" if build.guard.kind != "none" else "fit a guard first"
+    first = "set the guard lower first" if solved.build.guard.kind != "none" else "fit a guard first"
     found = (f"danger: do not lap yet: with a flatter foot a module face {how} on a hard fire: {first}",) if worse else ()
     return Section("flatness", "Flat foot", tuple(lines), data, found)
