@@ -10,9 +10,10 @@ from pydantic import BaseModel
 from ..build import Build, geometry
 from ..build.editing import put_lines
 from ..build.guide import guide_length, push_arm
+from ..shop.guard_foot import strip_for
 from ..studies.guarded import AS_IT_STANDS, NONE, Guarded
 from ..studies.guards import Guards, guards
-from ..studies.guards_sizes import LOST_MOTION, waxes
+from ..studies.guards_sizes import LOST_MOTION, at_place, waxes
 from ..studies.headline import lifts_at
 from ..studies.margins import EVENING, Margin, margins
 from ..studies.stroke import Loop, Seated, element_places, own_place, same_place, stroke_loop
@@ -250,8 +251,14 @@ def _place(number: int, one: Seated, build: Build) -> PlaceOut:
         wax.name.removeprefix("wax ") for wax in waxes(build)
         if math.isfinite(one.usual) and one.usual + 2.0 < lifts_at(wax, lost) < one.worst - 2.0 and one.worst < wax.bursts.value
     ]  # fmt: skip
+    strip = strip_for(at_place(build, "central lift", one.place)) if one.place.held_in == "plate" else None
+    cut = (
+        ""
+        if strip is None
+        else f": {strip.metal}, {strip.thickness * 1e3:g} x {strip.width * 1e3:g} mm, {strip.length * 1e3:.0f} mm free"
+    )
     return PlaceOut(
-        number=number, says=one.place.says, held_in=one.place.held_in, height_mm=round(one.place.height * 1e3, 1),
+        number=number, says=one.place.says + cut, held_in=one.place.held_in, height_mm=round(one.place.height * 1e3, 1),
         usual_degC=round(one.usual - ZERO, 1) if math.isfinite(one.usual) else None,
         worst_degC=round(one.worst - ZERO, 1) if math.isfinite(one.worst) else None,
         elements=", ".join(fitting), here=own is not None and same_place(one.place, own),
