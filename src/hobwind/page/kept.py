@@ -42,3 +42,8 @@ class Kept(Generic[K, V]):
         """The answer for a key; None when it is not, or no longer, kept."""
         with self._lock:
             return self._rows.get(key)
+
+    def forget(self) -> None:
+        """Throw every answer out."""
+        with self._lock:
+            self._rows.clear()

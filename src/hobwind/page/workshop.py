@@ -9,6 +9,7 @@ from typing import Any
 from fastapi import Request
 
 from ..build import Build, build_from_text
+from ..parts.catalogue import shelf_mark
 from ..studies.headline import Headline, headline
 from ..studies.odds import Odds
 from .jobs import JobDesk
@@ -39,6 +40,15 @@ class Workshop:
     papers: Kept[str, tuple[str, bytes]] = field(default_factory=lambda: Kept(PAPERS))
     trials: Kept[str, Any] = field(default_factory=lambda: Kept(ANSWERS))
     live: LiveDesk = field(default_factory=LiveDesk)
+    mark: tuple[tuple[str, int, int], ...] = ()
+
+    def look_at_parts(self) -> None:
+        """Forget what was worked out from files of parts that have changed since: answers are kept by a build's text alone."""
+        mark = shelf_mark(self.folder.path)
+        if mark != self.mark:
+            self.mark = mark
+            for kept in (self.solved, self.views, self.verdicts, self.kinds, self.fires, self.throws):
+                kept.forget()
 
     def read(self, text: str, file: str = "build") -> Build:
         """Read a build; parts beside the folder's files are found.
@@ -63,4 +73,5 @@ class Workshop:
 def workshop_of(request: Request) -> Workshop:
     """The run that a request belongs to."""
     found: Workshop = request.app.state.workshop
+    found.look_at_parts()
     return found

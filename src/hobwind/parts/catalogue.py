@@ -58,6 +58,26 @@ def _folder_tables(folder: Path, kind: str) -> Tables:
     return tables
 
 
+def shelf_mark(beside: Path | None) -> tuple[tuple[str, int, int], ...]:
+    """What tells whether files of parts have changed since: each with its size and time of writing.
+
+    Args:
+        beside: folder of a build, whose `parts` are looked up first; None for none.
+
+    Returns:
+        Path, bytes and nanoseconds of each file beside the build and in the user's folder; empty without any.
+    """
+    found = []
+    for folder in (*((beside / "parts",) if beside is not None else ()), user_folder()):
+        for kind in KINDS:
+            try:
+                state = (folder / f"{kind}.toml").stat()
+            except OSError:
+                continue
+            found.append((str(folder / f"{kind}.toml"), state.st_size, state.st_mtime_ns))
+    return tuple(found)
+
+
 class Shelf:
     """All parts within reach of one build."""
 
