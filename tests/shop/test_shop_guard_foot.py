@@ -20,9 +20,10 @@ from hobwind.shop.arrangement import arrangement
 from hobwind.shop.guard_foot import BOLTED, STILL_AIR, TOE, cooler_by, reckoned, strip_for
 from hobwind.shop.made_parts import made_parts
 from hobwind.shop.order import faults
-from hobwind.shop.order_plan import plan
+from hobwind.shop.order_guard import guard_parts
+from hobwind.shop.order_plan import fan_parts, plan
 from hobwind.shop.paper import Heading
-from hobwind.shop.parts_list import guard_extras, parts_list, parts_section
+from hobwind.shop.parts_list import parts_list, parts_section
 from hobwind.shop.stackup import chain, stack_up
 from hobwind.units import plain
 
@@ -71,7 +72,7 @@ def test_steps_of_a_guard_beside_the_fan_bore_nothing() -> None:
 
 
 def test_list_tells_the_foot_in_metal_and_millimetres() -> None:
-    foot = next(one for one in guard_extras(example()) if one.startswith("thin foot"))
+    foot = next(row.what for row in parts_list(example(), plan(example(), None, None)) if row.part == "thin foot")
     assert "25 mW/K" in foot and "stainless 304" in foot and "mm free between plate and element" in foot
 
 
@@ -82,14 +83,14 @@ def test_a_found_fan_is_left_as_it_is(tmp_path: Path) -> None:
     assert build.found and not example().found
     made = plan(build, None, None)
     assert not faults(made)
-    assert set(made.parts) == {"wax element", "push pin", "return spring"}
+    assert not set(made.parts) & set(fan_parts(build))
     assert [step.key for step in made.steps] == ["look", "element", "pin", "guide", "prove"]
     told = parts_section(build, parts_list(build, made))
     assert not any(line.startswith(("riser:", "sink:", "motor:", "modules:")) for line in told.lines)
     assert any("riser" in line and "stay as they are" in line for line in told.lines)
-    assert made_parts(build) == ()  # nothing of it is sawn or drilled
+    assert all(one.name in made.parts for one in made_parts(build))  # nothing of it is sawn or drilled, only its guard
     bored = build_from_text(put_lines(reduced(outside).text, [*lines, 'guard.held_in = "riser"']), tmp_path / "bored.toml")
-    assert [one.name for one in made_parts(bored)] == ["riser 1"] and "bore" in [
+    assert [one.name for one in made_parts(bored) if one.name not in guard_parts(bored)] == ["riser 1"] and "bore" in [
         step.key for step in plan(bored, None, None).steps
     ]
 

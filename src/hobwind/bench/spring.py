@@ -37,24 +37,25 @@ class SpringReadings:
     balance: Instrument = Instrument(0.01, 0.05)
 
 
-def wire_rate(wire: Wire) -> float:
+def wire_rate(wire: Wire, shear: float = STEEL_SHEAR) -> float:
     """Rate of a coil spring from its wire.
 
         k = G d^4/(8 D^3 n)
 
     Args:
         wire: diameter, mean coil diameter, working turns. [m, m, -]
+        shear: modulus of the wire's metal. [Pa]
 
     Returns:
         Rate. [N/m]
 
-    Limits: round steel wire, D/d above 4.
+    Limits: round wire, D/d above 4.
     Source: shigley-springs.
 
     >>> round(wire_rate(Wire(1e-3, 10e-3, 8.0)))
     1239
     """
-    return STEEL_SHEAR * wire.diameter**4 / (8.0 * wire.coil**3 * wire.turns)
+    return shear * wire.diameter**4 / (8.0 * wire.coil**3 * wire.turns)
 
 
 def identify_spring(readings: SpringReadings) -> Result:

@@ -1,28 +1,67 @@
-"""Where a guard's pin pushes, and how long the guide of a fan must be that is pushed up off its middle."""
+"""Where a guard's pin pushes, by which lever, and how long the guide of a fan must be that is pushed up off its middle."""
 
 from __future__ import annotations
+
+import math
 
 from .geometry import FRICTION, high_plate, low_plate, module_thickness, riser_height, sink_base
 from .pin import pin_depth, sink_height
 from .sections import Build
 
 BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
+ARM = 20e-3  # m from a lever's pivot to its push pin, the shorter one that turns little. Source: choice
+SWING = math.radians(10.0)  # a lever that turns further slides along its pin. Source: common practice
 RUB = 0.2  # [-] friction of a steel guide in a dry hole. Source: memory.
 
 
 def push_arm(build: Build) -> float:
     """How far off the middle of the foot the guard's pin pushes, m.
 
-    In the riser it runs down the middle; on a foot of its own the element stands beside the riser; held in a plate, at that plate's side.
+    In the riser it runs down the middle; on a foot of its own the element stands beside the riser, with a lever so much further out
+    that its long end reaches the fan; held in a plate, at that plate's side.
     """
     guard, foot = build.guard, 0.5 * build.riser[0].width.value
     if guard.element is None or guard.held_in == "riser":
         return 0.0
     half = 0.5 * guard.element.diameter.value
     if guard.held_in == "plate":
-        return 0.5 * max(part.width.value for part in build.riser) + BESIDE + half
+        beside = 0.5 * max(part.width.value for part in build.riser) + BESIDE
+        arms = lever_arms(build)
+        return beside + half if arms is None else max(beside + half, beside + arms[1] - arms[0])
     width = {"hot plate": low_plate(build)[0], "spreader": high_plate(build)[0]}.get(guard.held_in, sink_base(build)[0])
     return max(0.5 * width, foot) + half
+
+
+def pin_gap(build: Build) -> float:
+    """How far the push pin travels from cold until the stop holds it: lost motion and stop/lever, m."""
+    guard = build.guard
+    return guard.lost_motion.value + guard.stop.value / guard.lever_ratio.value
+
+
+def lever_arms(build: Build) -> tuple[float, float] | None:
+    """From a lever's pivot to its push pin and to what it lifts, m; None for a guard without a lever.
+
+    Both lie on the same side of the pivot, for pin and fan both rise. The short arm is a choice: longer only where the pin's travel
+    would turn it too far.
+    """
+    if build.guard.element is None or build.guard.kind != "lever tilt":
+        return None
+    short = max(ARM, math.ceil(pin_gap(build) / math.sin(SWING) * 1e3 - 1e-9) * 1e-3)
+    return short, short * build.guard.lever_ratio.value
+
+
+def lifted_at(build: Build) -> float:
+    """How far off the middle the fan itself is pushed up: by the pin, or by the lever's far end, m."""
+    arms = lever_arms(build)
+    return push_arm(build) if arms is None else push_arm(build) - (arms[1] - arms[0])
+
+
+def overhang(build: Build) -> float | None:
+    """How high the lowest part is that stands out over the place where the fan is pushed up, m; None where nothing does."""
+    hot = riser_height(build)
+    above = hot + (0.0 if build.hot_plate is None else build.hot_plate.thickness.value) + module_thickness(build)
+    faces = ((low_plate(build)[0], hot), (high_plate(build)[0], above), (sink_base(build)[0], sink_height(build)))
+    return min((height for width, height in faces if 0.5 * width > lifted_at(build)), default=None)
 
 
 def guide_length(build: Build) -> tuple[float, float] | None:
@@ -60,11 +99,8 @@ def standing_height(build: Build) -> float | None:
     Returns:
         The height; None where the element does not stand beside the fan, pushes by a lever, or nothing overhangs it.
     """
-    guard, arm = build.guard, push_arm(build)
+    guard = build.guard
     if guard.element is None or guard.held_in != "plate" or guard.kind == "lever tilt":
         return None
-    hot = riser_height(build)
-    above = hot + (0.0 if build.hot_plate is None else build.hot_plate.thickness.value) + module_thickness(build)
-    faces = ((low_plate(build)[0], hot), (high_plate(build)[0], above), (sink_base(build)[0], sink_height(build)))
-    over = min((height for width, height in faces if 0.5 * width > arm), default=None)
+    over = overhang(build)
     return None if over is None else over - pin_depth(guard, guard.pin_length.value) - guard.element.length.value

@@ -6,7 +6,8 @@ import math
 
 from ..shop.clamp import clamp
 from ..shop.holes import all_holes, screw_fit, size
-from ..shop.made_parts import FACING, made_parts
+from ..shop.made_part import FACING
+from ..shop.made_parts import guard_holes, made_parts
 from ..shop.order_plan import plan
 from ..shop.parts_list import parts_list
 from ..shop.stackup import stack_up
@@ -14,7 +15,7 @@ from .whys_row import Filled, Look, Why
 
 
 def _holes(look: Look) -> Filled:
-    found = all_holes(look.solved.build)
+    found = (*all_holes(look.solved.build), *guard_holes(made_parts(look.solved.build)))
     told, value = [], None
     for one in found:
         if one.thread is not None:
@@ -23,7 +24,7 @@ def _holes(look: Look) -> Filled:
                 f"{one.part} {one.letter}, {one.thread.name}: {size(one.thread.diameter)} − {size(one.thread.pitch)} mm = {value:.2f} mm"
             )
         else:
-            told.append(f"{one.part} {one.letter}: {size(one.drill)} mm, as the build has it for the {one.use}")
+            told.append(f"{one.part} {one.letter}: {size(one.drill)} mm, as the build has it for: {one.use}")
     return Filled("; ".join(told) or "no holes are drilled", value)
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import push_arm, standing_height
+from ..build.guide import lever_arms, overhang, push_arm, standing_height
 from .forms import (
     BLADE,
     GUARD,
@@ -34,6 +34,7 @@ from .forms import (
 from .sink_forms import base_top, sink_shapes
 
 THIN_FOOT = 1.5  # mm, how thick the strip under an element beside the fan is drawn
+LEVER, PIVOT = 12.0, 4.0  # mm, how high a lever's bar and how wide its pivot are drawn
 MODULE_SKIN = 0.2  # share of a module's thickness drawn as each ceramic
 ENGAGED = 1.5  # thread diameters a screw is drawn beyond its free length
 SPACE = 9.0  # mm from one dimension line to the next
@@ -154,11 +155,15 @@ def _add_guard(stack: _Stack, under_hot: float, under_high: float, under_sink: f
         stack.shapes.append(middle_rect("wax pocket", GUARD, x, low, wide + pocket, tall + 0.5 * pocket))
     elif guard.held_in == "plate":  # it stands beside the riser and pushes up at whatever overhangs it first
         x, low = mm(push_arm(build)), 0.0
-        above = [
-            (mm(g.low_plate(build)[0]), under_hot), (mm(g.high_plate(build)[0]), under_high),
-            (mm(g.sink_base(build)[0]), under_sink),
-        ]  # fmt: skip
-        over = min((y for width, y in above if 0.5 * width > x), default=tall + mm(guard.pin_length.value))
+        hangs, lever = overhang(build), lever_arms(build)
+        over = tall + mm(guard.pin_length.value) if hangs is None else mm(hangs)
+        if lever is not None:
+            over -= LEVER
+            short, long = (mm(arm) for arm in lever)
+            far, near = x + short + 0.5 * LEVER, x + short - long - 0.5 * LEVER
+            stack.shapes.append(Rect("lever", GUARD, min(near, x - 0.5 * LEVER), over, far - min(near, x - 0.5 * LEVER), LEVER))
+            stack.shapes.append(Circle("lever pivot", GUARD, x + short, over + 0.5 * LEVER, PIVOT))
+            stack.labels.append(Label("lever", "lever", x + 0.5 * short, over + 0.5 * LEVER))
         low = max(mm(standing_height(build) or 0.0), 0.0)
         tall = min(tall, 0.9 * over - low)
         room = (low + tall, over)

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from ..build import Build
 from ..build import geometry as g
 from .holes import HELD, LEAST, POINT, WALL, Holes, ScrewFit, low_part, screw_fit, size
-from .made_parts import MadePart, made_parts
+from .made_part import MadePart
+from .made_parts import made_parts
 
 EDGE = 1.5  # diameters from a tapped hole's middle to the nearest edge; common practice
 FEW = 0.5e-3  # m; differences in length that filing and compound take up

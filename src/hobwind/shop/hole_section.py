@@ -8,7 +8,7 @@ from ..build import Build
 from .hole_checks import Finding, faults
 from .holes import HELD, Holes, ScrewFit, all_holes, low_part, screw_fit, size
 from .inch_drills import in_inch, nearest_drill
-from .made_parts import KERF, bar_needed, made_parts
+from .made_parts import KERF, bar_needed, guard_holes, made_parts
 from .section import Section
 from .threads import Thread, screw_strip_area
 
@@ -115,7 +115,8 @@ def holes_section(build: Build, inch: bool = False) -> Section:
     Returns:
         One section; its findings are those of everything drilled or tapped.
     """
-    holes, fit, parts = all_holes(build), screw_fit(build), made_parts(build)
+    fit, parts = screw_fit(build), made_parts(build)
+    holes = (*all_holes(build), *guard_holes(parts))
     findings: tuple[Finding, ...] = faults(build)
     lines = [line for one in holes for line in _row(one, inch)]
     if fit is not None:

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from ..build import Build
 from ..build import geometry as g
 from ..units import Spread
-from .guard_foot import TOE, blank, reckoned, strip_for
+from .guard_pieces import guard_pieces
+from .guard_small import small_parts
 from .holes import Holes, all_holes, has_flat_base, low_part, size
+from .made_part import MadePart, Mark
 
-FACING = 0.5e-3  # m left on each sawn end to be faced or filed away; common practice
 KERF = 1.5e-3  # m a hand or band saw turns to dust, wandering included; common practice
 LEADS_ACROSS, LEADS_DEEP = 6e-3, 4e-3  # m; a slot for two sleeved leads, ours
 
@@ -25,47 +26,6 @@ class Numbered:
     count: int
     material: str
     sizes: str
-
-
-@dataclass(frozen=True)
-class Mark:
-    """A light outline on a template of what lies there, not cut: rectangle, or circle when `depth` is zero; metres."""
-
-    says: str
-    x: float
-    y: float
-    width: float
-    depth: float
-
-
-@dataclass(frozen=True)
-class MadePart:
-    """One part that is sawn, drilled or both; metres. A round one has width = depth = its diameter; `below` is marked from below."""
-
-    number: int
-    name: str
-    material: str
-    shape: str
-    width: float
-    depth: float
-    tall: float
-    sawn: bool
-    holes: tuple[Holes, ...]
-    marks: tuple[Mark, ...] = ()
-    lead_slot: bool = False
-    below: bool = False
-    notes: tuple[str, ...] = ()
-
-    @property
-    def saw_length(self) -> float:
-        """Where to saw: finished length and what is faced away at both ends, m."""
-        return self.tall + 2.0 * FACING
-
-    @property
-    def sizes(self) -> str:
-        """Finished sizes, mm."""
-        across = f"Ø{size(self.width)}" if self.shape == "round" else f"{size(self.width)} x {size(self.depth)}"
-        return f"{across} x {size(self.tall)}"
 
 
 def _box(*sides: Spread) -> str:
@@ -115,16 +75,7 @@ def numbered(build: Build) -> tuple[Numbered, ...]:
         rows.append(("wax element", 1, guard.element.name, element))
         pin = f"Ø{size(guard.pin_diameter.value)} x {size(guard.pin_length.value)}"
         rows.append(("push pin", 1, guard.pin_material.name, pin))
-        strip = strip_for(build)
-        if strip is not None:
-            rows.append(
-                (
-                    "thin foot",
-                    1,
-                    strip.metal,
-                    f"{1e3 * strip.thickness:g} x {1e3 * strip.width:g}, {1e3 * strip.length:.0f} free",
-                )
-            )
+        rows += [(one.name, one.count, one.material, one.sizes) for one in small_parts(build)]
     return tuple(Numbered(i + 1, *row) for i, row in enumerate(rows))
 
 
@@ -154,7 +105,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
         build: a checked build.
 
     Returns:
-        Risers, plates, the sink and an element's thin foot; what comes as found and undrilled is left out.
+        Risers, plates, the sink and what a guard is cut from; what comes as found and undrilled is left out.
     """
     number = {row.name: row.number for row in reversed(numbered(build))}
     holes = all_holes(build)
@@ -203,37 +154,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
     if build.found:  # what is there stays as it is, but for a pocket that the guard asks for
         pockets = {one.part for one in holes if one.use.startswith("pocket")}
         found = [replace(one, sawn=False, below=True, marks=()) for one in found if one.name in pockets]
-    return (*found, *_thin_foot(build, number))
-
-
-def _thin_foot(build: Build, number: dict[str, int]) -> list[MadePart]:
-    """The strip under an element beside the fan, laid flat; what stands between its bends is marked."""
-    strip, element = strip_for(build), build.guard.element
-    if strip is None or element is None:
-        return []
-    long, at, marks = blank(build, strip), 0.0, []
-    for says, piece in (("toe", TOE), ("free", strip.length), ("element", element.diameter.value)):
-        marks.append(Mark(says, at + 0.5 * piece - 0.5 * long, 0.0, piece, strip.width))
-        at += piece
-    notes = (
-        "Cut from sheet; bend at the marks: the toe flat on the plate, the other end under the element. "
-        "No clamp may touch the free length.",
-        reckoned(build, strip),
-    )
-    foot = MadePart(
-        number["thin foot"],
-        "thin foot",
-        strip.metal,
-        "block",
-        long,
-        strip.width,
-        strip.thickness,
-        False,
-        (),
-        tuple(marks),
-        notes=notes,
-    )
-    return [foot]
+    return (*found, *guard_pieces(build, number))
 
 
 def _holder_note(build: Build, name: str) -> tuple[str, ...]:
@@ -271,6 +192,19 @@ def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]
         notes=notes + _holder_note(build, "sink"),
     )  # fmt: skip
     return [made]
+
+
+def guard_holes(parts: tuple[MadePart, ...]) -> tuple[Holes, ...]:
+    """Holes of the guard's own small parts, which are not in the fan.
+
+    Args:
+        parts: all that are made.
+
+    Returns:
+        Their holes, part by part.
+    """
+    fan = ("riser", "hot plate", "spreader", "sink")
+    return tuple(one for part in parts if not part.name.startswith(fan) for one in part.holes)
 
 
 def bar_needed(parts: tuple[MadePart, ...]) -> list[tuple[str, str, float]]:

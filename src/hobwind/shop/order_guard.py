@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import guide_length, push_arm, standing_height
+from ..build.guide import lever_arms, push_arm, standing_height
 from .guard_foot import BARE_TIP, RING_FROM
+from .guard_frame import guide_for
+from .guard_small import small_parts
 from .order import Plan, Step, in_order
 from .stackup import Stackup
 
@@ -14,7 +16,27 @@ def guard_parts(build: Build) -> tuple[str, ...]:
     if build.guard.kind == "none":
         return ()
     carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
-    return ("wax element", "push pin", "return spring", *carrier)
+    small = tuple(one.name for one in small_parts(build))
+    return ("wax element", "push pin", *small, *carrier)
+
+
+def _fits(build: Build, *names: str) -> tuple[str, ...]:
+    """Those of some parts that this guard has."""
+    return tuple(part for part in guard_parts(build) if part in names)
+
+
+LEVER = ("lever", "pivot pin", "lever cheeks")
+GUIDE = ("guide posts", "lower eye", "upper eye")
+TRAIN = (
+    "push pin",
+    "return spring",
+    "over-travel spring",
+    "over-travel capsule",
+    "stop collar",
+    "bridge",
+    "bridge studs",
+    "bead",
+)
 
 
 def guard_checks(build: Build, stack: Stackup | None) -> tuple[str, ...]:
@@ -50,23 +72,27 @@ def guard_steps(build: Build, after: str) -> list[Step]:
     if build.guard.held_in != "riser":
         return _clipped(build, after, carrier, tube)
     lever = " The lever goes between both, its stand on the riser." if build.guard.kind == "lever tilt" else ""
+    spring = _fits(build, "over-travel spring")
+    behind = " The over-travel spring behind it, squeezed by the pocket's plug as the parts list says." if spring else ""
     return [
         Step(
             "pin",
-            "Push pin into its bore, plain end towards what it pushes; return spring over it, resting on the pin's shoulder.",
-            ("push pin", "return spring"),
+            "Push pin into its bore, plain end towards what it pushes; stop sleeve and return spring over it, the spring against the pin's "
+            "shoulder.",
+            _fits(build, "push pin", "return spring", "stop sleeve", "bead"),
             (after,),
             ("straightedge", "feelers"),
             minutes=15,
         ),
         Step(
             "element",
-            f"Wax element onto the pin{tube}. Do not force it: it slides in by hand.{lever}",
-            ("wax element", *carrier),
+            f"Wax element onto the pin{tube}. Do not force it: it slides in by hand.{behind}{lever}",
+            _fits(build, "wax element", "carrier tube", "over-travel spring", *LEVER),
             ("pin",),
             ("calipers",),
             minutes=15,
         ),
+        *_guide(build, "clamp"),
     ]
 
 
@@ -79,16 +105,16 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
             "element",
             f"Wax element clipped to the side of the {guard.held_in}, {1e3 * push_arm(build):.0f} mm from the fan's middle, its own pin "
             f"down{tube}; metal to metal, with compound between: it must be as hot as the {guard.held_in}.",
-            ("wax element", *carrier),
+            _fits(build, "wax element", "carrier tube", "cooling ring"),
             (after,),
             ("calipers", "hex key"),
             minutes=25,
         ),
         Step(
             "pin",
-            f"Push pin under the element's pin, over-travel spring between, return spring over it, through an eye that keeps it upright; "
-            f"its tip above {lever}. It touches neither riser nor hot plate on its way.",
-            ("push pin", "return spring"),
+            f"Push pin under the element's pin, its over-travel spring in its capsule between, return spring over that, through the "
+            f"bridge; set the stop collar. Its tip above {lever}. It touches neither riser nor hot plate on its way.",
+            _fits(build, *TRAIN, *LEVER),
             ("element",),
             ("straightedge", "feelers"),
             minutes=20,
@@ -99,25 +125,27 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
 
 def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
     """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
-    lever, height = build.guard.kind == "lever tilt", standing_height(build)
+    lever, height, arms = build.guard.kind == "lever tilt", standing_height(build), lever_arms(build)
     high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
     ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
     bead = ", its ceramic bead on, which counts in its length" if build.guard.pin_tip.value < BARE_TIP else ""
-    meets = "the lever's short end, the long end under the fan's rim" if lever else "the part of the fan that it pushes up"
+    meets = "the lever, nearer its pivot, the far end under the fan's rim" if lever else "the part of the fan that it pushes up"
+    meets += "" if arms is None else f"; the pivot stands outermost, {1e3 * arms[0]:.0f} mm from the pin"
     return [
         Step(
             "element",
             f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
-            f"{high}; the foot's end flat on the stove plate{ring}. It touches neither riser nor hot plate.",
-            ("wax element", *carrier),
+            f"{high}; the foot's end riveted flat on the guard's base{ring}. It touches neither riser nor hot plate.",
+            _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base"),
             (after,),
             ("calipers", "feelers"),
             minutes=25,
         ),
         Step(
             "pin",
-            f"Push pin upright on the element's pin, over-travel spring between, return spring over it; its tip{bead}, below {meets}.",
-            ("push pin", "return spring"),
+            f"Push pin upright on the element's pin, over-travel spring in its capsule between, return spring over that, through the "
+            f"bridge; set the stop collar. Its tip{bead}, below {meets}.",
+            _fits(build, *TRAIN, *LEVER),
             ("element",),
             ("straightedge", "feelers"),
             minutes=20,
@@ -130,36 +158,43 @@ def _from_below(build: Build) -> list[Step]:
     """Element and pin into a riser that is bored from the foot: the element first."""
     carrier = ("carrier tube",) if build.guard.carrier_length is not None else ()
     tube = ", carrier tube under its shoulder" if carrier else ""
+    behind = ", the over-travel spring between" if _fits(build, "over-travel spring") else ""
     return [
         Step(
             "element",
-            f"Wax element up its pocket from the foot, its own pin down, until it bears on the pocket's end{tube}. Do not force it.",
-            ("wax element", *carrier),
+            f"Wax element up its pocket from the foot, its own pin down, until it bears on the pocket's end{tube}{behind}. "
+            "Do not force it.",
+            _fits(build, "wax element", "carrier tube", "over-travel spring", *LEVER),
             ("bore",),
             ("calipers",),
             minutes=15,
         ),
         Step(
             "pin",
-            "A plug with the pin's bore into the foot, flush or below; push pin through it onto the element's pin, return spring over it.",
-            ("push pin", "return spring"),
+            "A plug with the pin's bore into the foot, flush or below; push pin through it onto the element's pin, stop sleeve and return "
+            "spring over it.",
+            _fits(build, "push pin", "return spring", "stop sleeve", "bead"),
             ("element",),
             ("straightedge", "feelers"),
             minutes=30,
         ),
+        *_guide(build, "pin"),
     ]
 
 
-def _guide(build: Build) -> tuple[Step, ...]:
-    """The guide that keeps a fan level that is pushed up beside its middle."""
-    length = guide_length(build)
-    if length is None:
+def _guide(build: Build, after: str = "pin") -> tuple[Step, ...]:
+    """The guide that keeps a lifted fan level."""
+    guide = guide_for(build)
+    if guide is None:
         return ()
+    base = "" if build.guard.held_in == "plate" else "base under it, "
+    apart = f"{1e3 * (guide.high - guide.low):.0f} mm"
     says = (
-        f"Guide for the lifted fan: it holds the fan at two heights at least {1e3 * length[0]:.0f} mm apart and slides without binding; "
-        "push the fan up by hand under the pin: it must come down by itself."
+        f"Guide for the lifted fan: {base}posts upright in the base, lower and upper eye screwed to the fan {apart} apart, both sliding on "
+        "the posts without binding; push the fan up by hand under the pin: it must come down by itself."
     )
-    return (Step("guide", says, (), ("pin",), ("square", "file"), minutes=60),)
+    fits = _fits(build, *GUIDE, *(() if build.guard.held_in == "plate" else ("guard base",)))
+    return (Step("guide", says, fits, (after,), ("square", "file", "taps of the hole sheet"), minutes=60),)
 
 
 def proof(guarded: bool, found: bool = False) -> str:

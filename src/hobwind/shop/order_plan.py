@@ -72,7 +72,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     lower = (*risers, *hot)
     guard = guard_steps(build, "foot" if inside else "clamp") if guarded else []
     checks = guard_checks(build, stack) if guarded else ()
-    closed_guard = tuple(p for step in guard for p in step.fits) if inside else ()
+    closed_guard = tuple(p for step in guard for p in step.fits if step.key != "guide") if inside else ()
     below = "element" if inside else "foot"
     steps = [
         Step(

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.guide import guide_length
-from .guard_foot import BARE_TIP, RING_FROM, strip_for
+from .guard_foot import strip_for
+from .guard_small import small_parts
 from .order import Plan
 from .order_guard import guard_parts
 from .order_plan import fan_parts
@@ -46,6 +46,22 @@ LOOK = {
     "wax element": ("engine thermostats: tractors, boats, cars", "hobwind bench wax: pan of water, up and down", 5, 20),
     "push pin": ("valve stems, drill shanks, stainless rod", "rolls straight on glass", 1, 4),
     "return spring": ("valve of the same thermostat, pens, locks", "kitchen scale at two lengths", 0.5, 3),
+    "thin foot": ("kitchen ware, sheet offcuts", "", 0.5, 2),
+    "over-travel spring": ("pumps, lawn mower engines, door closers", "kitchen scale at two lengths", 1, 4),
+    "over-travel capsule": ("tube of a gas lighter or an aerial", "", 1, 5),
+    "stop sleeve": ("tube, a drilled bar end", "", 0.5, 2),
+    "stop collar": ("shaft collar of a printer, brass insert of a plug", "", 0.5, 2),
+    "bridge": ("flat bar", "", 0.5, 2),
+    "bridge studs": ("studding, long screws", "", 0.3, 1),
+    "cooling ring": ("aluminium sheet, a tin lid that is no tinplate", "", 0.5, 2),
+    "bead": ("beads of a heating element, an old fuse holder", "", 0.5, 2),
+    "lever": ("flat bar", "", 0.5, 3),
+    "pivot pin": ("drill shank, a roll pin", "", 0.2, 1),
+    "lever cheeks": ("flat bar", "", 0.3, 1),
+    "guard base": ("a computer case's back, a shelf bracket: 3 mm sheet", "", 1, 5),
+    "guide posts": ("printer rails, stainless rod", "", 1, 4),
+    "lower eye": ("flat bar, angle", "", 0.5, 2),
+    "upper eye": ("flat bar, angle", "", 0.5, 2),
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
 OWN = (
@@ -92,10 +108,10 @@ def _what(build: Build, part: str) -> tuple[str, int]:
         "leads": f"{build.wiring.wire_area.value * 1e6:g} mm², {2e3 * build.wiring.lead_length.value:.0f} mm in all",
         "wax element": guard.element.name if guard.element is not None else "",
         "push pin": f"{guard.pin_material.name}, Ø{mm(guard.pin_diameter.value)}, {mm(guard.pin_length.value)} finished",
-        "return spring": f"{guard.spring_force.value:.1f} N set, {guard.spring_rate.value * 1e-3:.2f} N/mm",
         "carrier tube": mm(guard.carrier_length.value) + " long" if guard.carrier_length is not None else "",
     }
-    return simple.get(part, ""), 1
+    small = next((one for one in small_parts(build) if one.name == part), None)
+    return (simple.get(part, ""), 1) if small is None else (small.what, small.count)
 
 
 def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
@@ -108,46 +124,36 @@ def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
     Returns:
         Rows in the order of the stack.
     """
-    rows = []
+    rows, tests = [], {one.name: one.test for one in small_parts(build)}
     for part in made.parts:
         scrap, test, low, high = LOOK["riser" if part.startswith("riser") else part]
+        test = tests.get(part, test)
         what, count = _what(build, part)
         rows.append(Row(part, what, count, scrap, test, float(low), float(high)))
     return tuple(rows)
 
 
 def guard_extras(build: Build) -> list[str]:
-    """What a guard needs beside element, pin and spring, each with the figure that it is reckoned with; not sold, so made."""
+    """What a guard needs beside its listed parts, each with the figure that it is reckoned with."""
     guard = build.guard
     if guard.element is None:
         return []
     found = []
-    if guard.held_in == "plate":
-        strip = strip_for(build)
-        cut = "" if strip is None else f": {strip.says}"
-        found.append(f"thin foot for the wax element, {1e3 * guard.holder_conductance.value:.0f} mW/K{cut}")
-    elif guard.held_in != "riser":
-        found.append(f"clip that holds the wax element to the side of the {guard.held_in}, with an eye for the push pin below")
-    if guard.kind == "lever tilt":
-        found.append(f"lever of {guard.lever_ratio.value:g} : 1 between pin and fan, with its stand")
+    if guard.held_in not in ("plate", "riser"):
+        found.append(
+            f"clip that holds the wax element to the side of the {guard.held_in}, with two holes M4 for the bridge's studs"
+        )
+    if guard.held_in == "plate" and strip_for(build) is None:
+        found.append(
+            f"thin foot for the wax element, {1e3 * guard.holder_conductance.value:.0f} mW/K: no strip of usual sheet carries that"
+        )
     if guard.kind != "central lift" and build.riser[0].shape == "cylinder" and guard.pivot_edge.value > 0.0:
         found.append(f"strip {1e3 * guard.pivot_edge.value:.0f} mm long under the round foot's rim, which it tilts about")
     if guard.kind == "central lift" and guard.stands != "guide":
         apart = "foot of" if guard.stands == "foot" else "three pins on a circle of"
         found.append(f"{apart} {1e3 * guard.foot_radius.value:.0f} mm radius, on which the lifted fan stands")
-    if guard.element_loss.value > RING_FROM:
-        found.append(f"cooling ring on the wax element, {1e3 * guard.element_loss.value:.0f} mW/K")
-    if guard.pin_tip.value < BARE_TIP:
-        found.append("ceramic bead on the pin's tip")
-    if guard.over_travel.value > 0.0:
-        found.append(f"over-travel spring between element and pin, {1e3 * guard.over_travel.value:g} mm")
-    found.append(f"a stop that ends the lift at {1e3 * guard.stop.value:g} mm")
     if build.hot_plate is not None and not build.found:
         found.append("two screws or more that hold riser and hot plate together when the fan is lifted")
-    if guard.kind == "central lift" and guard.stands == "guide":
-        length = guide_length(build)
-        apart = "" if length is None else f", holding it at two heights at least {1e3 * length[0]:.0f} mm apart"
-        found.append(f"guide for the lifted fan{apart}")
     return found
 
 
@@ -162,9 +168,15 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
         Parts to get or make, and parts no longer wanted: "wax element: wax 88", each with its count where there are several.
     """
 
+    small = {one.name for build in (before, after) for one in small_parts(build)}
+
     def told(build: Build) -> list[str]:
         rows = [(part, *_what(build, part)) for part in (*fan_parts(build), *guard_parts(build))]
-        found = [f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}" for part, what, count in rows]
+        # Small parts by name alone: they are sized to the gram, and a few grams more ask for no other spring.
+        found = [
+            part if part in small else f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}"
+            for part, what, count in rows
+        ]
         return found + guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
 
     old, new = told(before), told(after)

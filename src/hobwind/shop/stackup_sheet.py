@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ..build import Build
 from ..build.guide import guide_length, push_arm, standing_height
 from .guard_foot import reckoned, strip_for
+from .guard_train import train_findings
 from .section import Section
 from .stackup import Stackup, figures
 
@@ -95,6 +96,7 @@ def _pocket(one: Stackup, build: Build) -> Iterator[str]:
 
 def _findings(one: Stackup, build: Build) -> Iterator[str]:
     yield from _pocket(one, build)
+    yield from train_findings(build)
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "

@@ -14,7 +14,8 @@ from ..scene.forms import HIDDEN, SOLID, THIN, Circle, Dimension, Line, Polyline
 from .hole_checks import Spot, faults, red_spots
 from .holes import Holes, size
 from .ink import CENTRE, CUT, FAULT, MARK, SMALL, TEXT, Box, Wording, cross, wide
-from .made_parts import FACING, KERF, LEADS_ACROSS, LEADS_DEEP, MadePart, made_parts
+from .made_part import FACING, MadePart
+from .made_parts import KERF, LEADS_ACROSS, LEADS_DEEP, made_parts
 
 PAPER = 0.1  # mm, thickness of office paper of 80 g/m2
 TAB = 12.0  # mm, overlap of a wrapped strip
@@ -41,13 +42,23 @@ def _outline(part: MadePart) -> list[Shape]:
         return [Circle(part.name, CUT, 0.0, 0.0, width)]
     right, top = 0.5 * width, 0.5 * depth
     if not part.lead_slot:
-        return [Rect(part.name, CUT, -right, -top, width, depth)]
+        return [Rect(part.name, CUT, -right, -top, width, depth), *_window(part)]
     across, deep = 0.5 * mm(LEADS_ACROSS), mm(LEADS_DEEP)
     corners = (
         (-right, -top), (right, -top), (right, top), (across, top), (across, top - deep), (-across, top - deep),
         (-across, top), (-right, top),
     )  # fmt: skip
     return [Polyline(part.name, CUT, corners)]
+
+
+def _window(part: MadePart) -> list[Shape]:
+    """What is cut out of the part's middle."""
+    if part.window is None:
+        return []
+    x, y, width, depth = (mm(one) for one in part.window)
+    if depth == 0.0:
+        return [Circle("cut out", CUT, x, y, width)]
+    return [Rect("cut out", CUT, x - 0.5 * width, y - 0.5 * depth, width, depth)]
 
 
 def _centre_lines(part: MadePart) -> list[Shape]:

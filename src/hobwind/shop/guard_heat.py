@@ -1,0 +1,102 @@
+"""The cooling ring round a wax element and the bead on its pin, in millimetres: the figures the guard is reckoned with, turned round."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..build import Build
+from ..build.guide import push_arm
+from ..parts.catalogue import Shelf
+from ..physics.fins import annular_fin_efficiency
+from .guard_foot import BARE_TIP, RING_FROM, STILL_AIR
+
+BARE = 0.010  # W/K an element loses by its own skin; the build's usual figure. Source: from memory
+RING_METAL, SHEET = "pure aluminium", 1.0e-3  # m thick
+WALL = 3e-3  # m of ring between its hole and its nearest edge, at least
+ROOM = 2e-3  # m between ring and riser
+WIDEST = 60e-3  # m across one ring: a wider one is in everybody's way, so a second goes on. Source: choice
+BEAD_CONDUCTIVITY = 2.5  # W/(m K) of steatite, as heating elements have it. Source: from memory
+METAL_TIP = 0.05  # W/K of a bare tip pressed on a plate, which stands in series; middle of the build's usual 0.02 to 0.10
+
+
+@dataclass(frozen=True)
+class Ring:
+    """Square sheets on the element, the hole off their middle: count, side, thickness, hole and from its middle to the near edge [m];
+    what they carry off [W/K] and how evenly warm they are."""
+
+    count: int
+    side: float
+    thickness: float
+    hole: float
+    near: float
+    carries: float
+    efficiency: float
+
+
+def ring_for(build: Build) -> Ring | None:
+    """The ring that loses what the guard was reckoned with: G = G_bare + efficiency · h · A, turned round for A.
+
+    Both faces give off heat; the sheet's efficiency is that of a round one of the same area. The hole stands off the middle so
+    that the ring keeps clear of the riser.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        The ring; None where the element is left bare, or sits in the riser.
+
+    Source: incropera (fin efficiency); still air and bare loss from memory.
+    Check: 50 mW/K at 10 W/(m2 K) on two faces, as warm as the element: 25 cm2.
+    """
+    guard = build.guard
+    if guard.element is None or guard.held_in == "riser" or guard.element_loss.value <= RING_FROM:
+        return None
+    conductivity = Shelf(None).find("material", RING_METAL).conductivity.value
+    hole = guard.element.diameter.value
+    m, inner = math.sqrt(2.0 * STILL_AIR / (conductivity * SHEET)), 0.5 * hole
+    wanted = guard.element_loss.value - BARE
+    for count in range(1, 6):
+        outer, share = inner, 1.0
+        for _ in range(
+            20
+        ):  # area for the efficiency, efficiency for the area: settles at once, for the sheet is nearly all warm
+            outer = math.sqrt(inner**2 + wanted / (count * 2.0 * math.pi * STILL_AIR * share))
+            share = float(annular_fin_efficiency(m, inner, outer))
+        side = round(math.sqrt(math.pi) * outer, 3)
+        if side <= WIDEST:
+            break
+    half = 0.5 * max(part.width.value for part in build.riser)
+    near = min(0.5 * side, max(push_arm(build) - half - ROOM, inner + WALL))
+    carries = BARE + count * share * STILL_AIR * 2.0 * (side**2 - math.pi * inner**2)
+    return Ring(count, side, SHEET, hole, near, carries, share)
+
+
+def ring_reckoned(ring: Ring) -> str:
+    """How the ring was reckoned, for whoever cuts it."""
+    area = ring.side**2 - 0.25 * math.pi * ring.hole**2
+    return (
+        f"The ring: {1e3 * BARE:.0f} mW/K of the bare element + {ring.efficiency:.2f} x {STILL_AIR:g} W/(m² K) x 2 faces x "
+        f"{ring.count} x {1e4 * area:.1f} cm² = {1e3 * ring.carries:.0f} mW/K, in still air; a draught cools more and opens later. "
+        "Larger: later; smaller: earlier. Try it by thermometer."
+    )
+
+
+def bead_length(build: Build) -> float | None:
+    """How long a steatite bead on the pin's tip must be: 1/G = 1/G_metal tip + L/(k A), turned round for L.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Length to half a millimetre; None where the tip is bare metal. [m]
+
+    Source: exact; steatite from memory.
+    Check: 4 mW/K on 5 mm: 250 - 20 = 230 K/W; L = 230 x 2.5 x 19.6e-6 = 11.3 mm.
+    """
+    guard = build.guard
+    if guard.element is None or guard.pin_tip.value >= BARE_TIP:
+        return None
+    area = 0.25 * math.pi * guard.pin_diameter.value**2
+    length = (1.0 / guard.pin_tip.value - 1.0 / METAL_TIP) * BEAD_CONDUCTIVITY * area
+    return max(round(length * 2e3) * 0.5e-3, 1e-3)

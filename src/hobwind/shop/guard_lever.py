@@ -1,0 +1,118 @@
+"""The lever between push pin and fan: its arms, its bar and its pivot pin, by hand statics.
+
+Pin and fan lie on the same side of the pivot, for the pin pushes up and the fan must rise: the pivot stands furthest out, then
+the short arm's end, then the long arm's. Forces about the pivot: pin · short arm = fan · long arm. Left out: the lever's own weight.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..build import Build
+from ..build import geometry as g
+from ..build.guide import lever_arms, pin_gap
+from .guard_train import train
+
+YIELDS = 170e6  # Pa; mild steel at 200 °C, lower end. Source: from memory
+SHARES = 0.577  # of it in shear (von Mises). Source: shigley-springs' book, from memory
+SAFE = 2.0  # Source: choice
+# m, thickness and height of flat mild steel that is sold. Source: from memory
+BARS = ((3e-3, 12e-3), (3e-3, 15e-3), (4e-3, 15e-3), (4e-3, 20e-3), (5e-3, 20e-3), (5e-3, 25e-3), (6e-3, 30e-3))
+PINS = (3e-3, 4e-3, 5e-3, 6e-3, 8e-3)  # m; drill shanks, rod
+
+
+@dataclass(frozen=True)
+class Lever:
+    """One lever; metres, newtons, pascals. `pin_arm` and `fan_arm` from its pivot; `pin_force` the most the pin can push with,
+    `pivot_force` what the pivot holds then; `stress` in the bar and `shear` in the pivot pin, which stands in two cheeks."""
+
+    pin_arm: float
+    fan_arm: float
+    thick: float
+    high: float
+    pivot: float
+    pin_force: float
+    fan_force: float
+    pivot_force: float
+    stress: float
+    shear: float
+
+    @property
+    def length(self) -> float:
+        """Of the bar, half its height past the pivot and past the farther contact, m."""
+        return max(self.pin_arm, self.fan_arm) + self.high
+
+    @property
+    def strong_enough(self) -> bool:
+        """Whether bar and pivot bear twice what they can get."""
+        return self.stress <= YIELDS / SAFE and self.shear <= SHARES * YIELDS / SAFE
+
+
+def bending(pin_force: float, pin_arm: float, fan_arm: float) -> float:
+    """Bending moment at the middle one of the three places where a lever is held or pushed.
+
+    Args:
+        pin_force: of the push pin. [N]
+        pin_arm: from pivot to push pin. [m]
+        fan_arm: from pivot to what is lifted. [m]
+
+    Returns:
+        Moment. [N m]
+
+    Source: exact (balance of forces and moments).
+    """
+    fan_force = pin_force * pin_arm / fan_arm
+    return fan_force * (fan_arm - pin_arm) if fan_arm >= pin_arm else abs(pin_force - fan_force) * fan_arm
+
+
+def lever_for(build: Build) -> Lever | None:
+    """The lever of a guard that has one: the lightest flat bar and the thinnest pivot that bear a fan that is stuck.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        The lever; None for another kind of guard.
+    """
+    guard, arms, made = build.guard, lever_arms(build), train(build)
+    if guard.element is None or arms is None:
+        return None
+    arm, far = arms
+    # A stuck fan holds the pin; the over-travel spring then says how hard the element can push, or nothing does.
+    push = (
+        made.over.most
+        if made is not None and made.over is not None
+        else max(guard.element.force.value, g.lifting_force(build)[0])
+    )
+    lifts = push * arm / far
+    moment, holds = bending(push, arm, far), abs(push - lifts)
+    thick, high = next(
+        (bar for bar in BARS if 6.0 * moment / (bar[0] * bar[1] ** 2) <= YIELDS / SAFE), BARS[-1]
+    )  # fmt: skip
+    pivot = next((one for one in PINS if _shear(holds, one) <= SHARES * YIELDS / SAFE and one <= 0.4 * high), PINS[-1])
+    return Lever(
+        arm, far, thick, high, pivot, push, lifts, holds, 6.0 * moment / (thick * high**2), _shear(holds, pivot)
+    )  # fmt: skip
+
+
+def _shear(force: float, pin: float) -> float:
+    """In a pin between two cheeks: two sections share the force, Pa."""
+    return force / (2.0 * 0.25 * math.pi * pin**2)
+
+
+def lever_reckoned(lever: Lever, build: Build) -> tuple[str, ...]:
+    """How the lever was reckoned, where it stands, and what is a choice."""
+    turns = math.degrees(math.asin(pin_gap(build) / lever.pin_arm))
+    aside = 1e3 * (lever.fan_arm - lever.pin_arm)
+    told = (
+        f"Arms {1e3 * lever.pin_arm:.0f} and {1e3 * lever.fan_arm:.0f} mm = {build.guard.lever_ratio.value:g} : 1; the short one is a "
+        f"choice: the pin's {1e3 * pin_gap(build):.1f} mm turn the lever {turns:.0f}°, 10 at most.",
+        f"Fan stuck, the pin pushes {lever.pin_force:.0f} N, the long end {lever.fan_force:.0f} N, the pivot holds "
+        f"{lever.pivot_force:.0f} N: {lever.stress * 1e-6:.0f} MPa bend the bar, {lever.shear * 1e-6:.0f} MPa shear the pivot pin; mild "
+        f"steel at 200 °C yields at {YIELDS * 1e-6:.0f} MPa ({SHARES * YIELDS * 1e-6:.0f} in shear).",
+        f"Pivot outermost, then pin, then fan: the push pin stands {aside:.0f} mm outside the place where the fan is lifted, "
+        f"{1e3 * build.guard.pivot_distance.value:.0f} mm from the edge it tilts about and {1e3 * build.guard.pin_offset.value:g} mm aside "
+        "of its middle.",
+    )  # fmt: skip
+    return told if lever.strong_enough else (*told, "The bar or its pivot is too weak: a lower lever ratio.")

@@ -1,0 +1,190 @@
+"""The small parts of a guard, each with material and sizes: springs, capsule, collar, bridge, ring, bead, lever, base and guide.
+
+Element, push pin and the thin foot are listed elsewhere. What is cut from sheet or bar has a template, see `guard_pieces`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..build import Build
+from ..build.guide import push_arm
+from .guard_foot import strip_for
+from .guard_frame import ROD, SHEET, base_for, bridge_height, guide_for, rod_length
+from .guard_heat import BEAD_CONDUCTIVITY, RING_METAL, bead_length, ring_for
+from .guard_lever import lever_for
+from .guard_train import BRIDGE, COLLAR, FREE, HEAD, TUBE, Train, train
+from .holes import size
+
+STEEL, STAINLESS = "plain steel", "stainless 304"
+
+
+@dataclass(frozen=True)
+class Small:
+    """One small part: name, count, material, sizes for the drawing; what to make or find, and how to test it."""
+
+    name: str
+    count: int
+    material: str
+    sizes: str
+    what: str
+    test: str
+
+
+def _springs(build: Build, made: Train) -> list[Small]:
+    guard, found = build.guard, []
+    said = f"{guard.spring_force.value:.1f} N set, {guard.spring_rate.value * 1e-3:.2f} N/mm"
+    for name, coil, says in (("over-travel spring", made.over, ""), ("return spring", made.back, f"{said}: ")):
+        if coil is not None:
+            sizes = f"Ø{size(coil.coil + coil.wire)} x {size(round(coil.free, 4))}, wire {size(coil.wire)}"
+            found.append(Small(name, 1, coil.metal.metal.split(" (")[0], sizes, f"{says}{coil.says}", coil.test))
+        elif name == "return spring":
+            found.append(Small(name, 1, "spring wire", said, said, "hobwind bench spring"))
+    return found
+
+
+def _train(build: Build, made: Train) -> list[Small]:
+    """Capsule, collar and bridge, or the sleeve of a pin in the riser."""
+    guard, pin = build.guard, build.guard.pin_diameter.value
+    gap, found = f"{made.gap * 1e3:.1f} mm", []
+    if made.capsule is not None and made.over is not None:
+        outer, long = made.capsule
+        inner = outer - 2.0 * TUBE
+        found.append(Small(
+            "over-travel capsule", 1, STAINLESS, f"Ø{size(outer)} / {size(inner)} x {size(long)}",
+            f"tube {size(outer)} mm outside, {size(inner)} inside, {size(long)} long, closed below, a lid with the pin's hole above; the "
+            f"pin's head Ø{size(inner - FREE)} x {size(HEAD)} in it on the spring, squeezed from {size(round(made.over.free, 4))} to "
+            f"{size(made.over.fitted)} mm: {made.over.force:.0f} N before it gives way",
+            f"on a kitchen scale: gives way at {made.over.force / 9.80665e-3:.0f} g, not before; pressed, it goes "
+            f"{guard.over_travel.value * 1e3:g} mm and comes back",
+        ))  # fmt: skip
+    if made.sleeve is not None and made.back is not None:
+        outer, long = made.sleeve
+        found.append(Small(
+            "stop sleeve", 1, STEEL, f"Ø{size(outer)} x {size(long)}",
+            f"loose tube on the pin within the return spring, {size(outer)} mm outside, bore {size(pin + FREE)}, {size(long)} long: the "
+            f"spring's {size(made.back.fitted)} mm less the {gap} that the pin may travel",
+            f"feeler or drill shank of {gap} between pin's shoulder and sleeve, cold",
+        ))  # fmt: skip
+    if made.bridge is not None:
+        found.append(Small(
+            "stop collar", 1, STEEL, f"Ø{size(pin + 7e-3)} x {size(COLLAR)}",
+            f"ring Ø{size(pin + 7e-3)} x {size(COLLAR)} mm with a grub screw M3, {size(round(made.collar, 4))} mm up the pin: cold, {gap} "
+            f"below the bridge, which are lost motion and stop{'' if guard.lever_ratio.value == 1.0 else ' over the lever'}",
+            f"feeler or drill shank of {gap} between collar and bridge, cold; pulled at 200 N it does not slip",
+        ))  # fmt: skip
+        high, rod = bridge_height(build), rod_length(build)
+        assert high is not None and rod is not None  # they go with a bridge
+        stands = "base" if guard.held_in == "plate" else "clip"
+        eye = (
+            f"strip with the pin's eye, its near face {size(round(high, 4))} mm from the {stands}; stops the collar, guides the pin, holds "
+            "the return spring"
+        )
+        studs = f"M{size(ROD)} studding, {size(rod)} mm, two nuts each at the bridge"
+        found += [
+            Small("bridge", 1, STEEL, f"{size(BRIDGE)} sheet", eye, "pin drops through of its own weight"),
+            Small("bridge studs", 2, STEEL, f"M{size(ROD)} x {size(rod)}", studs, "upright by the square, nuts locked"),
+        ]
+    return found
+
+
+def _heat(build: Build) -> list[Small]:
+    ring, bead, found = ring_for(build), bead_length(build), []
+    if ring is not None:
+        sides = f"{size(ring.side)} x {size(ring.side)} x {size(ring.thickness)}"
+        many = "sheet" if ring.count == 1 else f"{ring.count} sheets, 10 mm apart,"
+        found.append(Small(
+            "cooling ring", ring.count, RING_METAL, f"{sides}, hole {size(ring.hole)}",
+            f"{many} {sides} mm, hole Ø{size(ring.hole)} for the element, at the middle of its length, compound between: "
+            f"{1e3 * build.guard.element_loss.value:.0f} mW/K in all",
+            "pushes on by hand and stays; element as warm as reckoned, by thermometer",
+        ))  # fmt: skip
+    if bead is not None:
+        pin = build.guard.pin_diameter.value
+        found.append(Small(
+            "bead", 1, "steatite", f"Ø{size(pin)} x {size(bead)}",
+            f"steatite rod or beads without a metal core on the pin's tip, Ø{size(pin)} x {size(bead)} mm, counted in the pin's length: "
+            f"{1e3 * build.guard.pin_tip.value:.0f} mW/K at {BEAD_CONDUCTIVITY:g} W/(m K)",
+            "whole, no crack; bears a hammer's weight",
+        ))  # fmt: skip
+    return found
+
+
+def _lever(build: Build) -> list[Small]:
+    lever = lever_for(build)
+    if lever is None:
+        return []
+    ratio = f"{build.guard.lever_ratio.value:g} : 1"
+    found = [Small(
+        "lever", 1, STEEL, f"{size(lever.thick)} x {size(lever.high)} x {size(lever.length)}",
+        f"{ratio} between pin and fan: flat bar {size(lever.thick)} x {size(lever.high)} mm, {size(lever.length)} long, arms "
+        f"{size(lever.pin_arm)} and {size(lever.fan_arm)} mm", "swings by its own weight, no play to feel",
+    ), Small(
+        "pivot pin", 1, STEEL, f"Ø{size(lever.pivot)}", f"drill shank or rod Ø{size(lever.pivot)} mm through lever and cheeks, split pins",
+        "turns in the lever, tight in the cheeks",
+    )]  # fmt: skip
+    if build.guard.held_in == "plate":
+        says = "strips on the base, one each side of the lever, which carry its pivot"
+        found.append(
+            Small("lever cheeks", 2, STEEL, f"{size(SHEET)} sheet", says, "upright by the square, pivot holes in line")
+        )
+    return found
+
+
+def _frame(build: Build) -> list[Small]:
+    base, guide, found = base_for(build), guide_for(build), []
+    if base is not None:
+        sides = f"{size(base.right - base.left)} x {size(base.deep)} x {size(SHEET)}"
+        stands = ", element's foot and bridge on it" if build.guard.held_in == "plate" else ""
+        found.append(
+            Small(
+                "guard base",
+                1,
+                STEEL,
+                sides,
+                f"sheet {sides} mm round the foot{stands}",
+                "flat on the plate, foot free in it all round",
+            )
+        )
+    if guide is not None:
+        high, over = size(round(guide.high, 4)), "mm over the stove plate"
+        wanted = f"guide for the lifted fan, {high} {over}, {1e3 * (guide.high - guide.low):.0f} mm above the lower eye"
+        if guide.wanted is not None:
+            wanted += f"; {1e3 * guide.wanted:.0f} at least, the pin {1e3 * push_arm(build):.0f} mm off the middle"
+        post = size(round(guide.post, 4))
+        rod = f"rod Ø6 x {post} mm, M6 at the foot with a locknut, upright in the base"
+        low = f"guide for the lifted fan, {size(guide.low)} {over}"
+        found += [
+            Small("guide posts", 2, STAINLESS, f"Ø6 x {post}", rod, "straight: rolls on glass; upright by the square"),
+            Small("lower eye", 1, STEEL, f"{size(SHEET)} sheet", low, "slides on both posts without binding"),
+            Small(
+                "upper eye",
+                1,
+                STEEL,
+                f"{size(SHEET)} sheet",
+                wanted,
+                "pushed up by hand under the pin, the fan comes down by itself",
+            ),
+        ]
+    return found
+
+
+def small_parts(build: Build) -> tuple[Small, ...]:
+    """Every small part of a guard.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        From the element outward, then what holds them; none without a guard.
+    """
+    made = train(build)
+    if made is None:
+        return ()
+    foot = []
+    strip = strip_for(build)
+    if strip is not None:
+        foot = [Small("thin foot", 1, strip.metal, f"{1e3 * strip.thickness:g} x {1e3 * strip.width:g}, {1e3 * strip.length:.0f} free",
+                      f"{1e3 * build.guard.holder_conductance.value:.0f} mW/K: {strip.says}",
+                      "element as warm as reckoned, by thermometer")]  # fmt: skip
+    return (*foot, *_springs(build, made), *_train(build, made), *_heat(build), *_lever(build), *_frame(build))

@@ -1,0 +1,140 @@
+"""What stands between wax element and what its pin pushes: over-travel spring, collar, bridge or sleeve that stops it, return spring.
+
+Beside the fan or at its side, from the element outward: a capsule whose spring gives way once the pin is stopped; a gap for that;
+a collar on the pin; a gap as wide as the pin may travel; the bridge, a strip with an eye, which guides the pin and stops its
+collar. The return spring stands round the capsule, between its rim and the bridge. In the riser the return spring stands over the
+pin, under the element, with the stop within it: a loose sleeve; the over-travel spring stands behind the element.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..build import Build
+from ..build import geometry as g
+from ..build.guide import pin_gap, push_arm
+from .coil_springs import Coil, coil_for
+from .guard_heat import bead_length
+
+HOLDS = 1.25  # times the force of the lift at which the over-travel spring begins to give way: not before. Source: choice
+RISES = (2.0, 2.5, 3.0)  # times that force when it has given way all through; the softest that finds room. Source: choice
+SPARED = 0.8  # of the element's force, which no spring may ask more than. Source: choice
+TUBE, LID, HEAD, RIM = 1.0e-3, 1.5e-3, 1.5e-3, 1.5e-3  # m; capsule's wall, its two ends, the pin's head in it, its rim
+COLLAR, BRIDGE, PAST = 4e-3, 3e-3, 2e-3  # m; collar with its screw, bridge, and what of the pin stands past it
+FREE = 0.5e-3  # m of room where one thing slides in or over another
+CLEAR = 1e-3  # m between the train and the riser
+NARROW = 7  # mm; outside of an over-travel spring: a finer one is too long to try
+WIDE_BACK = 36e-3  # m; coil of a return spring at most
+
+
+@dataclass(frozen=True)
+class Train:
+    """Sizes of the pin's train; metres. `gap` is what the collar or the shoulder travels until it is stopped.
+
+    `capsule` is outer diameter and length; `sleeve` outer diameter and length; `bridge` from the element's pin to the bridge's
+    near face; `needs` the shortest pin that holds everything. None: this guard has none.
+    """
+
+    over: Coil | None
+    back: Coil | None
+    gap: float
+    bead: float
+    capsule: tuple[float, float] | None = None
+    sleeve: tuple[float, float] | None = None
+    bridge: float | None = None
+    collar: float = 0.0
+    needs: float = 0.0
+    under: float = 0.0
+
+
+def _over(build: Build, outside: float, rises: float) -> Coil | None:
+    """The over-travel spring: holds firm while the fan is lifted, gives way the whole over-travel before the element is strained."""
+    guard, (wanted, has) = build.guard, g.lifting_force(build)
+    travel = guard.over_travel.value
+    first = HOLDS * wanted
+    last = min(rises * first, SPARED * has)
+    return None if travel <= 0.0 or last <= first else coil_for(first, (last - first) / travel, travel, 4e-3, outside)
+
+
+def room_across(build: Build) -> float:
+    """How wide the train may be beside the riser, m."""
+    half = 0.5 * max(part.width.value for part in build.riser)
+    return min(2.0 * (push_arm(build) - half - CLEAR), WIDE_BACK)
+
+
+def train(build: Build) -> Train | None:
+    """The pin's train of a guard.
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Sizes; None without a guard.
+    """
+    guard = build.guard
+    if guard.element is None:
+        return None
+    gap, pin, bead = pin_gap(build), guard.pin_diameter.value, bead_length(build) or 0.0
+    force, rate = guard.spring_force.value, guard.spring_rate.value
+    if guard.held_in == "riser":
+        wide, sleeve = guard.element.diameter.value, pin + 2.0 * TUBE + FREE
+        back = coil_for(force, rate, gap, sleeve + FREE, wide - FREE)
+        under = 0.0 if back is None else back.fitted + HEAD
+        tube = None if back is None else (sleeve, back.pressed)
+        return Train(_over(build, wide, RISES[0]), back, gap, bead, sleeve=tube, under=under)
+    if guard.over_travel.value <= 0.0:
+        back = coil_for(force, rate, gap, pin + FREE, room_across(build))
+        far = RIM + max(COLLAR + gap, 0.0 if back is None else back.fitted)
+        return Train(None, back, gap, bead, bridge=far, collar=far - gap - COLLAR, needs=far + BRIDGE + PAST)
+    found = [
+        _with_capsule(build, rises, 1e-3 * wide) for rises in RISES for wide in range(int(1e3 * room_across(build)), NARROW, -1)
+    ]
+    fits = [
+        one for one in found if one.needs <= guard.pin_length.value + 1e-9 and one.over is not None and one.back is not None
+    ]
+    return fits[0] if fits else min(found, key=lambda one: (one.over is None, one.back is None, one.needs))
+
+
+def _with_capsule(build: Build, rises: float, outside: float) -> Train:
+    """The train with an over-travel spring no wider than some size."""
+    guard, gap = build.guard, pin_gap(build)
+    over, moves = _over(build, outside, rises), guard.over_travel.value
+    outer = (outside if over is None else over.coil + over.wire) + FREE + 2.0 * TUBE
+    long = LID + (0.0 if over is None else over.fitted) + HEAD + LID
+    collar = long + moves + FREE
+    far = collar + COLLAR + gap
+    back = coil_for(
+        guard.spring_force.value, guard.spring_rate.value, gap + moves, outer + FREE, room_across(build), far - RIM
+    )  # fmt: skip
+    return Train(over, back, gap, bead_length(build) or 0.0, (outer, long), None, far, collar, far + BRIDGE + PAST)
+
+
+def train_findings(build: Build) -> list[str]:
+    """What of the train cannot be made as the guard stands."""
+    one, guard = train(build), build.guard
+    if one is None:
+        return []
+    found = []
+    if one.back is None:
+        found.append(
+            f"fault: no coil of stainless wire gives {guard.spring_force.value:.1f} N and {guard.spring_rate.value * 1e-3:.2f} N/mm in the "
+            "room there is: another spring_force or spring_rate"
+        )
+    if one.over is None and guard.over_travel.value > 0.0:
+        found.append(
+            f"fault: no over-travel spring holds {HOLDS * g.lifting_force(build)[0]:.0f} N and then gives way "
+            f"{guard.over_travel.value * 1e3:g} mm within {SPARED:g} of the element's {g.lifting_force(build)[1]:.0f} N"
+        )
+    if one.needs > guard.pin_length.value + 1e-9:
+        found.append(
+            f"advice: capsule, collar and bridge take {one.needs * 1e3:.0f} mm, but the push pin is {guard.pin_length.value * 1e3:.0f} mm: "
+            f'write pin_length = "{math.ceil(one.needs * 1e3 - 1e-6):.0f} mm" or a shorter over-travel'
+        )
+    carrier = 0.0 if guard.carrier_length is None else guard.carrier_length.value
+    if one.under > carrier + 1e-9:
+        found.append(
+            f"advice: return spring and the pin's shoulder want {one.under * 1e3:.0f} mm under the element: a carrier "
+            f'tube of that length under its shoulder ([guard] carrier_length = "{math.ceil(one.under * 1e3 - 1e-6):.0f} mm")'
+        )
+    return found
