@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from .geometry import FRICTION, high_plate, low_plate, module_thickness, riser_height, sink_base
-from .pin import pin_depth, sink_height
+from .pin import pin_depth, pin_gap, sink_height
 from .sections import Build
 
 BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
@@ -32,12 +32,6 @@ def push_arm(build: Build) -> float:
     return max(0.5 * width, foot) + half
 
 
-def pin_gap(build: Build) -> float:
-    """How far the push pin travels from cold until the stop holds it: lost motion and stop/lever, m."""
-    guard = build.guard
-    return guard.lost_motion.value + guard.stop.value / guard.lever_ratio.value
-
-
 def lever_arms(build: Build) -> tuple[float, float] | None:
     """From a lever's pivot to its push pin and to what it lifts, m; None for a guard without a lever.
 
@@ -46,7 +40,7 @@ def lever_arms(build: Build) -> tuple[float, float] | None:
     """
     if build.guard.element is None or build.guard.kind != "lever tilt":
         return None
-    short = max(ARM, math.ceil(pin_gap(build) / math.sin(SWING) * 1e3 - 1e-9) * 1e-3)
+    short = max(ARM, math.ceil(pin_gap(build.guard) / math.sin(SWING) * 1e3 - 1e-9) * 1e-3)
     return short, short * build.guard.lever_ratio.value
 
 

@@ -1,4 +1,4 @@
-"""A push pin and the depth it works in: how deep its bore must be for the lost motion that a guard asks for."""
+"""A push pin, the depth it works in for the lost motion a guard asks for, the bead on its tip, and where it is stopped."""
 
 from __future__ import annotations
 
@@ -11,6 +11,11 @@ from .sections import Build, Guard
 from .tolerance import general_tolerance
 
 SHORTEST_PIN = 5e-3  # m; a shorter one cannot be held, nor does it guide itself in its bore
+
+BARE_TIP = 0.02  # W/K; a tip carries less only by a bead
+METAL_TIP = 0.05  # W/K of a bare tip pressed on a plate, which stands in series; middle of a build's usual 0.02 to 0.10
+BEAD_CONDUCTIVITY = 2.5  # W/(m K) of steatite, as heating elements have it. Source: from memory
+BRIDGE, PAST = 3e-3, 2e-3  # m; the strip that stops a pin in the open, and what of the pin stands past it
 
 
 def with_pin(guard: Guard, length: float) -> Guard:
@@ -96,3 +101,42 @@ def sink_height(build: Build) -> float:
     """From the stove plate to the underside of the sink's part, m."""
     plates = math.fsum(slab.thickness.value for slab in (build.hot_plate, build.spreader) if slab is not None)
     return geometry.riser_height(build) + geometry.module_thickness(build) + plates
+
+
+def bead_length(guard: Guard) -> float:
+    """How long a steatite bead on the pin's tip must be: 1/G = 1/G_metal tip + L/(k A), turned round for L.
+
+    Args:
+        guard: with its pin.
+
+    Returns:
+        Length to half a millimetre; nought where the tip is bare metal. [m]
+
+    Source: exact; steatite from memory.
+    Check: 4 mW/K on 5 mm: 250 - 20 = 230 K/W; L = 230 x 2.5 x 19.6e-6 = 11.3 mm.
+    """
+    if guard.element is None or guard.pin_tip.value >= BARE_TIP:
+        return 0.0
+    area = 0.25 * math.pi * guard.pin_diameter.value**2
+    length = (1.0 / guard.pin_tip.value - 1.0 / METAL_TIP) * BEAD_CONDUCTIVITY * area
+    return max(round(length * 2e3) * 0.5e-3, 1e-3)
+
+
+def pin_gap(guard: Guard) -> float:
+    """How far the push pin travels from cold until the stop holds it: lost motion and stop/lever, m."""
+    return guard.lost_motion.value + guard.stop.value / guard.lever_ratio.value
+
+
+def bridge_at(guard: Guard, length: float) -> float:
+    """From the element's end of a push pin in the open to the near face of the bridge that stops its collar, m.
+
+    As near to the tip as it goes, where it guides best; but the collar below it sits on metal, not on the bead.
+
+    Args:
+        guard: with its pin.
+        length: of the pin. [m]
+
+    Returns:
+        Distance along the pin, cold. [m]
+    """
+    return min(length - PAST - BRIDGE, length - bead_length(guard) + pin_gap(guard))

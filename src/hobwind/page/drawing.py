@@ -1,9 +1,10 @@
 """The living drawing: the section as SVG whose parts carry names, so that a script changes attributes and rebuilds nothing.
 
-Groups, back to front: the stove (still), the fan (moves when the guard acts), a pin that pushes it up (rises with it), the
-guard's foot, or a pin that reaches down to the plate (still), item numbers. What follows a temperature or a heat flow says so:
-`data-heat` a face, `data-share` a stop of a riser's shading, `data-band` a heat band, `data-temp` a figure; `data-moves` what
-an item goes with. Joints are drawn thicker than they are, and the page says so.
+Groups, back to front: the stove and a guide's posts (still), the fan (moves when the guard acts), a pin that pushes it up with its
+collar (rises with it), a lever (turns), the guard's foot and bridge, or a pin that reaches down to the plate (still), sizes of the fan
+(move with it), item numbers. A fan that tilts does so about an edge that lies across the drawing: its near edge is seen to rise.
+What follows a temperature or a heat flow says so: `data-heat` a face, `data-share` a stop of a riser's shading, `data-band` a heat
+band, `data-temp` a figure; `data-moves` what an item goes with. Joints are drawn thicker than they are, and the page says so.
 """
 
 from __future__ import annotations
@@ -14,11 +15,12 @@ from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape, quoteattr
 
 from ..build import Build
-from ..build.guide import push_arm
-from ..scene.forms import BLADE, RISER, SOLID, STOVE, Circle, Dimension, Label, Line, Polyline, Rect, Scene, Shape, Text
+from ..build.guide import lever_arms
+from ..scene.forms import BLADE, RISER, SOLID, Circle, Dimension, Label, Line, Polyline, Rect, Scene, Shape, Text
 from ..scene.heat import RISER_FOOT, RISER_TOP, colour
 from ..scene.shapes import section
 from ..scene.svg import clean
+from .drawn_guard import beside, moves, near_edge, own_pin, pin_share
 
 JOINT = 1.2  # mm, how thick a joint is drawn
 BALLOON, ROW, FIGURE, AWAY, BESIDE = 6.0, 16.5, 8.0, 20.0, 31.0  # mm: item circles, their spacing, text, column, its width
@@ -51,9 +53,16 @@ class Drawing:
 CARDS = {
     "stove plate": "stove", "seat": "seat", "hot plate": "hot plate", "module hot face": "modules",
     "module cold face": "cold side", "spreader": "spreader", "sink": "sink", "clamp screws": "screws",
-    "wax element": "guard", "push pin": "guard pin", "motor": "motor", "blade": "blade",
+    "wax element": "guard", "push pin": "guard pin", "stop collar": "guard", "lever": "guard", "guide posts": "guard",
+    "motor": "motor", "blade": "blade",
 }  # fmt: skip
-NAMES = {"module hot face": "module, hot face", "module cold face": "module, cold face", "seat": "plate under the seat"}
+NAMES = {
+    "stop collar": "stop",
+    "guide posts": "guide",
+    "module hot face": "module, hot face",
+    "module cold face": "module, cold face",
+    "seat": "plate under the seat",
+}
 
 
 def card_of(part: str) -> str:
@@ -63,14 +72,6 @@ def card_of(part: str) -> str:
 
 def _n(number: float) -> str:
     return f"{number:.2f}".rstrip("0").rstrip(".") if abs(number) >= 0.005 else "0"
-
-
-def _own_pin(pin: Rect, element: Rect) -> Rect:
-    """The element's own pin, which comes out of it as it pushes: behind the push pin while the fan is down."""
-    out, width = min(pin.height, element.height), 0.7 * pin.width
-    return replace(
-        element, part="element's pin", x=pin.x + 0.5 * (pin.width - width), y=element.y - out, width=width, height=out
-    )
 
 
 class _Sheet:
@@ -249,7 +250,7 @@ class _Sheet:
         heat = label.part if label.part.startswith("riser ") else label.named
         points = f"{x},{y} {_n(column - 10.0)},{_n(at)} {_n(column - BALLOON)},{_n(at)}"
         self.lines += [
-            f'<g class="item" data-item="{number}" data-card="{card_of(label.part)}"{self._moves(label.part)}>',
+            f'<g class="item" data-item="{number}" data-card="{card_of(label.part)}"{moves(self.build, label.part)}>',
             f'<polyline class="leader under" points="{points}"/><polyline class="leader" points="{points}"/>',
             f'<circle class="dot" cx="{x}" cy="{y}" r="1.1"/>',
             f'<circle class="balloon" cx="{_n(column)}" cy="{_n(at)}" r="{BALLOON}"/>',
@@ -258,27 +259,6 @@ class _Sheet:
             f'font-size="{FIGURE}">{self._told(heat)}</text></g>',
         ]
         return Item(number, label.part, name, heat, card_of(label.part))
-
-    def _moves(self, part: str) -> str:
-        """With what a part goes when the guard acts: with the fan, with a pin that pushes it up, or with nothing."""
-        if (
-            part in ("stove plate", "seat")
-            or (part == "wax element" and self.beside)
-            or (part == "push pin" and not self.beside)
-        ):
-            return ""
-        return ' data-moves="pin"' if part == "push pin" else ' data-moves="fan"'
-
-    @property
-    def beside(self) -> bool:
-        """Whether the element stands on the stove plate and pushes the fan up."""
-        return self.build.guard.held_in == "plate"
-
-    @property
-    def pushed_at(self) -> float:
-        """How high over the stove plate a pin meets what it pushes up, mm; nought for one that pushes the plate."""
-        pins = (s for s in self.scene.shapes if isinstance(s, Rect) and s.part == "push pin" and self.beside)
-        return max((one.y + one.height for one in pins), default=0.0)
 
     def _told(self, heat: str) -> str:
         if heat.startswith("riser "):
@@ -302,28 +282,39 @@ class _Sheet:
     def draw(self) -> Drawing:
         """Everything, back to front."""
         tones = " ".join(colour(i / (TONES - 1)) for i in range(TONES))
-        still = {"stove plate"}
-        front = {"push pin", "wax element", "thin foot"} if self.beside else {"push pin"}
+        still = {"stove plate", "guide posts"}
+        front = {"push pin", "stop collar"}
+        if beside(self.build):
+            front = {"push pin", "stop collar", "wax element", "thin foot", "bridge", "lever", "lever pivot"}
         shapes = [s for s in self.scene.shapes if not isinstance(s, Circle) or s.layer != BLADE]
         sizes = [s for s in shapes if isinstance(s, Dimension)]
         solid = [s for s in shapes if not isinstance(s, Dimension)]
         name = clean(f"{self.build.name}: section along the fins, to scale")
         tilts = self.build.guard.kind in ("edge tilt", "lever tilt")
         edge = f"{self.x(-0.5 * self.foot)} {self.y(0.0)}"
+        pivot = next((s for s in solid if isinstance(s, Circle) and s.part == "lever pivot"), None)
+        arms = lever_arms(self.build)
+        turns = "" if pivot is None or arms is None else f"{self.x(pivot.x)} {self.y(pivot.y)} {_n(1e3 * arms[0])}"
         self.lines = [
             f'<svg xmlns="http://www.w3.org/2000/svg" id="drawing" class="living" viewBox="0 0 {_n(self.width)} {_n(self.height)}" '
             f'role="img" aria-label={quoteattr(name)} data-low="{self.low:.0f}" data-high="{self.high:.0f}" '
             f'data-tones="{tones}" data-tilts="{int(tilts)}" data-edge="{edge}" data-foot="{_n(self.foot)}" '
-            f'data-pin="{_n(0.5 * self.foot + 1e3 * push_arm(self.build))}" data-over="{_n(self.pushed_at)}">',
+            f'data-near="{near_edge(self.build):.4f}" data-pin="{pin_share(self.build):.4f}" data-lever="{turns}">',
             f"<title>{escape(name)}</title>",
         ]  # fmt: skip
         self.shading()
-        self.lines.append('<g id="still">')
-        for one in [s for s in solid if s.part in still and getattr(s, "layer", "") == STOVE]:
-            self.shape(one)
-        self.lines.append('</g><g id="lifting">')
-        for one in [s for s in solid if s.part not in still | front]:
-            self.shape(one)
+
+        def group(key: str, shown: list[Shape], more: str = "") -> None:
+            self.lines.append(f'<g id="{key}"{more}>')
+            for one in shown:
+                self.shape(one)
+
+        group("still", [s for s in solid if s.part in still])
+        if tilts:  # what is seen under the near edge once it has risen
+            self.lines.append(f'<rect id="underside" class="thin" x="{self.x(-0.5 * self.foot)}" y="{self.y(0.0)}" '
+                              f'width="{_n(self.foot)}" height="0"/>')  # fmt: skip
+        self.lines.append("</g>")
+        group("lifting", [s for s in solid if s.part not in still | front])
         self.joints()
         self.bands()
         self.rotor()
@@ -331,20 +322,25 @@ class _Sheet:
             next((s for s in solid if isinstance(s, Rect) and s.part == part), None) for part in ("push pin", "wax element")
         )
         if (
-            pin is not None and element is not None and not self.beside
+            pin is not None and element is not None and not beside(self.build)
         ):  # bridges the gap to a pin that stays on the stove plate
-            self.shape(_own_pin(pin, element))
-        self.lines.append(
-            '</g><g id="pushing">'
-        )  # a pin that pushes upwards goes with the fan; its lower end is in the element
-        if pin is not None and element is not None and self.beside:
-            self.shape(replace(pin, y=element.y, height=pin.y + pin.height - element.y))
-        self.lines.append('</g><g id="front">')
-        for one in [s for s in solid if s.part in front and not (self.beside and s.part == "push pin")]:
-            self.shape(one)
-        self.lines.append('</g><g id="sizes" aria-hidden="true">')
-        for size in sizes:
-            self.shape(size)
+            self.shape(own_pin(pin, element))
+        self.lines.append("</g>")
+        # A pin that pushes upwards goes with the fan; its lower end is in the element.
+        rises: list[Shape] = []
+        if pin is not None and element is not None and beside(self.build):
+            rises = [replace(pin, y=element.y, height=pin.y + pin.height - element.y)]
+            rises += [s for s in solid if s.part == "stop collar"]
+        group("pushing", rises)
+        self.lines.append("</g>")
+        group("lever", [s for s in solid if s.part in ("lever", "lever pivot")])
+        self.lines.append("</g>")
+        stays = front - {"lever", "lever pivot"} - ({"push pin", "stop collar"} if beside(self.build) else set())
+        group("front", [s for s in solid if s.part in stays])
+        self.lines.append("</g>")
+        group("sizes", [s for s in sizes if s.part == "foot"], ' aria-hidden="true"')
+        self.lines.append("</g>")
+        group("sizes-fan", [s for s in sizes if s.part != "foot"], ' aria-hidden="true"')
         self.lines.append("</g>")
         items = self.balloons()
         self.lines.append("</svg>")

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import lever_arms, overhang, push_arm, standing_height
 from .forms import (
     BLADE,
     GUARD,
@@ -31,10 +30,9 @@ from .forms import (
     middle_rect,
     mm,
 )
+from .guard_forms import guard_shapes
 from .sink_forms import base_top, sink_shapes
 
-THIN_FOOT = 1.5  # mm, how thick the strip under an element beside the fan is drawn
-LEVER, PIVOT = 12.0, 4.0  # mm, how high a lever's bar and how wide its pivot are drawn
 MODULE_SKIN = 0.2  # share of a module's thickness drawn as each ceramic
 ENGAGED = 1.5  # thread diameters a screw is drawn beyond its free length
 SPACE = 9.0  # mm from one dimension line to the next
@@ -104,7 +102,9 @@ def section(build: Build) -> Scene:
     stack.shapes += fins
     stack.labels.append(label)
     _add_screws(stack, under_high, under_sink)
-    _add_guard(stack, under_hot, under_high, under_sink)
+    shapes, labels = guard_shapes(build, under_hot, under_high, under_sink)
+    stack.shapes += shapes
+    stack.labels += labels
     across = mm(build.blade.part.diameter.value)
     stack.shapes.append(Circle("blade", BLADE, 0.0, hub, across, THIN))
     stack.labels.append(Label("blade", "blade", 0.35355 * across, hub + 0.35355 * across))
@@ -139,45 +139,6 @@ def _add_screws(stack: _Stack, under_high: float, under_sink: float) -> None:
         stack.shapes.append(middle_rect("clamp screws", SCREWS, x, tail, shank, under_head - tail))
         stack.shapes.append(middle_rect("clamp screws", SCREWS, x, under_head, head, shank))
     stack.labels.append(Label("clamp screws", "clamp screws", places[-1], under_head + 0.5 * shank))
-
-
-def _add_guard(stack: _Stack, under_hot: float, under_high: float, under_sink: float) -> None:
-    """The wax element where it is held, and the push pin between it and what it pushes against."""
-    build, guard = stack.build, stack.build.guard
-    if guard.element is None:
-        return
-    wide, tall = mm(guard.element.diameter.value), mm(guard.element.length.value)
-    pin = mm(guard.pin_diameter.value)
-    if guard.held_in == "riser":
-        x, low = 0.0, max(mm(guard.element_height.value) - 0.5 * tall, 0.0)
-        room = (0.0, low)
-        pocket = 1.0
-        stack.shapes.append(middle_rect("wax pocket", GUARD, x, low, wide + pocket, tall + 0.5 * pocket))
-    elif guard.held_in == "plate":  # it stands beside the riser and pushes up at whatever overhangs it first
-        x, low = mm(push_arm(build)), 0.0
-        hangs, lever = overhang(build), lever_arms(build)
-        over = tall + mm(guard.pin_length.value) if hangs is None else mm(hangs)
-        if lever is not None:
-            over -= LEVER
-            short, long = (mm(arm) for arm in lever)
-            far, near = x + short + 0.5 * LEVER, x + short - long - 0.5 * LEVER
-            stack.shapes.append(Rect("lever", GUARD, min(near, x - 0.5 * LEVER), over, far - min(near, x - 0.5 * LEVER), LEVER))
-            stack.shapes.append(Circle("lever pivot", GUARD, x + short, over + 0.5 * LEVER, PIVOT))
-            stack.labels.append(Label("lever", "lever", x + 0.5 * short, over + 0.5 * LEVER))
-        low = max(mm(standing_height(build) or 0.0), 0.0)
-        tall = min(tall, 0.9 * over - low)
-        room = (low + tall, over)
-        if low > 0.0:  # the strip that carries heat from plate to element
-            stack.shapes.append(middle_rect("thin foot", GUARD, x, 0.0, THIN_FOOT, low))
-    else:  # at the side of the plate that holds it, its pin reaching down past the riser
-        y = {"hot plate": under_hot, "spreader": under_high}.get(guard.held_in, under_sink)
-        x, low = mm(push_arm(build)), max(y - 0.5 * tall, 0.0)
-        room = (0.0, low)
-    stack.shapes.append(middle_rect("wax element", GUARD, x, low, wide, tall))
-    stack.labels.append(Label("wax element", "wax element", x + 0.25 * wide, low + 0.5 * tall))
-    if room[1] > room[0]:
-        stack.shapes.append(middle_rect("push pin", GUARD, x, room[0], pin, room[1] - room[0]))
-        stack.labels.append(Label("push pin", "push pin", x, 0.5 * (room[0] + room[1])))
 
 
 def _add_stove(stack: _Stack) -> None:

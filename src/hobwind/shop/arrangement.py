@@ -35,6 +35,7 @@ from ..scene.forms import (
     mm,
 )
 from ..scene.shapes import plan, section
+from .guard_small import small_parts
 from .ink import CENTRE, CUT, FACE, MARK, TEXT, USUAL, box_of, drawn, moved, wide
 from .made_parts import numbered
 from .paper import MARGIN, SHEETS, Heading, Page, foot_of
@@ -46,9 +47,19 @@ BALLOON = 6.4  # mm across
 SAME = {"module hot face": "module", "module cold face": "module", "wax pocket": "wax element", "screw holes": "clamp screws"}
 
 
-def parts_table(build: Build) -> tuple[str, ...]:
-    """The numbered parts as lines of fixed-width lettering."""
-    rows = [(str(one.number), one.name, str(one.count), one.material, one.sizes) for one in numbered(build)]
+def fan_numbers(build: Build) -> frozenset[int]:
+    """Numbers of all but the guard's small parts, which stand on a sheet of their own."""
+    small = {one.name for one in small_parts(build)} - {"thin foot"}
+    return frozenset(one.number for one in numbered(build) if one.name not in small)
+
+
+def parts_table(build: Build, only: frozenset[int] | None = None) -> tuple[str, ...]:
+    """The numbered parts, or some of them, as lines of fixed-width lettering."""
+    rows = [
+        (str(one.number), one.name, str(one.count), one.material, one.sizes)
+        for one in numbered(build)
+        if only is None or one.number in only
+    ]
     rows.insert(0, ("no.", "part", "of", "material", "size, mm"))
     widths = [max(len(row[i]) for row in rows) for i in range(5)]
     return tuple("  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)).rstrip() for row in rows)
@@ -170,10 +181,16 @@ def _pointed(build: Build, scene: Scene) -> list[Label]:
 
 
 def _balloons(
-    build: Build, labels: list[Label], at: tuple[float, float, float], column: float, low: float, top: float
+    build: Build,
+    labels: list[Label],
+    at: tuple[float, float, float],
+    column: float,
+    low: float,
+    top: float,
+    only: frozenset[int],
 ) -> list[Shape]:
     """Part numbers in a column beside the drawing, with a line to each part, pushed apart until none touch."""
-    number = {one.name: one.number for one in reversed(numbered(build))}
+    number = {one.name: one.number for one in reversed(numbered(build)) if one.number in only}
     scale, x0, y0 = at
     first: dict[int, tuple[float, float]] = {}
     for label in labels:
@@ -254,11 +271,11 @@ def _plan_sizes(build: Build, box: tuple[float, float, float, float]) -> list[tu
     return found
 
 
-def _sheet(
+def view_sheet(
     build: Build, key: str, title: str, scene: Scene, more: list[Shape], sizes: list[tuple[Dimension, int]],
-    says: tuple[str, ...], heading: Heading, paper: str,
+    says: tuple[str, ...], heading: Heading, paper: str, only: frozenset[int],
 ) -> Page:  # fmt: skip
-    """One view on one upright sheet at the largest standard scale that fits."""
+    """One view on one upright sheet at the largest standard scale that fits, with the numbers of some parts."""
     width, height = SHEETS[paper]
     shapes = [*_inked(scene.shapes), *more]
     box = box_of(shapes)
@@ -278,7 +295,7 @@ def _sheet(
         assert isinstance(scaled, Dimension)
         edge = left - 2.0 - ROW * (row - 1) if scaled.upright else (bottom - 8.0 * row if row > 0 else top - 5.0 * row)
         placed += drawn(replace(scaled, at=edge), scale)
-    placed += _balloons(build, _pointed(build, scene), (scale, x0, y0), right + 0.6 * RIGHT, bottom + 4.0, top - 2.0)
+    placed += _balloons(build, _pointed(build, scene), (scale, x0, y0), right + 0.6 * RIGHT, bottom + 4.0, top - 2.0, only)
     window = (0.0, 0.0, width, height)
     return Page(key, title, width, height, (), tuple([*placed, *foot]), window, (x0, y0))
 
@@ -327,6 +344,7 @@ def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     Returns:
         One page for each view.
     """
+    own = fan_numbers(build)
     guard, drawn_section, drawn_plan = build.guard, section(build), _tapped(build, plan(build))
     lifts = guard.element is not None and guard.kind == "central lift"
     more = _lifted(build, drawn_section, mm(guard.stop.value)) if lifts else []
@@ -334,26 +352,27 @@ def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     says = (
         *_lift_says(build),
         *_stands_says(build),
-        "The build does not say how the motor is held, nor how the element's foot or clip is fixed: draw them in.",
-        *parts_table(build),
+        "The build does not say how the motor is held: draw it in."
+        + (" The guard's small parts have a sheet of their own." if guard.element is not None else ""),
+        *parts_table(build, own),
     )
     found = [
-        _sheet(build, "arrangement-section", "General arrangement, section along the fins", drawn_section, more,
-               _section_sizes(build, box_of(ends)), says, heading, paper)
+        view_sheet(build, "arrangement-section", "General arrangement, section along the fins", drawn_section, more,
+               _section_sizes(build, box_of(ends)), says, heading, paper, own)
     ]  # fmt: skip
     if guard.element is not None and not lifts:
         view = side(build)
         tall = [(_level("fan", 0.0, box_of(list(view.shapes))[3], 0.0, 0.0), 1)]
         found.append(
-            _sheet(build, "arrangement-side", "General arrangement, from the side", view, _tilted(build, view), tall,
-                   (*_lift_says(build), "How far out motor and blade stand is not in the build: they are left out."), heading, paper)
+            view_sheet(build, "arrangement-side", "General arrangement, from the side", view, _tilted(build, view), tall,
+                   (*_lift_says(build), "How far out motor and blade stand is not in the build: they are left out."), heading, paper, own)
         )  # fmt: skip
     lines: list[Shape] = []
     width, depth = (0.5 * mm(one) + 4.0 for one in g.low_plate(build))
     lines += [Line("centre", MARK, -width, 0.0, width, 0.0, CENTRE), Line("centre", MARK, 0.0, -depth, 0.0, depth, CENTRE)]
     flat_ends = [shape for shape in drawn_plan.shapes if not isinstance(shape, Dimension)]
     found.append(
-        _sheet(build, "arrangement-plan", "General arrangement, plate below the modules from above", drawn_plan, lines,
-               _plan_sizes(build, box_of(flat_ends)), ("Dashed: what lies beneath the plate.",), heading, paper)
+        view_sheet(build, "arrangement-plan", "General arrangement, plate below the modules from above", drawn_plan, lines,
+               _plan_sizes(build, box_of(flat_ends)), ("Dashed: what lies beneath the plate.",), heading, paper, own)
     )  # fmt: skip
     return tuple(found)

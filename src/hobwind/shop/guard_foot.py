@@ -14,7 +14,7 @@ from ..build.guide import standing_height
 from ..parts.catalogue import Shelf
 
 METAL = "stainless 304"
-RING_FROM, BARE_TIP = 0.02, 0.02  # W/K; an element loses more than that only by a ring, a tip carries less only by a bead
+RING_FROM = 0.02  # W/K; an element loses more than that only by a ring
 SHEETS = (0.5e-3, 0.8e-3, 1.0e-3, 1.5e-3)  # m; what kitchen ware and sheet offcuts have. Source: from memory
 WIDE = (4e-3, 6e-3, 8e-3, 10e-3, 12e-3, 15e-3, 20e-3, 25e-3)  # m; strips that hand shears cut straight
 SHORTEST, LONGEST = 10e-3, 30e-3  # m; between plate and element: shorter is not cut to size, longer sways

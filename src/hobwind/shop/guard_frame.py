@@ -1,8 +1,8 @@
-"""What holds a guard to its place: base on the stove plate, guide of a lifted fan with its posts and eyes, rods of the bridge.
+"""What holds a guard to its place: its base on the stove plate, and the studs of its bridge.
 
 The element stands on the base that carries the guide: the pin's push and the guide's turning are then one pair of forces within
 the base, and what is left is the fan's weight at its middle. An element beside a base would tip it. Sizes are choices unless they
-follow from the build; the guide's length is that of `build.guide`.
+follow from the build; posts and eyes are those of `build.guide_posts`.
 """
 
 from __future__ import annotations
@@ -12,36 +12,18 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import guide_length, lever_arms, push_arm
-from ..build.pin import sink_height
+from ..build.guide import lever_arms, push_arm
+from ..build.guide_posts import SHEET, foot_size, guide_for
+from ..build.pin import BRIDGE
 from .guard_foot import TOE, strip_for
 from .guard_heat import ring_for
-from .guard_train import BRIDGE, train
+from .guard_train import train
 
-SHEET = 3e-3  # m of mild steel. Source: choice
 AROUND = 2e-3  # m between base and foot
 RAIL = 15e-3  # m of sheet left beside the foot and behind the posts
-POST, SPARE = 6e-3, 15e-3  # m; a post's diameter, and what it stands above its upper eye at the stop
 EYE_ROOM = 0.3e-3  # m by which an eye is wider than its post: slides though rusty
-LOW = 6e-3  # m over the plate of the lower eye
-APART = 60e-3  # m between eyes where the pin pushes in the middle and nothing asks for more. Source: choice
 ROD = 4e-3  # m; M4 studs that hold the bridge
 FLANGE = 12e-3  # m of an eye's strip that is bent and screwed to the fan
-
-
-@dataclass(frozen=True)
-class Guide:
-    """Posts and eyes of a central lift; metres. `x` of both posts from the fan's middle (negative: the side away from the element),
-    `y` fore and aft; heights of the two eyes over the stove plate; how far each eye reaches from the face it is screwed to."""
-
-    x: float
-    y: float
-    low: float
-    high: float
-    reach_low: float
-    reach_high: float
-    post: float
-    wanted: float | None
 
 
 @dataclass(frozen=True)
@@ -53,39 +35,6 @@ class Base:
     deep: float
     window: tuple[float, float]
     round_window: bool
-
-
-def foot_size(build: Build) -> tuple[float, float]:
-    """Across and along of the foot, m."""
-    foot = build.riser[0]
-    return foot.width.value, foot.width.value if foot.shape == "cylinder" else foot.depth.value
-
-
-def guide_for(build: Build) -> Guide | None:
-    """The guide of a fan that is lifted straight and stands on nothing of its own.
-
-    Args:
-        build: a checked build.
-
-    Returns:
-        The guide; None where none is asked for.
-    """
-    guard = build.guard
-    if guard.element is None or guard.kind != "central lift" or guard.stands != "guide":
-        return None
-    asked = guide_length(build)
-    apart = math.ceil((APART if asked is None else asked[0]) * 200.0 - 1e-9) / 200.0
-    high, half = LOW + apart, 0.5 * foot_size(build)[0]
-    levels = ((g.riser_height(build), g.low_plate(build)[0]), (sink_height(build), g.sink_base(build)[0]))
-    passed = [0.5 * wide for base, wide in levels if high >= base - 0.5 * SHEET]
-    widest = max([half, *passed])
-    side = widest + POST
-    deep = foot_size(build)[1]
-    held = passed[-1] if passed else half
-    return Guide(
-        -side, max(0.5 * deep - 8e-3, 12e-3), LOW, high, side - half, side - held,
-        high + guard.stop.value + SPARE + SHEET, None if asked is None else asked[0],
-    )  # fmt: skip
 
 
 def rods_apart(build: Build) -> float:

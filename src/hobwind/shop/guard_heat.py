@@ -1,4 +1,4 @@
-"""The cooling ring round a wax element and the bead on its pin, in millimetres: the figures the guard is reckoned with, turned round."""
+"""The cooling ring round a wax element in millimetres: the loss the guard is reckoned with, turned round."""
 
 from __future__ import annotations
 
@@ -9,15 +9,13 @@ from ..build import Build
 from ..build.guide import push_arm
 from ..parts.catalogue import Shelf
 from ..physics.fins import annular_fin_efficiency
-from .guard_foot import BARE_TIP, RING_FROM, STILL_AIR
+from .guard_foot import RING_FROM, STILL_AIR
 
 BARE = 0.010  # W/K an element loses by its own skin; the build's usual figure. Source: from memory
 RING_METAL, SHEET = "pure aluminium", 1.0e-3  # m thick
 WALL = 3e-3  # m of ring between its hole and its nearest edge, at least
 ROOM = 2e-3  # m between ring and riser
 WIDEST = 60e-3  # m across one ring: a wider one is in everybody's way, so a second goes on. Source: choice
-BEAD_CONDUCTIVITY = 2.5  # W/(m K) of steatite, as heating elements have it. Source: from memory
-METAL_TIP = 0.05  # W/K of a bare tip pressed on a plate, which stands in series; middle of the build's usual 0.02 to 0.10
 
 
 @dataclass(frozen=True)
@@ -80,23 +78,3 @@ def ring_reckoned(ring: Ring) -> str:
         f"{ring.count} x {1e4 * area:.1f} cm² = {1e3 * ring.carries:.0f} mW/K, in still air; a draught cools more and opens later. "
         "Larger: later; smaller: earlier. Try it by thermometer."
     )
-
-
-def bead_length(build: Build) -> float | None:
-    """How long a steatite bead on the pin's tip must be: 1/G = 1/G_metal tip + L/(k A), turned round for L.
-
-    Args:
-        build: a checked build.
-
-    Returns:
-        Length to half a millimetre; None where the tip is bare metal. [m]
-
-    Source: exact; steatite from memory.
-    Check: 4 mW/K on 5 mm: 250 - 20 = 230 K/W; L = 230 x 2.5 x 19.6e-6 = 11.3 mm.
-    """
-    guard = build.guard
-    if guard.element is None or guard.pin_tip.value >= BARE_TIP:
-        return None
-    area = 0.25 * math.pi * guard.pin_diameter.value**2
-    length = (1.0 / guard.pin_tip.value - 1.0 / METAL_TIP) * BEAD_CONDUCTIVITY * area
-    return max(round(length * 2e3) * 0.5e-3, 1e-3)

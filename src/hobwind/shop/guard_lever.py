@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import lever_arms, pin_gap
+from ..build.guide import lever_arms
+from ..build.pin import pin_gap
 from .guard_train import train
 
 YIELDS = 170e6  # Pa; mild steel at 200 °C, lower end. Source: from memory
@@ -103,11 +104,11 @@ def _shear(force: float, pin: float) -> float:
 
 def lever_reckoned(lever: Lever, build: Build) -> tuple[str, ...]:
     """How the lever was reckoned, where it stands, and what is a choice."""
-    turns = math.degrees(math.asin(pin_gap(build) / lever.pin_arm))
+    turns = math.degrees(math.asin(pin_gap(build.guard) / lever.pin_arm))
     aside = 1e3 * (lever.fan_arm - lever.pin_arm)
     told = (
         f"Arms {1e3 * lever.pin_arm:.0f} and {1e3 * lever.fan_arm:.0f} mm = {build.guard.lever_ratio.value:g} : 1; the short one is a "
-        f"choice: the pin's {1e3 * pin_gap(build):.1f} mm turn the lever {turns:.0f}°, 10 at most.",
+        f"choice: the pin's {1e3 * pin_gap(build.guard):.1f} mm turn the lever {turns:.0f}°, 10 at most.",
         f"Fan stuck, the pin pushes {lever.pin_force:.0f} N, the long end {lever.fan_force:.0f} N, the pivot holds "
         f"{lever.pivot_force:.0f} N: {lever.stress * 1e-6:.0f} MPa bend the bar, {lever.shear * 1e-6:.0f} MPa shear the pivot pin; mild "
         f"steel at 200 °C yields at {YIELDS * 1e-6:.0f} MPa ({SHARES * YIELDS * 1e-6:.0f} in shear).",

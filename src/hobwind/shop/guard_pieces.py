@@ -6,25 +6,14 @@ from collections.abc import Mapping
 
 from ..build import Build
 from ..build.guide import overhang, push_arm
+from ..build.guide_posts import POST, SHEET, foot_size, guide_for
+from ..build.pin import BRIDGE
 from .guard_foot import TOE, blank, reckoned, strip_for
-from .guard_frame import (
-    AROUND,
-    EYE_ROOM,
-    FLANGE,
-    POST,
-    ROD,
-    SHEET,
-    Base,
-    base_for,
-    foot_size,
-    guide_for,
-    rail_stress,
-    rods_apart,
-)  # fmt: skip
+from .guard_frame import AROUND, EYE_ROOM, FLANGE, ROD, Base, base_for, rail_stress, rods_apart
 from .guard_heat import RING_METAL, ring_for, ring_reckoned
 from .guard_lever import lever_for, lever_reckoned
 from .guard_small import STAINLESS, STEEL
-from .guard_train import BRIDGE, COLLAR, HEAD, LID, TUBE, train
+from .guard_train import COLLAR, HEAD, LID, TUBE, train
 from .holes import Holes
 from .made_part import MadePart, Mark
 from .threads import THREADS

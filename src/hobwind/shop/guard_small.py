@@ -9,11 +9,13 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.guide import push_arm
+from ..build.guide_posts import SHEET, guide_for
+from ..build.pin import BEAD_CONDUCTIVITY, BRIDGE, bead_length
 from .guard_foot import strip_for
-from .guard_frame import ROD, SHEET, base_for, bridge_height, guide_for, rod_length
-from .guard_heat import BEAD_CONDUCTIVITY, RING_METAL, bead_length, ring_for
+from .guard_frame import ROD, base_for, bridge_height, rod_length
+from .guard_heat import RING_METAL, ring_for
 from .guard_lever import lever_for
-from .guard_train import BRIDGE, COLLAR, FREE, HEAD, TUBE, Train, train
+from .guard_train import COLLAR, FREE, HEAD, TUBE, Train, train
 from .holes import size
 
 STEEL, STAINLESS = "plain steel", "stainless 304"
@@ -89,7 +91,7 @@ def _train(build: Build, made: Train) -> list[Small]:
 
 
 def _heat(build: Build) -> list[Small]:
-    ring, bead, found = ring_for(build), bead_length(build), []
+    ring, bead, found = ring_for(build), bead_length(build.guard), []
     if ring is not None:
         sides = f"{size(ring.side)} x {size(ring.side)} x {size(ring.thickness)}"
         many = "sheet" if ring.count == 1 else f"{ring.count} sheets, 10 mm apart,"
@@ -99,7 +101,7 @@ def _heat(build: Build) -> list[Small]:
             f"{1e3 * build.guard.element_loss.value:.0f} mW/K in all",
             "pushes on by hand and stays; element as warm as reckoned, by thermometer",
         ))  # fmt: skip
-    if bead is not None:
+    if bead > 0.0:
         pin = build.guard.pin_diameter.value
         found.append(Small(
             "bead", 1, "steatite", f"Ø{size(pin)} x {size(bead)}",

@@ -13,15 +13,15 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import pin_gap, push_arm
+from ..build.guide import push_arm
+from ..build.pin import bead_length, bridge_at, pin_gap
 from .coil_springs import Coil, coil_for
-from .guard_heat import bead_length
 
 HOLDS = 1.25  # times the force of the lift at which the over-travel spring begins to give way: not before. Source: choice
 RISES = (2.0, 2.5, 3.0)  # times that force when it has given way all through; the softest that finds room. Source: choice
 SPARED = 0.8  # of the element's force, which no spring may ask more than. Source: choice
 TUBE, LID, HEAD, RIM = 1.0e-3, 1.5e-3, 1.5e-3, 1.5e-3  # m; capsule's wall, its two ends, the pin's head in it, its rim
-COLLAR, BRIDGE, PAST = 4e-3, 3e-3, 2e-3  # m; collar with its screw, bridge, and what of the pin stands past it
+COLLAR = 4e-3  # m; stop collar with its screw
 FREE = 0.5e-3  # m of room where one thing slides in or over another
 CLEAR = 1e-3  # m between the train and the riser
 NARROW = 7  # mm; outside of an over-travel spring: a finer one is too long to try
@@ -50,11 +50,24 @@ class Train:
 
 def _over(build: Build, outside: float, rises: float) -> Coil | None:
     """The over-travel spring: holds firm while the fan is lifted, gives way the whole over-travel before the element is strained."""
-    guard, (wanted, has) = build.guard, g.lifting_force(build)
+    guard, has = build.guard, g.lifting_force(build)[1]
     travel = guard.over_travel.value
-    first = HOLDS * wanted
+    first = HOLDS * held_through(build)
     last = min(rises * first, SPARED * has)
     return None if travel <= 0.0 or last <= first else coil_for(first, (last - first) / travel, travel, 4e-3, outside)
+
+
+def held_through(build: Build) -> float:
+    """What the over-travel spring must pass on while the fan is lifted, N.
+
+    In the riser it stands behind the element, which pushes the return spring too; a return spring round the capsule bears on the
+    capsule, so that only the fan's load goes through.
+    """
+    guard, whole = build.guard, g.lifting_force(build)[0]
+    if guard.held_in == "riser":
+        return whole
+    back = guard.spring_force.value + guard.spring_rate.value * guard.stop.value / guard.lever_ratio.value
+    return whole - back * (1.0 + g.FRICTION)
 
 
 def room_across(build: Build) -> float:
@@ -75,39 +88,39 @@ def train(build: Build) -> Train | None:
     guard = build.guard
     if guard.element is None:
         return None
-    gap, pin, bead = pin_gap(build), guard.pin_diameter.value, bead_length(build) or 0.0
-    force, rate = guard.spring_force.value, guard.spring_rate.value
+    gap, pin, bead = pin_gap(guard), guard.pin_diameter.value, bead_length(guard)
+    force, rate, long = guard.spring_force.value, guard.spring_rate.value, guard.pin_length.value
     if guard.held_in == "riser":
         wide, sleeve = guard.element.diameter.value, pin + 2.0 * TUBE + FREE
         back = coil_for(force, rate, gap, sleeve + FREE, wide - FREE)
         under = 0.0 if back is None else back.fitted + HEAD
         tube = None if back is None else (sleeve, back.pressed)
         return Train(_over(build, wide, RISES[0]), back, gap, bead, sleeve=tube, under=under)
+    far = bridge_at(guard, long)
     if guard.over_travel.value <= 0.0:
-        back = coil_for(force, rate, gap, pin + FREE, room_across(build))
-        far = RIM + max(COLLAR + gap, 0.0 if back is None else back.fitted)
-        return Train(None, back, gap, bead, bridge=far, collar=far - gap - COLLAR, needs=far + BRIDGE + PAST)
+        back = coil_for(force, rate, gap, pin + FREE, room_across(build), far - RIM)
+        needs = long - far + gap + COLLAR + RIM
+        return Train(None, back, gap, bead, bridge=far, collar=far - gap - COLLAR, needs=needs)
     found = [
-        _with_capsule(build, rises, 1e-3 * wide) for rises in RISES for wide in range(int(1e3 * room_across(build)), NARROW, -1)
+        _with_capsule(build, far, rises, 1e-3 * wide)
+        for rises in RISES
+        for wide in range(int(1e3 * room_across(build)), NARROW, -1)
     ]
-    fits = [
-        one for one in found if one.needs <= guard.pin_length.value + 1e-9 and one.over is not None and one.back is not None
-    ]
+    fits = [one for one in found if one.needs <= long + 1e-9 and one.over is not None and one.back is not None]
     return fits[0] if fits else min(found, key=lambda one: (one.over is None, one.back is None, one.needs))
 
 
-def _with_capsule(build: Build, rises: float, outside: float) -> Train:
-    """The train with an over-travel spring no wider than some size."""
-    guard, gap = build.guard, pin_gap(build)
+def _with_capsule(build: Build, far: float, rises: float, outside: float) -> Train:
+    """The train with an over-travel spring no wider than some size, its bridge so far from the element's pin."""
+    guard, gap = build.guard, pin_gap(build.guard)
     over, moves = _over(build, outside, rises), guard.over_travel.value
     outer = (outside if over is None else over.coil + over.wire) + FREE + 2.0 * TUBE
-    long = LID + (0.0 if over is None else over.fitted) + HEAD + LID
-    collar = long + moves + FREE
-    far = collar + COLLAR + gap
+    tall = LID + (0.0 if over is None else over.fitted) + HEAD + LID
+    needs = guard.pin_length.value - far + gap + COLLAR + moves + FREE + tall
     back = coil_for(
-        guard.spring_force.value, guard.spring_rate.value, gap + moves, outer + FREE, room_across(build), far - RIM
+        guard.spring_force.value, guard.spring_rate.value, gap + moves, outer + FREE, room_across(build), max(far - RIM, 1e-3)
     )  # fmt: skip
-    return Train(over, back, gap, bead_length(build) or 0.0, (outer, long), None, far, collar, far + BRIDGE + PAST)
+    return Train(over, back, gap, bead_length(guard), (outer, tall), None, far, far - gap - COLLAR, needs)
 
 
 def train_findings(build: Build) -> list[str]:
@@ -123,7 +136,7 @@ def train_findings(build: Build) -> list[str]:
         )
     if one.over is None and guard.over_travel.value > 0.0:
         found.append(
-            f"fault: no over-travel spring holds {HOLDS * g.lifting_force(build)[0]:.0f} N and then gives way "
+            f"fault: no over-travel spring holds {HOLDS * held_through(build):.0f} N and then gives way "
             f"{guard.over_travel.value * 1e3:g} mm within {SPARED:g} of the element's {g.lifting_force(build)[1]:.0f} N"
         )
     if one.needs > guard.pin_length.value + 1e-9:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build.guide import lever_arms, push_arm, standing_height
-from .guard_foot import BARE_TIP, RING_FROM
-from .guard_frame import guide_for
+from ..build.guide_posts import guide_for
+from ..build.pin import bead_length
+from .guard_foot import RING_FROM
 from .guard_small import small_parts
 from .order import Plan, Step, in_order
 from .stackup import Stackup
@@ -128,7 +129,7 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
     lever, height, arms = build.guard.kind == "lever tilt", standing_height(build), lever_arms(build)
     high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
     ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
-    bead = ", its ceramic bead on, which counts in its length" if build.guard.pin_tip.value < BARE_TIP else ""
+    bead = ", its ceramic bead on, which counts in its length" if bead_length(build.guard) > 0.0 else ""
     meets = "the lever, nearer its pivot, the far end under the fan's rim" if lever else "the part of the fan that it pushes up"
     meets += "" if arms is None else f"; the pivot stands outermost, {1e3 * arms[0]:.0f} mm from the pin"
     return [

@@ -9,6 +9,7 @@ from .. import __version__
 from ..build import Build, digest
 from ..studies.headline import Headline
 from .arrangement import arrangement, parts_table
+from .arrangement_guard import guard_arrangement
 from .hole_section import holes_section
 from .ink import ADVANCE, USUAL
 from .paper import MARGIN, SHEETS, Heading, Page, pages, text_pages
@@ -59,7 +60,7 @@ def all_pages(build: Build, paper: str = "A4") -> tuple[Page, ...]:
     """
     heading = _heading(build)
     drawn = [page for template in templates(build) for page in pages(template, heading, paper)]
-    return (*arrangement(build, heading, paper), *drawn)
+    return (*arrangement(build, heading, paper), *guard_arrangement(build, heading, paper), *drawn)
 
 
 def sheets_section(build: Build, paper: str = "A4") -> Section:

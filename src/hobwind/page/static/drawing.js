@@ -20,6 +20,7 @@ export class Living {
     this.faces = [...svg.querySelectorAll("[data-heat]")]; this.stops = [...svg.querySelectorAll("[data-share]")];
     this.bands = [...svg.querySelectorAll("[data-band]")]; this.temps = [...svg.querySelectorAll("[data-temp]")];
     this.lifting = svg.querySelector("#lifting"); this.turning = svg.querySelector("#turning"); this.pushing = svg.querySelector("#pushing");
+    this.lever = svg.querySelector("#lever"); this.sized = svg.querySelector("#sizes-fan"); this.underside = svg.querySelector("#underside");
     this.movers = [...svg.querySelectorAll(".item[data-moves]")].map((item) => {
       const dot = item.querySelector(".dot"), leaders = [...item.querySelectorAll(".leader")];
       return { item, dot, leaders, x: Number(dot.getAttribute("cx")), y: Number(dot.getAttribute("cy")), rest: leaders[0].getAttribute("points").split(" ").slice(1).join(" ") };
@@ -56,23 +57,24 @@ export class Living {
     }
     for (const text of this.temps) text.textContent = this.told(heats, text.dataset.temp);
     for (const text of document.querySelectorAll("#parts [data-temp]")) text.textContent = this.told(heats, text.dataset.temp);
-    const tilts = this.svg.dataset.tilts === "1", times = tilts ? 1 : LIFT; // a tilt drawn larger would slip off its pin
-    const up = (lift ?? 0) * times, foot = Number(this.svg.dataset.foot);
-    const angle = tilts ? Math.atan2(up, foot) : 0, over = Number(this.svg.dataset.over);
-    const rise = tilts ? up * Number(this.svg.dataset.pin) / foot + over * (1 / Math.cos(angle) - 1) : up; // a turned underside, straight over the pin
-    const [edge_x, edge_y] = this.svg.dataset.edge.split(" ").map(Number);
-    this.lifting.setAttribute("transform", tilts ? `rotate(${(-angle * 180 / Math.PI).toFixed(3)} ${this.svg.dataset.edge})` : `translate(0 ${(-up).toFixed(3)})`);
+    // A tilt is about an edge across the drawing: seen from the front the near edge rises, further than the fan does over its pin.
+    const tilts = this.svg.dataset.tilts === "1", up = (lift ?? 0) * LIFT, risen = up * Number(this.svg.dataset.near), rise = up * Number(this.svg.dataset.pin);
+    this.lifting.setAttribute("transform", `translate(0 ${(-risen).toFixed(3)})`);
+    this.sized.setAttribute("transform", `translate(0 ${(-risen).toFixed(3)})`); // sizes go with what they measure
     this.pushing.setAttribute("transform", `translate(0 ${(-rise).toFixed(3)})`);
+    const [pivot_x, pivot_y, arm] = this.svg.dataset.lever.split(" ").map(Number);
+    if (arm) this.lever.setAttribute("transform", `rotate(${(Math.asin(Math.min(rise / arm, 1)) * 180 / Math.PI).toFixed(3)} ${pivot_x} ${pivot_y})`);
+    if (this.underside) {
+      this.underside.setAttribute("y", (Number(this.svg.dataset.edge.split(" ")[1]) - risen).toFixed(3)); this.underside.setAttribute("height", risen.toFixed(3));
+    }
     for (const one of this.movers) { // leaders follow what they point at
-      const dx = one.x - edge_x, dy = one.y - edge_y, turns = tilts && one.item.dataset.moves === "fan";
-      const x = turns ? edge_x + dx * Math.cos(angle) + dy * Math.sin(angle) : one.x;
-      const y = turns ? edge_y - dx * Math.sin(angle) + dy * Math.cos(angle) : one.y - (one.item.dataset.moves === "pin" ? rise : up);
-      one.dot.setAttribute("cx", x.toFixed(2)); one.dot.setAttribute("cy", y.toFixed(2));
-      for (const leader of one.leaders) leader.setAttribute("points", `${x.toFixed(2)},${y.toFixed(2)} ${one.rest}`);
+      const y = one.y - (one.item.dataset.moves === "pin" ? rise : risen);
+      one.dot.setAttribute("cy", y.toFixed(2));
+      for (const leader of one.leaders) leader.setAttribute("points", `${one.x.toFixed(2)},${y.toFixed(2)} ${one.rest}`);
     }
     this.speed = speed ?? 0;
     const note = document.getElementById("lift-note");
-    if (note) note.textContent = (up > 0 && times > 1 ? `Lift drawn ${times} times as high. ` : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
+    if (note) note.textContent = (up > 0 ? `Lift drawn ${LIFT} times as high. ` + (tilts ? "The fan tilts about its far edge: from the front its near edge rises. " : "") : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
   }
   turn(now) {
     if (!this.svg.isConnected) return;
