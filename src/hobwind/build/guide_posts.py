@@ -12,6 +12,7 @@ from .sections import Build
 
 SHEET = 3e-3  # m of mild steel: eyes and base. Source: choice
 POST, SPARE = 6e-3, 15e-3  # m; a post's diameter, and what it stands above its upper eye at the stop
+SHORT = 2e-3  # m a post stays under what hangs over it
 LOW = 6e-3  # m over the plate of the lower eye
 APART = 60e-3  # m between eyes where the pin pushes in the middle and nothing asks for more. Source: choice
 
@@ -58,7 +59,10 @@ def guide_for(build: Build) -> Guide | None:
     side = widest + POST
     deep = foot_size(build)[1]
     held = passed[-1] if passed else half
+    # As long as may be, but short of what hangs over it while the fan is down.
+    over = min((base for base, wide in levels if base > high and 0.5 * wide > side - 0.5 * POST), default=math.inf)
+    post = min(high + guard.stop.value + SPARE + SHEET, over - SHORT)
     return Guide(
-        -side, max(0.5 * deep - 8e-3, 12e-3), LOW, high, side - half, side - held,
-        high + guard.stop.value + SPARE + SHEET, None if asked is None else asked[0],
+        -side, max(0.5 * deep - 8e-3, 12e-3), LOW, high, side - half, side - held, round(post, 4),
+        None if asked is None else asked[0],
     )  # fmt: skip

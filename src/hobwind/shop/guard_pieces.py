@@ -31,9 +31,9 @@ def _holes(part: str, letter: str, use: str, places: tuple[tuple[float, float], 
 
 def _sheet(
     number: Mapping[str, int], name: str, material: str, sides: tuple[float, float, float], holes: tuple[Holes, ...],
-    marks: tuple[Mark, ...], notes: tuple[str, ...], window: tuple[float, float, float, float] | None = None,
+    marks: tuple[Mark, ...], notes: tuple[str, ...], window: tuple[float, float, float, float] | None = None, seen: str = "above",
 ) -> MadePart:  # fmt: skip
-    return MadePart(number[name], name, material, "block", *sides, False, holes, marks, notes=notes, window=window)
+    return MadePart(number[name], name, material, "block", *sides, False, holes, marks, notes=notes, window=window, seen=seen)
 
 
 def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -95,6 +95,8 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if made.bridge is not None:
         marks.append(Mark("stop collar", start + made.collar + 0.5 * COLLAR, 0.0, COLLAR, pin + 7e-3))
         marks.append(Mark("bridge", start + made.bridge + 0.5 * BRIDGE, 0.0, BRIDGE, pin + 7e-3))
+        notes.append(f"From the element's end: collar at {1e3 * made.collar:.1f}, bridge at {1e3 * made.bridge:.1f} mm"
+                     + (f", bead from {1e3 * (long - made.bead):.1f} mm." if made.bead > 0.0 else "."))  # fmt: skip
         notes.append(f"Collar to bridge, cold: {1e3 * made.gap:.1f} mm = lost motion {1e3 * guard.lost_motion.value:.1f} + stop "
                      f"{1e3 * guard.stop.value:.1f} / lever {guard.lever_ratio.value:g}.")  # fmt: skip
     if made.sleeve is not None:
@@ -105,7 +107,9 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         )
     if made.bead > 0.0:
         marks.append(Mark("bead", -start - 0.5 * made.bead, 0.0, made.bead, pin))
-    found = [_sheet(number, "push pin", guard.pin_material.name, (long, pin, pin), (), tuple(marks), tuple(notes))]
+    found = [
+        _sheet(number, "push pin", guard.pin_material.name, (long, pin, pin), (), tuple(marks), tuple(notes), seen="the side")
+    ]
     if made.capsule is not None and made.over is not None:
         outer, tall = made.capsule
         inner, left = outer - 2.0 * TUBE, -0.5 * tall
@@ -119,7 +123,9 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
             f"{made.over.most:.0f} N.",
             "A rim at the closed end carries the return spring: a washer brazed or riveted on.",
         ]
-        found.append(_sheet(number, "over-travel capsule", STAINLESS, (tall, outer, outer), (), inside, tuple(notes)))
+        found.append(
+            _sheet(number, "over-travel capsule", STAINLESS, (tall, outer, outer), (), inside, tuple(notes), seen="the side")
+        )
     if made.bridge is not None:
         apart = rods_apart(build)
         holes = (
@@ -153,7 +159,7 @@ def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     )
     holes = (_holes("lever", "A", "pivot pin", ((pivot, 0.0),), lever.pivot),)
     notes = (*lever_reckoned(lever, build), "Round its touching edges; harden or face them with a scrap of hacksaw blade.")
-    found = [_sheet(number, "lever", STEEL, (lever.length, lever.high, lever.thick), holes, marks, notes)]
+    found = [_sheet(number, "lever", STEEL, (lever.length, lever.high, lever.thick), holes, marks, notes, seen="the side")]
     if "lever cheeks" in number:
         over = overhang(build)
         axis = (HIGHEST if over is None else over) - 0.5 * lever.high - SHEET

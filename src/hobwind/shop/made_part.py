@@ -24,7 +24,8 @@ class Mark:
 class MadePart:
     """One part that is sawn, drilled or both; metres. A round one has width = depth = its diameter; `below` is marked from below.
 
-    `window` is cut out of it: its middle across and along, its width and depth; depth 0 for a round one of that diameter.
+    `window` is cut out of it: its middle across and along, its width and depth; depth 0 for a round one of that diameter. `seen`
+    says from where it is drawn.
     """
 
     number: int
@@ -41,6 +42,7 @@ class MadePart:
     below: bool = False
     notes: tuple[str, ...] = ()
     window: tuple[float, float, float, float] | None = None
+    seen: str = "above"
 
     @property
     def saw_length(self) -> float:

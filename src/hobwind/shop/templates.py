@@ -191,7 +191,7 @@ def flat(part: MadePart, red: frozenset[Spot]) -> Template:
     for holes in part.holes:
         spots = ", ".join(f"{size(x)}/{size(y)}" for x, y in holes.places)
         says.append(f"{holes.letter} at, right/up from the middle, mm: {spots}")
-    title = f"{part.number}  {part.name}, from {'below' if part.below else 'above'}{'' if part.holes else '; no holes'}"
+    title = f"{part.number}  {part.name}, from {'below' if part.below else part.seen}{'' if part.holes else '; no holes'}"
     return Template(part.name.replace(" ", "-"), title, (*says, *part.notes), tuple(shapes))
 
 

@@ -1,0 +1,278 @@
+"""A guard's small parts against a textbook's spring, hand statics, hand sums, and their own sheets read back."""
+
+from __future__ import annotations
+
+import io
+import math
+from dataclasses import replace
+from typing import Any
+
+import ezdxf
+import numpy as np
+import pytest
+
+from builds import example, judged
+from hobwind.bench.spring import Wire, wire_rate
+from hobwind.build import Build
+from hobwind.build import geometry as g
+from hobwind.build.guide import guide_length, lever_arms, push_arm
+from hobwind.build.guide_posts import guide_for
+from hobwind.build.pin import bead_length, bridge_at
+from hobwind.physics import wax
+from hobwind.shop.coil_springs import MUSIC, STAINLESS, coil_for, solid_length, strength, wire_stress
+from hobwind.shop.guard_frame import base_for, rail_stress
+from hobwind.shop.guard_heat import ring_for
+from hobwind.shop.guard_lever import bending, lever_for
+from hobwind.shop.guard_small import small_parts
+from hobwind.shop.guard_train import held_through, train, train_findings
+from hobwind.shop.hole_section import holes_section
+from hobwind.shop.made_parts import made_parts, numbered
+from hobwind.shop.order_plan import plan
+from hobwind.shop.parts_list import parts_list
+from hobwind.shop.sheets import all_pages
+from hobwind.shop.sheets_dxf import template_dxf
+from hobwind.shop.stackup import chain, stack_up
+from hobwind.shop.templates import templates
+from hobwind.units import plain
+
+INCH, POUND = 25.4e-3, 4.4482216  # m, N
+FINE = 0.01  # mm
+KINDS = ("central lift", "edge tilt", "lever tilt")
+
+
+def guarded(kind: str = "central lift", held_in: str = "plate", **changes: Any) -> Build:
+    build = example()
+    ratio = plain(2.0 if kind == "lever tilt" else 1.0)
+    return replace(build, guard=replace(build.guard, kind=kind, held_in=held_in, lever_ratio=ratio, **changes))
+
+
+def test_springs_against_a_textbook() -> None:
+    """Shigley, Mechanical Engineering Design, helical springs, first example (from memory): music wire 0.037 in, coil 0.400 in, 12.5
+    turns in all of which 10.5 work. Rate 4.13 lbf/in, yields at 6.46 lbf, strength in shear 146 kpsi, all printed to three digits.
+    """
+    wire, coil = 0.037 * INCH, 0.400 * INCH
+    shear = 11.85e6 * POUND / INCH**2
+    assert wire_rate(Wire(wire, coil, 10.5), shear) * INCH / POUND == pytest.approx(4.13, abs=0.006)
+    yields = strength(MUSIC, wire)
+    assert yields * INCH**2 / POUND == pytest.approx(146e3, rel=0.005)
+    assert wire_stress(6.46 * POUND, wire, coil) == pytest.approx(yields, rel=0.005)
+    # There the ends are squared but not ground: (12.5 + 1) x 0.037 in = 0.500 in; filed flat it is one wire less.
+    assert solid_length(wire, 10.5) / INCH == pytest.approx(0.500 - 0.037, abs=0.0006)
+
+
+@pytest.mark.parametrize(
+    ("force", "rate", "travel", "inside", "outside"), [(8, 500, 13, 15e-3, 22e-3), (40, 4000, 10, 4e-3, 16e-3)]
+)
+def test_a_spring_found_does_what_was_asked(force: float, rate: float, travel: float, inside: float, outside: float) -> None:
+    one = coil_for(force, rate, 1e-3 * travel, inside, outside)
+    assert one is not None
+    # By hand from its own wire: k = G d^4 / (8 D^3 n), within the quarter turn it is cut to.
+    rate_now = STAINLESS.shear * one.wire**4 / (8.0 * one.coil**3 * one.turns)
+    assert rate_now == pytest.approx(rate, rel=0.06) and one.rate == pytest.approx(rate_now)
+    assert one.coil - one.wire >= inside - 1e-9 and one.coil + one.wire <= outside + 1e-9
+    assert (one.free - one.fitted) * rate_now == pytest.approx(force) and one.most == pytest.approx(
+        force + rate_now * travel * 1e-3
+    )
+    assert one.solid == pytest.approx((one.turns + 2.0) * one.wire) and one.pressed > one.solid
+    assert one.stress <= one.bears
+
+
+def test_no_spring_where_none_can_be() -> None:
+    assert coil_for(500.0, 5000.0, 10e-3, 4e-3, 8e-3) is None  # 500 N on the wire that fits 8 mm: several times what it bears
+    weak = guarded(spring_rate=plain(2e5))  # 200 N/mm: 2.6 kN over the pin's way
+    assert any("no coil of stainless wire gives 8.0 N and 200.00 N/mm" in one for one in train_findings(weak))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_over_travel_spring_holds_while_lifting_and_spares_the_element(kind: str) -> None:
+    build = guarded(kind)
+    made, guard = train(build), build.guard
+    assert made is not None and made.over is not None and guard.element is not None
+    # By hand: the load, by the lever, and a fifth for friction; the return spring pushes on the capsule itself.
+    share = 1.0 if kind == "central lift" else 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
+    load = 9.80665 * g.fan_mass(build) * share * guard.lever_ratio.value * 1.2
+    assert held_through(build) == pytest.approx(load, rel=1e-9)
+    assert load < made.over.force and made.over.most < guard.element.force.value
+    assert made.over.fitted - made.over.pressed == pytest.approx(guard.over_travel.value)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_stop_closes_the_chain(kind: str) -> None:
+    """Collar and bridge stand lost motion and stop over lever apart: when they meet, the fan stands at its stop."""
+    build = guarded(kind)
+    made, guard = train(build), build.guard
+    assert made is not None and made.bridge is not None and made.capsule is not None
+    travel = made.bridge - (made.collar + 4e-3)
+    recess = math.fsum(link.sign * link.length for link in chain(build))
+    assert guard.lever_ratio.value * (travel - recess) == pytest.approx(guard.stop.value, abs=1e-9)
+    # The element may then push on by the over-travel before the capsule's lid meets the collar, and its tip sticks out.
+    assert made.collar - made.capsule[1] >= guard.over_travel.value
+    assert made.bridge + 3e-3 <= guard.pin_length.value - 2e-3 + 1e-9
+    assert made.collar + 4e-3 <= guard.pin_length.value - bead_length(guard) + 1e-9  # on metal, not on the bead
+
+
+def test_in_the_riser_a_sleeve_stops_the_pin() -> None:
+    made = train(guarded(held_in="riser"))
+    assert made is not None and made.back is not None and made.sleeve is not None
+    # Shoulder to floor is the fitted spring; less the pin's 1 + 2 mm that is the sleeve.
+    assert made.back.fitted - made.sleeve[1] == pytest.approx(3e-3)
+    assert made.sleeve[1] > made.back.solid  # the spring never closes
+
+
+def test_collar_reaches_the_bridge_before_the_hottest_element_stops() -> None:
+    stacked = stack_up(example(), judged("boat-shed").solved)
+    made, guard = train(example()), example().guard
+    assert stacked is not None and made is not None and guard.element is not None
+    full = wax.stroke(
+        guard.element.full.value, guard.element.opens.value, guard.element.full.value, guard.element.travel.value, 0.0
+    )
+    assert made.gap < float(full) and stacked.stroke_peak - made.gap < guard.over_travel.value
+
+
+def test_ring_loses_what_the_guard_was_reckoned_with() -> None:
+    """Bare 10 mW/K and 50 mW/K at 10 W/(m2 K) on both faces: 25 cm2 and a little for its cooler edge, about Ø16."""
+    ring = ring_for(example())
+    assert ring is not None and ring.count == 1
+    assert ring.carries == pytest.approx(example().guard.element_loss.value, rel=0.03)  # whole millimetres
+    area = ring.side**2 - 0.25 * math.pi * 0.016**2
+    assert 25e-4 < area < 27e-4 and 0.95 < ring.efficiency < 1.0
+    # Clear of the riser by 2 mm: 42 mm off the middle, the riser's side at 30; the hole keeps a wall of 3 mm.
+    assert ring.near == pytest.approx(11e-3) and push_arm(example()) - ring.near > 30e-3
+    assert ring_for(guarded(element_loss=plain(0.3))).count > 1  # type: ignore[union-attr]
+    assert ring_for(guarded(element_loss=plain(0.01))) is None
+
+
+def test_bead_by_hand() -> None:
+    """4 mW/K: 250 K/W, of which a bare tip has 20; 230 K/W x 2.5 W/(m K) x 19.63 mm2 = 11.3 mm."""
+    assert bead_length(example().guard) == pytest.approx(11.5e-3)
+    assert bead_length(guarded(pin_tip=plain(0.05)).guard) == 0.0
+
+
+def test_lever_by_hand() -> None:
+    """Arms 20 and 40 mm. 60 N at the pin: 30 N at the fan, 30 N at the pivot; at the pin 30 N x 20 mm = 0.6 N m bend it."""
+    assert bending(60.0, 0.020, 0.040) == pytest.approx(0.6)
+    assert bending(60.0, 0.020, 0.010) == pytest.approx(0.6)  # fan at half the arm: 120 N there, 60 N at the pivot x 10 mm
+    assert bending(60.0, 0.020, 0.020) == pytest.approx(0.0)
+    build = guarded("lever tilt")
+    lever, made = lever_for(build), train(build)
+    assert lever is not None and made is not None and made.over is not None and lever_arms(build) == (0.02, 0.04)
+    assert (lever.fan_arm, lever.pin_force) == pytest.approx((0.04, made.over.most))
+    moment = 0.5 * lever.pin_force * 0.020
+    assert lever.stress == pytest.approx(moment / (lever.thick * lever.high**2 / 6.0))
+    assert lever.shear == pytest.approx(0.5 * lever.pin_force / (2.0 * math.pi / 4.0 * lever.pivot**2))
+    assert lever.strong_enough
+    # Without an over-travel spring the element's whole force comes on it: the bar grows.
+    stiff = lever_for(_stiff())
+    assert (
+        stiff is not None and stiff.pin_force == pytest.approx(200.0) and stiff.thick * stiff.high >= lever.thick * lever.high
+    )
+
+
+def _stiff() -> Build:
+    build = guarded("lever tilt", over_travel=plain(0.0))
+    return replace(build, guard=replace(build.guard, lever_ratio=plain(4.0)))
+
+
+def test_guide_stands_as_far_apart_as_friction_asks() -> None:
+    build = example()
+    guide, asked = guide_for(build), guide_length(build)
+    assert guide is not None and asked is not None
+    assert asked[0] <= guide.high - guide.low < asked[0] + 5e-3
+    half = 0.5 * g.low_plate(build)[0]  # the upper eye is beside the hot plate, so the posts stand outside it
+    assert -guide.x - 3e-3 >= half and guide.x + guide.reach_high == pytest.approx(-half)
+    assert guide.x + guide.reach_low == pytest.approx(-0.5 * build.riser[0].width.value)
+    assert guide.post > guide.high + build.guard.stop.value  # the eye never leaves its post
+    assert guide_for(guarded("edge tilt")) is None
+
+
+def test_the_bases_rails_by_hand() -> None:
+    """Force x arm over two rails 3 mm thick, each as wide as the base goes past the window: 6 M / (2 b t2)."""
+    build = example()
+    base = base_for(build)
+    assert base is not None
+    rail = 0.5 * (base.deep - 0.064)
+    moment = g.lifting_force(build)[0] * push_arm(build)
+    assert rail_stress(build, base) == pytest.approx(6.0 * moment / (2.0 * rail * 9e-6))
+
+
+@pytest.mark.parametrize("held_in", ["plate", "riser", "hot plate"])
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_small_part_is_listed_numbered_and_built_in(kind: str, held_in: str) -> None:
+    build = guarded(kind, held_in)
+    names = [one.name for one in small_parts(build)]
+    made = plan(build, None, None)
+    rows = {row.part: row for row in parts_list(build, made)}
+    fitted = [part for step in made.steps for part in step.fits]
+    assert len(set(names)) == len(names) and set(names) <= set(rows) and set(names) <= set(fitted)
+    assert {one.name for one in numbered(build)} >= set(names)
+    assert ("lever" in names) == (kind == "lever tilt") and ("guide posts" in names) == (kind == "central lift")
+    assert ("stop sleeve" in names) == (held_in == "riser") != ("stop collar" in names)
+    assert "N/mm" in rows["over-travel spring"].what and "kitchen scale" in rows["return spring"].test
+    assert all(row.test for row in rows.values())
+    keys = {page.key for page in all_pages(build)}
+    assert "arrangement-guard" in keys and ("lever" in keys) == (kind == "lever tilt")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_templates_of_the_guard_read_back(kind: str) -> None:
+    """Hole centres by another reader, to 0.01 mm, against the arms, arm and posts of the build."""
+    build = guarded(kind)
+    drawn = {one.key: ezdxf.read(io.StringIO(template_dxf(one))).modelspace() for one in templates(build)}
+    parts = {one.name: one for one in made_parts(build)}
+
+    def centres(key: str, drill: float) -> list[tuple[float, float]]:
+        found = [c for c in drawn[key].query('CIRCLE[layer=="CUT"]') if c.dxf.radius == pytest.approx(0.5 * drill, abs=FINE)]
+        return sorted((c.dxf.center.x, c.dxf.center.y) for c in found)
+
+    base = base_for(build)
+    assert base is not None
+    middle, arm = 0.5e3 * (base.left + base.right), 1e3 * push_arm(build)
+    studs = centres("guard-base", 3.3)  # M4 tap drill
+    assert sum(abs(x - (arm - middle)) < FINE for x, _ in studs) >= 2
+    eyes = centres("bridge", 4.5)
+    assert [x for x, _ in eyes] == pytest.approx([0.0, 0.0], abs=FINE)
+    assert eyes[1][1] - eyes[0][1] == pytest.approx(max(y for x, y in studs) - min(y for x, y in studs), abs=FINE)
+    assert centres("bridge", 5.0) == [pytest.approx((0.0, 0.0), abs=FINE)]
+    ring = ring_for(build)
+    assert ring is not None
+    (hole,) = centres("cooling-ring", 16.0)
+    assert hole[0] + 0.5e3 * ring.side == pytest.approx(1e3 * ring.near, abs=FINE)
+    if kind == "lever tilt":
+        lever = lever_for(build)
+        assert lever is not None
+        (pivot,) = centres("lever", 1e3 * lever.pivot)
+        marks = {mark.says: 1e3 * mark.x for mark in parts["lever"].marks}
+        assert pivot[0] - marks["push pin touches"] == pytest.approx(20.0, abs=FINE)
+        assert pivot[0] - marks["fan rests"] == pytest.approx(40.0, abs=FINE)
+    if kind == "central lift":
+        guide = guide_for(build)
+        assert guide is not None
+        posts = centres("guard-base", 5.0)  # M6 tap drill
+        wanted = [(1e3 * guide.x - middle, -1e3 * guide.y), (1e3 * guide.x - middle, 1e3 * guide.y)]
+        assert np.allclose(posts, wanted, atol=FINE)
+        for key in ("lower-eye", "upper-eye"):
+            (_, low), (_, high) = centres(key, 6.3)
+            assert high - low == pytest.approx(2e3 * guide.y, abs=FINE)
+
+
+def test_holes_of_the_guard_are_on_the_hole_sheet() -> None:
+    rows = {(row["part"], row["use"]): row for row in holes_section(example()).data["holes"]}
+    assert rows["guard base", "guide post"]["thread"] == "M6" and rows["bridge", "bridge stud"]["drill_mm"] == 4.5
+
+
+def test_a_pin_too_short_for_its_train_is_found() -> None:
+    build = guarded(pin_length=plain(0.03))
+    assert any("but the push pin is 30 mm" in one for one in train_findings(build)) and not train_findings(example())
+    assert bridge_at(build.guard, 0.03) < 0.03
+
+
+def test_the_preview_shows_a_whole_sheet() -> None:
+    """What a sheet is shown in is 46 rem high with half a rem of room above and below: the picture must not be higher."""
+    import re
+    from pathlib import Path
+
+    import hobwind.page
+
+    css = (Path(hobwind.page.__file__).parent / "static" / "shop.css").read_text("utf-8")
+    view, image = (re.search(rf"{name} \{{[^}}]*max-height: ([\d.]+)rem", css) for name in (r"\.paperview", r"img\.whole"))
+    assert view is not None and image is not None and float(image[1]) <= float(view[1]) - 2 * 0.5
