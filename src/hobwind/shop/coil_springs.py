@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..bench.spring import Wire, wire_rate
 
@@ -150,6 +151,7 @@ def strength(metal: SpringWire, wire: float) -> float:
     return float(metal.share * metal.strong / (wire * 1e3) ** metal.thins)
 
 
+@lru_cache(maxsize=4096)  # a sheet asks for the same spring many times
 def coil_for(
     force: float, rate: float, travel: float, inside: float, outside: float, fitted: float | None = None,
     metal: SpringWire = STAINLESS,

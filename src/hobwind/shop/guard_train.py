@@ -101,13 +101,19 @@ def train(build: Build) -> Train | None:
         back = coil_for(force, rate, gap, pin + FREE, room_across(build), far - RIM)
         needs = long - far + gap + COLLAR + RIM
         return Train(None, back, gap, bead, bridge=far, collar=far - gap - COLLAR, needs=needs)
-    found = [
-        _with_capsule(build, far, rises, 1e-3 * wide)
-        for rises in RISES
-        for wide in range(int(1e3 * room_across(build)), NARROW, -1)
-    ]
-    fits = [one for one in found if one.needs <= long + 1e-9 and one.over is not None and one.back is not None]
-    return fits[0] if fits else min(found, key=lambda one: (one.over is None, one.back is None, one.needs))
+    least: Train | None = None
+    for rises in RISES:
+        for wide in range(int(1e3 * room_across(build)), NARROW, -1):
+            one = _with_capsule(build, far, rises, 1e-3 * wide)
+            if one.needs <= long + 1e-9 and one.over is not None and one.back is not None:
+                return one
+            least = one if least is None or _short_of(one) < _short_of(least) else least
+    return least if least is not None else _with_capsule(build, far, RISES[0], 1e-3 * NARROW)
+
+
+def _short_of(one: Train) -> tuple[bool, bool, float]:
+    """How far a train is from what is wanted, to be compared."""
+    return one.over is None, one.back is None, one.needs
 
 
 def _with_capsule(build: Build, far: float, rises: float, outside: float) -> Train:
