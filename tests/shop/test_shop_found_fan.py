@@ -55,7 +55,7 @@ def test_a_riser_bored_from_its_foot_takes_the_element_first() -> None:
     keys = [step.key for step in plan(found_fan("riser"), None, None).steps]
     assert keys.index("bore") < keys.index("element") < keys.index("pin") < keys.index("prove")
     assert all("pin comes before element" in faults(plan(found_fan("riser"), None, None), order)[0]
-               for order in (["look", "bore", "pin", "element", "prove"],))  # fmt: skip
+               for order in (["look", "bore", "pin", "element", "guide", "prove"],))  # fmt: skip
 
 
 def test_nothing_of_it_is_sawn_or_drilled_but_for_the_guard() -> None:

