@@ -20,7 +20,7 @@ from ..scene.forms import BLADE, RISER, SOLID, Circle, Dimension, Label, Line, P
 from ..scene.heat import RISER_FOOT, RISER_TOP, colour
 from ..scene.shapes import section
 from ..scene.svg import clean
-from .drawn_guard import beside, moves, near_edge, own_pin, pin_share
+from .drawn_guard import beside, headroom, moves, near_edge, own_pin, pin_share
 
 JOINT = 1.2  # mm, how thick a joint is drawn
 BALLOON, ROW, FIGURE, AWAY, BESIDE = 6.0, 16.5, 8.0, 20.0, 31.0  # mm: item circles, their spacing, text, column, its width
@@ -92,14 +92,15 @@ class _Sheet:
         self.per_watt = BAND_SHARE * self.foot / max(heaviest, 1.0)
         labels = [one for one in self.scene.labels if one.part in NAMES or one.part in CARDS or one.part.startswith("riser ")]
         self.labels = sorted(labels, key=lambda one: (-one.y, -one.x))
-        self.height = max(self.top - self.bottom, ROW * len(self.labels)) + 2.0 * MARGIN + 6.0
+        self.head = headroom(build)
+        self.height = max(self.top - self.bottom, ROW * len(self.labels)) + 2.0 * MARGIN + 6.0 + self.head
         self.lines: list[str] = []
 
     def x(self, x: float) -> str:
         return _n(MARGIN + x - self.left)
 
     def y(self, y: float) -> str:
-        return _n(MARGIN + 4.0 + self.top - y)
+        return _n(MARGIN + 4.0 + self.head + self.top - y)
 
     def tone(self, heat: float) -> str:
         return colour((heat - self.low) / (self.high - self.low))

@@ -8,6 +8,8 @@ from ..build import Build
 from ..build.guide import lever_arms
 from ..scene.forms import Rect
 
+LIFT, MOST = 4.0, 30.0  # the script's exaggeration of a lift; mm of paper that are left for it at most
+
 
 def beside(build: Build) -> bool:
     """Whether the element stands on the stove plate and pushes the fan up."""
@@ -36,6 +38,11 @@ def near_edge(build: Build) -> float:
     """How far the fan is seen to rise for each millimetre of lift: a tilting one at its near edge, further than over its pin."""
     guard = build.guard
     return build.riser[0].depth.value / guard.pivot_distance.value if guard.kind in ("edge tilt", "lever tilt") else 1.0
+
+
+def headroom(build: Build) -> float:
+    """Room over the drawing for the fan at its stop, mm, drawn as many times as high as the script draws it."""
+    return 0.0 if build.guard.element is None else min(LIFT * 1e3 * build.guard.stop.value * near_edge(build), MOST)
 
 
 def own_pin(pin: Rect, element: Rect) -> Rect:

@@ -84,7 +84,7 @@ def page_svg(page: Page) -> str:
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{tall}mm" viewBox="0 0 {wide} {tall}" '
-            f'font-family="{FONT}, monospace" xml:space="preserve">',
+            f'font-family="{FONT}, monospace" xml:space="preserve" style="white-space: pre">',
             f"<title>{escape(clean(page.title))}</title>",
             f'<defs><clipPath id="window"><rect {hole}/></clipPath></defs>',
             f'<rect width="{wide}" height="{tall}" fill="#ffffff"/>',
