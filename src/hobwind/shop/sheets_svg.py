@@ -26,8 +26,9 @@ def figure(number: float) -> str:
 
 
 def _words(text: str) -> str:
-    """Text without what XML cannot hold; spaces stay, for they keep columns apart."""
-    return escape("".join(" " if unicodedata.category(letter) in ("Cc", "Cs", "Cn") else letter for letter in text))
+    """Text without what XML cannot hold; spaces stay, for they keep columns apart: unbreakable ones where browsers would drop them."""
+    plain = "".join(" " if unicodedata.category(letter) in ("Cc", "Cs", "Cn") else letter for letter in text)
+    return escape(plain.replace("  ", "\u00a0\u00a0"))
 
 
 def _pen(shape: Shape) -> str:
@@ -84,7 +85,7 @@ def page_svg(page: Page) -> str:
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{tall}mm" viewBox="0 0 {wide} {tall}" '
-            f'font-family="{FONT}, monospace" xml:space="preserve" style="white-space: pre">',
+            f'font-family="{FONT}, monospace" xml:space="preserve">',
             f"<title>{escape(clean(page.title))}</title>",
             f'<defs><clipPath id="window"><rect {hole}/></clipPath></defs>',
             f'<rect width="{wide}" height="{tall}" fill="#ffffff"/>',
