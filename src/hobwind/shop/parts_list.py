@@ -168,19 +168,16 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
         Parts to get or make, and parts no longer wanted: "wax element: wax 88", each with its count where there are several.
     """
 
-    small = {one.name for build in (before, after) for one in small_parts(build)}
-
-    def told(build: Build) -> list[str]:
-        rows = [(part, *_what(build, part)) for part in (*fan_parts(build), *guard_parts(build))]
-        # Small parts by name alone: they are sized to the gram, and a few grams more ask for no other spring.
-        found = [
-            part if part in small else f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}"
-            for part, what, count in rows
-        ]
-        return found + guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
+    def told(build: Build) -> dict[str, str]:
+        # Small parts are compared by name: they are sized to the gram, and a few grams more ask for no other spring.
+        small = {one.name: f"{one.name}: {one.sizes}" for one in small_parts(build)}
+        rows = [(part, *_what(build, part)) for part in (*fan_parts(build), *guard_parts(build)) if part not in small]
+        found = [f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}" for part, what, count in rows]
+        found += guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
+        return {one: one for one in found} | small
 
     old, new = told(before), told(after)
-    return tuple(one for one in new if one not in old), tuple(one for one in old if one not in new)
+    return tuple(one for key, one in new.items() if key not in old), tuple(one for key, one in old.items() if key not in new)
 
 
 def fills(build: Build) -> list[str]:
