@@ -52,7 +52,7 @@ class Drawing:
 
 CARDS = {
     "stove plate": "stove", "seat": "seat", "hot plate": "hot plate", "module hot face": "modules",
-    "module cold face": "cold side", "spreader": "spreader", "sink": "sink", "clamp screws": "screws",
+    "module cold face": "cold side", "spreader": "spreader", "motor strut": "motor", "sink": "sink", "clamp screws": "screws",
     "wax element": "guard", "push pin": "guard pin", "stop collar": "guard", "lever": "guard", "guide posts": "guard",
     "motor": "motor", "blade": "blade",
 }  # fmt: skip

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build import geometry as g
+from ..build.motor_strut import strut_for
 from .forms import (
     BLADE,
     GUARD,
@@ -86,6 +87,13 @@ def section(build: Build) -> Scene:
     """
     stack = _Stack(build)
     hub, motor = mm(build.blade.height.value), mm(build.motor.part.diameter.value)
+    strut = None if build.found else strut_for(build)
+    if strut is not None:  # seen on edge, behind the fins that it is screwed to
+        foot = hub - mm(strut.free + strut.lap)
+        stack.shapes.append(middle_rect("motor strut", MOTOR, 0.0, foot, mm(strut.thickness), hub - foot))
+        stack.labels.append(
+            Label("motor strut", "motor strut", 0.0, hub - 0.5 * (motor + mm(strut.free)) if mm(strut.free) > motor else foot)
+        )
     stack.shapes.append(Circle("motor", MOTOR, 0.0, hub, motor))
     stack.labels.append(Label("motor", "motor", 0.3 * motor, hub))
     for i, part in enumerate(build.riser):

@@ -11,6 +11,7 @@ from dataclasses import replace
 from ..build import Build
 from ..build import geometry as g
 from ..build.guide import push_arm, standing_height
+from ..build.motor_strut import strut_for
 from ..build.pin import pin_depth
 from ..scene.forms import (
     HIDDEN,
@@ -352,7 +353,11 @@ def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     says = (
         *_lift_says(build),
         *_stands_says(build),
-        "The build does not say how the motor is held: draw it in."
+        (
+            "The motor's strut is a proposal: the build does not say how it is held."
+            if strut_for(build) is not None and not build.found
+            else "The build does not say how the motor is held: draw it in."
+        )
         + (" The guard's small parts have a sheet of their own." if guard.element is not None else ""),
         *parts_table(build, own),
     )

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build import geometry as g
+from ..build.motor_strut import strut_for
 from ..units import Spread
 from .guard_pieces import guard_pieces
 from .guard_small import small_parts
-from .holes import Holes, all_holes, has_flat_base, low_part, size
+from .holes import WALL, Holes, all_holes, has_flat_base, low_part, size
 from .made_part import MadePart, Mark
 
 KERF = 1.5e-3  # m a hand or band saw turns to dust, wandering included; common practice
+STRUT_SCREW = 3.4e-3  # m; clearance of M3. Source: iso-273
 LEADS_ACROSS, LEADS_DEEP = 6e-3, 4e-3  # m; a slot for two sleeved leads, ours
 
 
@@ -67,6 +70,10 @@ def numbered(build: Build) -> tuple[Numbered, ...]:
             sizes = _box(screws.washer.outer, screws.washer.inner, screws.washer.thickness)
             rows.append(("washers", screws.count, screws.washer.material.name, sizes))
     motor = build.motor.part
+    strut = None if build.found else strut_for(build)
+    if strut is not None:
+        sizes = f"{size(strut.thickness)} x {size(strut.width)} x {size(round(strut.long, 3))}"
+        rows.append(("motor strut", 1, strut.metal, sizes))
     rows.append(("motor", 1, "as found", f"Ø{size(motor.diameter.value)} x {size(motor.length.value)}"))
     rows.append(("blade", 1, "as found", f"Ø{size(build.blade.part.diameter.value)}"))
     guard = build.guard
@@ -151,6 +158,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
             )
         )  # fmt: skip
     found += _sink(build, number["sink"], of("sink"))
+    found += _strut(build, number) if "motor strut" in number else []
     if build.found:  # what is there stays as it is, but for a pocket that the guard asks for
         pockets = {one.part for one in holes if one.use.startswith("pocket")}
         found = [replace(one, sawn=False, below=True, marks=()) for one in found if one.name in pockets]
@@ -194,6 +202,31 @@ def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]
     return [made]
 
 
+def _strut(build: Build, number: Mapping[str, int]) -> list[MadePart]:
+    """The strip that carries the motor, laid flat, its foot to the left."""
+    strut = strut_for(build)
+    if strut is None:
+        return []
+    long = round(strut.long, 3)
+    foot, away = -0.5 * long, max(0.25 * strut.lap, 0.5 * STRUT_SCREW + WALL)
+    places = ((foot + away, 0.0), (foot + strut.lap - away, 0.0))
+    motor = build.motor.part.diameter.value
+    marks = (
+        Mark("lies on the fin", foot + 0.5 * strut.lap, 0.0, strut.lap, strut.width),
+        Mark("motor", foot + strut.lap + strut.free, 0.0, motor, 0.0),
+    )
+    notes = (
+        "A proposal: the build does not say how its motor is held. Two screws through the fin nearest the middle; the motor's body is "
+        "held against the flat by a band, or the free part is given a quarter turn and the motor's face screwed on.",
+        f"k A / L leads {strut.carries * 1e3:.0f} mW/K to the motor, {build.motor.mount_conductance.value * 1e3:.0f} are reckoned with: "
+        f"thicker, wider or shorter, and the motor gets warmer. With its motor it sways {strut.sways:.0f} times a second: faster than the "
+        "blade turns, so that it does not shake.",
+    )
+    screws = Holes("motor strut", "A", "screw M3 through the fin", places, STRUT_SCREW)
+    sides = (long, strut.width, strut.thickness)
+    return [MadePart(number["motor strut"], "motor strut", strut.metal, "block", *sides, False, (screws,), marks, notes=notes)]
+
+
 def guard_holes(parts: tuple[MadePart, ...]) -> tuple[Holes, ...]:
     """Holes of the guard's own small parts, which are not in the fan.
 
@@ -203,7 +236,7 @@ def guard_holes(parts: tuple[MadePart, ...]) -> tuple[Holes, ...]:
     Returns:
         Their holes, part by part.
     """
-    fan = ("riser", "hot plate", "spreader", "sink")
+    fan = ("riser", "hot plate", "spreader", "sink", "motor strut")
     return tuple(one for part in parts if not part.name.startswith(fan) for one in part.holes)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..build import Build
+from ..build.motor_strut import strut_for
 from .clamp import Clamp
 from .clamp_sheet import order_of
 from .order import Plan, Step, figures, in_order, way_back
@@ -29,7 +30,12 @@ def fan_parts(build: Build) -> tuple[str, ...]:
     if build.screws is not None:
         found += ["clamp screws"] + (["bushes"] if build.screws.bush is not None else [])
         found += ["washers"] if build.screws.washer is not None else []
-    return (*found, "leads", "motor", "blade")
+    return (*found, "leads", *strut_of(build), "motor", "blade")
+
+
+def strut_of(build: Build) -> tuple[str, ...]:
+    """The strut under the name it has on the sheets; none where the sink offers no fin for one."""
+    return () if strut_for(build) is None else ("motor strut",)
 
 
 def _fill(build: Build, joint: str) -> str:
@@ -183,7 +189,8 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         )
     )
     steps += [
-        Step("motor", "Motor on its strut; leads tied, joined by polarity, sleeved.", ("motor",), ("clamp",), ("iron", "ties"),
+        Step("motor", "Motor on its strut; leads tied, joined by polarity, sleeved.", (*strut_of(build), "motor"), ("clamp",),
+             ("iron", "ties", "screwdriver"),
              ("blade shaft turns freely by hand?", "leads clear of riser, plate and blade?"), (), 25),
         Step("blade", "Blade on the shaft, spun by hand: clear of everything by 5 mm, blowing the way drawn.", ("blade",), ("motor",),
              ("hex key",), ("set screw tight, hub square?",), (), 10),

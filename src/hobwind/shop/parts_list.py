@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..build import Build
+from ..build.motor_strut import strut_for
 from .guard_foot import strip_for
 from .guard_small import small_parts
 from .order import Plan
@@ -40,6 +41,7 @@ LOOK = {
     "bushes": ("turn from PEEK bar; transistor mountings for the cool side only", "rub with a hot iron: must not soften", 0.5, 3),
     "washers": ("clutches and small gears of cordless drills", "press between vice jaws: springs back to its height", 0.1, 0.6),
     "leads": ("stage lamps, ovens, irons: silicone or glass-braid wire", "flame for a second: silicone chars white, PVC drips", 0.5, 2),
+    "motor strut": ("flat bar, aluminium strip of a window or a shelf", "springs back when bent by hand", 0.5, 3),
     "motor": ("disc players, cassette decks, printers", "hobwind bench motor: turns from 0.5 V and less", 2, 8),
     "blade": ("sheet offcuts, ventilator rotors", "balance on a needle; no crack at the hub", 2, 10),
     "lagging": ("cooker doors, boiler jackets; no lagging older than 1990 (asbestos)", "glows clean, no smoke", 1, 5),
@@ -100,7 +102,9 @@ def _what(build: Build, part: str) -> tuple[str, int]:
     if part == "modules":
         kinds = " and ".join(f"{use.count} {use.part.name}" for use in build.modules)
         return kinds, sum(use.count for use in build.modules)
+    strut = strut_for(build)
     simple = {
+        "motor strut": "" if strut is None else strut.says,
         "sink": build.sink.part.name,
         "motor": build.motor.part.name,
         "blade": build.blade.part.name,
