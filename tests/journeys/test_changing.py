@@ -41,9 +41,10 @@ def test_a_mend_being_tried_falls_when_the_build_changes_under_it(opened) -> Non
     page.get_by_text("Rename", exact=True).click()
     page.get_by_label("Name of this build").fill("Shed two")
     page.keyboard.press("Tab")
+    expect(page.locator("#build-name")).to_have_text("Shed two")  # the change is in: what is judged from here on is the new one
     expect(page.locator("#findings-old")).to_be_hidden(timeout=20000)
     page.get_by_role("button", name=re.compile("Try the mend")).first.click()
-    expect(page.locator("#ghost")).to_contain_text("settled on a plate of")
+    expect(page.locator("#ghost")).to_contain_text("settled on a plate of", timeout=20000)
     page.locator("#undo").click()
     expect(page.locator("#ghost")).to_be_hidden()
 
