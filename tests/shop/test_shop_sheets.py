@@ -57,7 +57,7 @@ def test_svg_page_bar_and_holes(paper: str) -> None:
     assert root.get("viewBox") == f"0 0 {width:g} {height:g}"
     (bar,) = [one for one in root.iter(f"{SVG}line") if one.get("data-part") == "proof bar"]
     assert float(str(bar.get("x2"))) - float(str(bar.get("x1"))) == pytest.approx(100.0, abs=FINE)
-    holes = circles(root, "CUT")
+    holes = [one for one in circles(root, "CUT") if one[2] < 3.35]  # the plate screws' pass at 3.4
     assert [size for _, _, size in holes] == pytest.approx([3.3] * 4, abs=FINE)
     across, up = {round(x, 3) for x, _, _ in holes}, {round(y, 3) for _, y, _ in holes}
     assert max(across) - min(across) == pytest.approx(90.0, abs=FINE)

@@ -143,6 +143,21 @@ def _holes(data: dict[str, Any]) -> list[Table]:
     return found
 
 
+def _plate(data: dict[str, Any] | None) -> list[Figure]:
+    """The screws that hold the hot plate on its riser."""
+    if data is None:
+        return []
+    which = f"{data['count']} plate screws {data['thread']} x {data['screw_mm']:g}"
+    return [
+        Figure(key="shop_plate_torque", label=f"{which}: tighten each, cold, to", text=f"{data['torque_Nm']:.2f} N·m"),
+        Figure(key="shop_plate_preload", label="pull of each plate screw", text=f"{data['preload_N']:.0f} N"),
+        Figure(key="shop_plate_growth", label="hot, the plate outgrows it by", text=f"{data['growth_N']:.0f} N"),
+        Figure(key="shop_plate_load", label=f"most on one, when {data['load_when']}", text=f"{data['load_N']:.0f} N"),
+        Figure(key="shop_plate_strips", label="its thread tears out, hot, at", text=f"{data['thread_holds_N']:.0f} N"),
+        Figure(key="shop_plate_yields", label="a plate screw yields, hot, near", text=f"{data['yields_N']:.0f} N"),
+    ]
+
+
 def _clamp(data: dict[str, Any]) -> list[Figure]:
     return [
         Figure(key="shop_torque", label="tighten each, cold, to", text=f"{data['torque_Nm']:.2f} N·m"),
@@ -204,7 +219,7 @@ def _topic(one: Section) -> Topic:
     tables: list[Table] = []
     lines = list(one.lines)
     if one.key == "holes":
-        tables = _holes(one.data)
+        tables, figures = _holes(one.data), _plate(one.data["plate_screws"])
     elif one.key == "clamp" and one.data:
         figures = _clamp(one.data)
     elif one.key == "stack-up" and one.data:
