@@ -105,9 +105,13 @@ def _holes(data: dict[str, Any]) -> list[Table]:
     def deep(row: dict[str, Any]) -> str:
         return "through" if row["depth_mm"] is None else f"{row['depth_mm']:g}"
 
+    def what(row: dict[str, Any]) -> str:
+        cone = row["countersink_mm"]
+        return row["use"] if cone is None else f"{row['use']}, countersunk to {cone:g}"
+
     holes = [
         [
-            f"{row['part']} {row['letter']}", row["use"], str(len(row["places"])), f"{row['drill_mm']:g}", deep(row), row["thread"] or "–",
+            f"{row['part']} {row['letter']}", what(row), str(len(row["places"])), f"{row['drill_mm']:g}", deep(row), row["thread"] or "–",
             "; ".join(f"{spot['x_mm']:g}, {spot['y_mm']:g}" for spot in row["places"]),
         ]
         for row in data["holes"]
