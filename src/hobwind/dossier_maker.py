@@ -10,6 +10,7 @@ from .charts import evening_chart, map_chart, picture
 from .dossier import Bands, content, dossier_pdf, photo_in, stripped
 from .scene.play import section_temperatures, to_svg
 from .scene.shapes import plan, section
+from .shop.plate_drawn import drawn_screws
 from .shop.topics import topics
 from .studies.odds import FEW, odds
 from .studies.odds_fans import Figure
@@ -62,8 +63,11 @@ def make_dossier(
     photos = [stripped(path) for path in check_photos(build, folder)]
     limit = build.face_limit
     pictures = [
-        ("section, settled on the usual plate", to_svg(section(build), section_temperatures(solved.usual_point.seen))),
-        ("from above", to_svg(plan(build))),
+        (
+            "section, settled on the usual plate",
+            to_svg(section(build, drawn_screws(build)), section_temperatures(solved.usual_point.seen)),
+        ),
+        ("from above", to_svg(plan(build, drawn_screws(build)))),
         ("settled, over plate temperature", picture(map_chart(solved), "svg").decode()),
         ("usual evening", picture(evening_chart(solved.usual, limit), "svg").decode()),
         ("over-fired evening", picture(evening_chart(solved.worst, limit), "svg").decode()),

@@ -11,6 +11,7 @@ from .charts import evening_chart, map_chart, picture
 from .files import write_whole
 from .scene.play import section_temperatures, to_dxf, to_svg
 from .scene.shapes import plan, section
+from .shop.plate_drawn import drawn_screws
 from .stack.evening import Evening
 from .studies.report import check_report, evening_report
 from .studies.verdict import Verdict
@@ -50,7 +51,7 @@ def write_check(judged: Verdict, text: str, out: Path) -> list[Path]:
         FileError: the folder or a file cannot be written.
     """
     solved, build = judged.solved, judged.build
-    drawn = section(build)
+    drawn = section(build, drawn_screws(build))
     chart = map_chart(solved)
     over_fired = evening_chart(solved.worst, _limit(build))
     return write_files(
@@ -63,8 +64,8 @@ def write_check(judged: Verdict, text: str, out: Path) -> list[Path]:
             "over-fired-evening.png": picture(over_fired, "png"),
             "usual-evening.svg": picture(evening_chart(solved.usual, _limit(build)), "svg"),
             "section.dxf": to_dxf(drawn),
-            "plan.svg": to_svg(plan(build)),
-            "plan.dxf": to_dxf(plan(build)),
+            "plan.svg": to_svg(plan(build, drawn_screws(build))),
+            "plan.dxf": to_dxf(plan(build, drawn_screws(build))),
             "check.json": json_text(check_report(judged)),
             "verdict.txt": text,
         },

@@ -49,6 +49,23 @@ def _holes() -> Schema:
         "thread_holds_N": s.figure("Force that tears the thread out when hot", "N", least=0.0),
         "screw_strip_mm2": s.figure("Area along which the screw's own thread would shear", "mm²", least=0.0),
     }
+    plate = {
+        "thread": s.text("Such as M4"),
+        "count": s.count("How many"),
+        "metal": s.text("What they are made of"),
+        "screw_mm": s.figure("Whole length, the head included", "mm", least=0.0),
+        "engaged_mm": s.figure("Length of screw in the riser's thread", "mm", least=0.0),
+        "torque_Nm": s.figure("Torque of each, cold", "N·m", least=0.0),
+        "preload_N": s.figure("Pull of each, cold", "N", least=0.0),
+        "wanted_N": s.figure("Pull of each that presses the joint as the model reckons", "N", least=0.0),
+        "growth_N": s.figure("What heat adds to that pull, negative where it takes some", "N"),
+        "load_N": s.figure("Most that a lifted or carried fan puts on one of them", "N", least=0.0),
+        "load_when": s.text("When that is"),
+        "thread_holds_N": s.figure("Force that tears the thread out when hot", "N", least=0.0),
+        "yields_N": s.figure("Force at which the screw yields when hot", "N", least=0.0),
+        "covered_mm2": s.figure("Contact that their heads take from the modules", "mm²", least=0.0),
+    }
+    no_plate = "without a hot plate, where it is one metal with its riser, in a found fan, or where none find a place"
     none = "when there are no clamp screws, or their thread is not known"
     return s.thing(
         "Holes, threads and saw lengths",
@@ -62,11 +79,13 @@ def _holes() -> Schema:
                     "drill_mm": s.figure("Drill", "mm", least=0.0),
                     "depth_mm": s.figure("Depth at the drill's full width", "mm", through, 0.0),
                     "thread": {"description": "Thread to be tapped; null for a plain hole.", "type": ["string", "null"]},
+                    "countersink_mm": s.figure("Width of a countersink of 90° at the face", "mm", "where there is none", 0.0),
                     "thread_depth_mm": s.figure("Depth of full thread", "mm", f"{through} or is plain", 0.0),
                     "places": spots,
                 },
             ),
             "thread": s.thing("Limits of the clamp screws' thread", limits, none),
+            "plate_screws": s.thing("Screws that hold the hot plate on its riser", plate, no_plate),
             "clamp_screw": s.thing("How a clamp screw sits in its thread", screw, none),
             "saw": s.rows(
                 "What is sawn from bar",

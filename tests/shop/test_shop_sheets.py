@@ -57,7 +57,7 @@ def test_svg_page_bar_and_holes(paper: str) -> None:
     assert root.get("viewBox") == f"0 0 {width:g} {height:g}"
     (bar,) = [one for one in root.iter(f"{SVG}line") if one.get("data-part") == "proof bar"]
     assert float(str(bar.get("x2"))) - float(str(bar.get("x1"))) == pytest.approx(100.0, abs=FINE)
-    holes = circles(root, "CUT")
+    holes = [one for one in circles(root, "CUT") if one[2] < 3.35]  # the plate screws' pass at 3.4
     assert [size for _, _, size in holes] == pytest.approx([3.3] * 4, abs=FINE)
     across, up = {round(x, 3) for x, _, _ in holes}, {round(y, 3) for _, y, _ in holes}
     assert max(across) - min(across) == pytest.approx(90.0, abs=FINE)
@@ -240,7 +240,7 @@ def test_arrangement_shows_the_lift_and_every_part() -> None:
     dashed = next(s for s in low if s.layer == "MARK" and s.style == "hidden")  # type: ignore[union-attr]
     assert dashed.y - solid.y == pytest.approx(0.5 * 2.0)  # type: ignore[union-attr]  # 2 mm at 1:2
     numbers = {s.text for s in sheet.shapes if isinstance(s, Text) and s.part == "number"}
-    assert numbers == {str(i) for i in range(1, 13)}
+    assert numbers == {str(i) for i in range(1, 14)}
     said = " ".join(s.text for s in sheet.shapes if isinstance(s, Text))
     for word in ("1:2", "aluminium 6082", "60 x 60 x 110", "305", "230", "110", "thin foot", "14 mm over the stove plate"):
         assert word in said

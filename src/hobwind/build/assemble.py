@@ -11,6 +11,7 @@ from .handing import hand_on, measured
 from .pin import pin_depth, usual_pin
 from .reader import Notes, Section
 from .sections import (
+    JOINED,
     BladeUse,
     Build,
     Guard,
@@ -42,6 +43,8 @@ HELD_IN = ("riser", "hot plate", "spreader", "sink", "plate")
 TOOLS = ("torque wrench", "spring scale on the key", "feel")
 PIN_FITS = ("H7/g6", "H8/f7", "H9/d9")
 STANDS = ("guide", "three pins", "foot")
+BY_SCREWS = "screws"  # of hot_plate.held: which ones, the shop chooses
+HELD = (BY_SCREWS, "M3", "M4", "M5", "M6", "M8", *JOINED)
 UNREAD = plain(0.0)  # holds the place of what depends on the rest of its section
 TO_MAKE, FOUND = "to be made", "found"  # of [fan] made: a fan that is still to be made, or one that stands there already
 
@@ -238,12 +241,14 @@ def _slab(notes: Notes, table: Mapping[str, Any], key: str) -> Slab | None:
     s = Section(notes, key, table[key])
     material = s.named("material", "material", None)
     finish = _own_finish(s, material)
+    held = s.choice("held", HELD, BY_SCREWS) if key == "hot_plate" else BY_SCREWS
     slab = Slab(
         width=s.quantity("width", "length", None, 5e-3, 0.5),
         depth=s.quantity("depth", "length", None, 5e-3, 0.5),
         thickness=s.quantity("thickness", "length", None, 5e-4, 0.1),
         material=material,
         finish=finish,
+        held=None if held == BY_SCREWS else held,
     )
     s.close()
     return slab

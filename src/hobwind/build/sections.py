@@ -99,15 +99,24 @@ class Joints:
     sink: JointFace
 
 
+JOINED = ("one piece", "brazed", "soft solder")  # ways in which hot plate and riser are one metal, without a joint to fill
+
+
 @dataclass(frozen=True)
 class Slab:
-    """A hot plate or a spreader."""
+    """A hot plate or a spreader. `held`: how a hot plate is held to its riser; None is by screws that the shop chooses."""
 
     width: Spread
     depth: Spread
     thickness: Spread
     material: Material
     finish: Finish
+    held: str | None = None
+
+    @property
+    def joined(self) -> bool:
+        """Whether it is one metal with its riser."""
+        return self.held in JOINED
 
 
 @dataclass(frozen=True)
@@ -284,6 +293,11 @@ class Build:
     mass: Spread | None
     records: tuple[Record, ...]
     found: bool = False  # a fan that exists already, known from outside: nothing of it is to be made but its guard
+
+    @property
+    def plate_joint(self) -> bool:
+        """Whether there is a joint between riser and hot plate that something fills."""
+        return self.hot_plate is not None and not self.hot_plate.joined
 
     @property
     def face_limit(self) -> float:

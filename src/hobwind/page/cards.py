@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import BaseModel, Field
 
 from ..build import Build
-from ..build.assemble import GUARD_KINDS, HELD_IN, RISER_SHAPES, STANDS
+from ..build.assemble import GUARD_KINDS, HELD, HELD_IN, RISER_SHAPES, STANDS
 from ..errors import InputError
 from ..files import toml_table
 from ..parts.catalogue import Shelf
@@ -23,6 +23,7 @@ from .meanings import build_meaning, part_meaning
 # Words a value can be chosen from: fixed ones, or the names of a kind of part.
 WORDS: dict[str, tuple[str, ...]] = {
     "riser.shape": RISER_SHAPES, "guard.kind": GUARD_KINDS, "guard.held_in": HELD_IN, "guard.stands": STANDS,
+    "hot_plate.held": HELD,
     "wiring.arrangement": ("series", "parallel"),
 }  # fmt: skip
 PARTS = {

@@ -20,6 +20,7 @@ from ..scene.forms import BLADE, RISER, SOLID, Circle, Dimension, Label, Line, P
 from ..scene.heat import RISER_FOOT, RISER_TOP, colour
 from ..scene.shapes import section
 from ..scene.svg import clean
+from ..shop.plate_drawn import drawn_screws
 from .drawn_guard import beside, headroom, moves, near_edge, own_pin, pin_share
 
 JOINT = 1.2  # mm, how thick a joint is drawn
@@ -79,7 +80,7 @@ class _Sheet:
 
     def __init__(self, build: Build, heats: Mapping[str, float], flows: Mapping[str, float], heaviest: float) -> None:
         self.build, self.heats, self.flows = build, heats, flows
-        self.scene: Scene = section(build)
+        self.scene: Scene = section(build, drawn_screws(build))
         known = [value for value in heats.values() if math.isfinite(value)]
         room, worst = build.stove.room.value - 273.15, build.stove.worst_plate.value - 273.15
         self.low = 20.0 * math.floor(min([room, *known]) / 20.0)

@@ -60,6 +60,7 @@ hot_plate.width | width | Spreads the heat under the modules.
 hot_plate.depth | depth | Spreads the heat under the modules.
 hot_plate.thickness | thickness | Thicker spreads better and stores more.
 hot_plate.material | metal | Aluminium or copper, as a rule.
+hot_plate.held | held to the riser by | Screws, unless it is one metal with its riser; which screws, Shop chooses where no size is named.
 hot_plate.finish* | finish | Decides how much heat its sides glow away.
 spreader.width | width | Spreads the heat over the sink's base.
 spreader.depth | depth | Spreads the heat over the sink's base.

@@ -105,9 +105,13 @@ def _holes(data: dict[str, Any]) -> list[Table]:
     def deep(row: dict[str, Any]) -> str:
         return "through" if row["depth_mm"] is None else f"{row['depth_mm']:g}"
 
+    def what(row: dict[str, Any]) -> str:
+        cone = row["countersink_mm"]
+        return row["use"] if cone is None else f"{row['use']}, countersunk to {cone:g}"
+
     holes = [
         [
-            f"{row['part']} {row['letter']}", row["use"], str(len(row["places"])), f"{row['drill_mm']:g}", deep(row), row["thread"] or "–",
+            f"{row['part']} {row['letter']}", what(row), str(len(row["places"])), f"{row['drill_mm']:g}", deep(row), row["thread"] or "–",
             "; ".join(f"{spot['x_mm']:g}, {spot['y_mm']:g}" for spot in row["places"]),
         ]
         for row in data["holes"]
@@ -141,6 +145,21 @@ def _holes(data: dict[str, Any]) -> list[Table]:
         rows = [[row["part"], f"{row['saw_mm']:g}", f"{row['finished_mm']:g}"] for row in data["saw"]]
         found.append(Table(key="shop_saw", title="Saw", head=["part", "saw at, mm", "finish to, mm"], rows=rows))
     return found
+
+
+def _plate(data: dict[str, Any] | None) -> list[Figure]:
+    """The screws that hold the hot plate on its riser."""
+    if data is None:
+        return []
+    which = f"{data['count']} plate screws {data['thread']} x {data['screw_mm']:g}"
+    return [
+        Figure(key="shop_plate_torque", label=f"{which}: tighten each, cold, to", text=f"{data['torque_Nm']:.2f} N·m"),
+        Figure(key="shop_plate_preload", label="pull of each plate screw", text=f"{data['preload_N']:.0f} N"),
+        Figure(key="shop_plate_growth", label="hot, the plate outgrows it by", text=f"{data['growth_N']:.0f} N"),
+        Figure(key="shop_plate_load", label=f"most on one, when {data['load_when']}", text=f"{data['load_N']:.0f} N"),
+        Figure(key="shop_plate_strips", label="its thread tears out, hot, at", text=f"{data['thread_holds_N']:.0f} N"),
+        Figure(key="shop_plate_yields", label="a plate screw yields, hot, near", text=f"{data['yields_N']:.0f} N"),
+    ]
 
 
 def _clamp(data: dict[str, Any]) -> list[Figure]:
@@ -204,7 +223,7 @@ def _topic(one: Section) -> Topic:
     tables: list[Table] = []
     lines = list(one.lines)
     if one.key == "holes":
-        tables = _holes(one.data)
+        tables, figures = _holes(one.data), _plate(one.data["plate_screws"])
     elif one.key == "clamp" and one.data:
         figures = _clamp(one.data)
     elif one.key == "stack-up" and one.data:

@@ -15,6 +15,7 @@ from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.steady import Rest
 from ..studies.headline import Headline
+from .whys_plate import PLATE_WHYS
 from .whys_row import Filled, Look, Why
 from .whys_tables import TABLE_WHYS
 
@@ -206,6 +207,7 @@ SHOP_WHYS: dict[str, Why] = {
                           _lapped(lambda one: one.peak_face[0] - 273.15), FLAT),
     "shop_flat_margin": Why("What lapping does to the margin", "least of (limit − T_hot)", _lapped(_least), FLAT),
     **TABLE_WHYS,
+    **PLATE_WHYS,
     "shop_chain": Why("Chain of lengths", "Σ of lengths that deepen it − Σ of those that bring it out", _recess, ("exact",)),
     "shop_recess": Why("Recess of the pin's tip, cold", "Σ of lengths that deepen it − Σ of those that bring it out",
                        _recess, ("exact",)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from ..shop.clamp import clamp
+from ..shop.countersunk import SUNK
 from ..shop.holes import all_holes, screw_fit, size
 from ..shop.made_part import FACING
 from ..shop.made_parts import guard_holes, made_parts
@@ -19,9 +20,14 @@ def _holes(look: Look) -> Filled:
     told, value = [], None
     for one in found:
         if one.thread is not None:
-            value = (one.thread.diameter - one.thread.pitch) * 1e3
+            drill = (one.thread.diameter - one.thread.pitch) * 1e3
+            value = drill if value is None else value
             told.append(
-                f"{one.part} {one.letter}, {one.thread.name}: {size(one.thread.diameter)} − {size(one.thread.pitch)} mm = {value:.2f} mm"
+                f"{one.part} {one.letter}, {one.thread.name}: {size(one.thread.diameter)} − {size(one.thread.pitch)} mm = {drill:.2f} mm"
+            )
+        elif one.countersink is not None:
+            told.append(
+                f"{one.part} {one.letter}: {size(one.drill)} mm, clearance; cone = head + 2 · {size(SUNK)} mm below the face"
             )
         else:
             told.append(f"{one.part} {one.letter}: {size(one.drill)} mm, as the build has it for: {one.use}")

@@ -33,6 +33,7 @@ from .forms import (
 )
 from .guard_forms import guard_shapes
 from .sink_forms import base_top, sink_shapes
+from .sunk import Sunk, from_above, in_section
 
 MODULE_SKIN = 0.2  # share of a module's thickness drawn as each ceramic
 ENGAGED = 1.5  # thread diameters a screw is drawn beyond its free length
@@ -76,11 +77,12 @@ class _Stack:
         self.y += thick
 
 
-def section(build: Build) -> Scene:
+def section(build: Build, held: Sunk | None = None) -> Scene:
     """The whole fan on its stove plate, seen along the fins.
 
     Args:
         build: a checked build.
+        held: screws that hold the hot plate on its riser.
 
     Returns:
         Shapes from back to front.
@@ -101,6 +103,10 @@ def section(build: Build) -> Scene:
     under_hot, hot = stack.y, build.hot_plate
     if hot is not None:
         stack.slab("hot plate", HOT_PLATE, mm(hot.width.value), mm(hot.thickness.value))
+        if held is not None:
+            sunk, name = in_section(held, stack.y)
+            stack.shapes += sunk
+            stack.labels.append(name)
     stack.modules()
     under_high, spreader = stack.y, build.spreader
     if spreader is not None:
@@ -182,11 +188,12 @@ def pocket_place(build: Build) -> tuple[float, float]:
     return 0.0, 0.0
 
 
-def plan(build: Build) -> Scene:
+def plan(build: Build, held: Sunk | None = None) -> Scene:
     """The plate below the modules from above: modules, screw holes, and the element's pocket beneath.
 
     Args:
         build: a checked build.
+        held: screws that hold the hot plate on its riser.
 
     Returns:
         Shapes from back to front; what lies below the plate is hidden.
@@ -201,6 +208,10 @@ def plan(build: Build) -> Scene:
         labels = [Label(part, part, 0.33 * width, -0.33 * width)]
     else:
         shapes.append(middle_rect(part, layer, 0.0, -0.5 * depth, width, depth))
+    if held is not None:
+        sunk, label = from_above(held)
+        shapes += sunk
+        labels.append(label)
     for i, (x, y, wide, deep) in enumerate(g.module_places(build)):
         name = f"module {i + 1}"
         low = mm(y) - 0.5 * mm(deep)

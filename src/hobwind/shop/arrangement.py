@@ -40,6 +40,7 @@ from .guard_small import small_parts
 from .ink import CENTRE, CUT, FACE, MARK, TEXT, USUAL, box_of, drawn, moved, wide
 from .made_parts import numbered
 from .paper import MARGIN, SHEETS, Heading, Page, foot_of
+from .plate_drawn import drawn_screws
 from .templates import Template
 
 SCALES = ((1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1, "1:10"))  # ISO 5455
@@ -345,8 +346,8 @@ def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     Returns:
         One page for each view.
     """
-    own = fan_numbers(build)
-    guard, drawn_section, drawn_plan = build.guard, section(build), _tapped(build, plan(build))
+    own, held = fan_numbers(build), drawn_screws(build)
+    guard, drawn_section, drawn_plan = build.guard, section(build, held), _tapped(build, plan(build, held))
     lifts = guard.element is not None and guard.kind == "central lift"
     more = _lifted(build, drawn_section, mm(guard.stop.value)) if lifts else []
     ends = [shape for shape in drawn_section.shapes if not isinstance(shape, Dimension)]

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
-from .holes import HELD, LEAST, POINT, WALL, Holes, ScrewFit, low_part, screw_fit, size
+from .holes import Holes, ScrewFit, held_by, low_part, screw_fit, size
 from .made_part import MadePart
 from .made_parts import made_parts
+from .plate_words import plate_findings
+from .rules import EDGE, HELD, LEAST, POINT, WALL
 
-EDGE = 1.5  # diameters from a tapped hole's middle to the nearest edge; common practice
 FEW = 0.5e-3  # m; differences in length that filing and compound take up
 
 Spot = tuple[str, str, int]  # part, letter of the holes, which of them
@@ -173,6 +174,7 @@ def faults(build: Build) -> tuple[Finding, ...]:
         if fit is not None and part.name == low_part(build):
             threaded = tuple(spot for holes in part.holes if holes.thread is not None for spot in _all(holes))
             found += _engagement(build, fit, threaded)
+    found += [Finding(part, says) for part, says in plate_findings(build, held_by(build))]
     if build.screws is not None and fit is None and not build.found:
         got = build.screws.part.thread
         said = f'fault: screws: "{got}" is not a coarse thread from M2 to M12; its tap drill is not known here.'

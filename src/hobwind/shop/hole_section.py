@@ -6,9 +6,12 @@ from typing import Any
 
 from ..build import Build
 from .hole_checks import Finding, faults
-from .holes import HELD, Holes, ScrewFit, all_holes, low_part, screw_fit, size
+from .holes import Holes, ScrewFit, all_holes, held_by, low_part, screw_fit, size
 from .inch_drills import in_inch, nearest_drill
 from .made_parts import KERF, bar_needed, guard_holes, made_parts
+from .plate_joint import plate_joint
+from .plate_words import plate_data, plate_lines
+from .rules import HELD
 from .section import Section
 from .threads import Thread, screw_strip_area
 
@@ -77,6 +80,7 @@ def _hole_data(holes: Holes) -> dict[str, Any]:
         "drill_mm": round(holes.drill * 1e3, 4),
         "depth_mm": None if holes.depth is None else round(holes.depth * 1e3, 4),
         "thread": None if holes.thread is None else holes.thread.name,
+        "countersink_mm": None if holes.countersink is None else round(holes.countersink * 1e3, 4),
         "thread_depth_mm": None if holes.thread_depth is None else round(holes.thread_depth * 1e3, 4),
         "places": [{"x_mm": round(x * 1e3, 4), "y_mm": round(y * 1e3, 4)} for x, y in holes.places],
     }
@@ -118,9 +122,13 @@ def holes_section(build: Build, inch: bool = False) -> Section:
     fit, parts = screw_fit(build), made_parts(build)
     holes = (*all_holes(build), *guard_holes(parts))
     findings: tuple[Finding, ...] = faults(build)
+    screws = held_by(build)
     lines = [line for one in holes for line in _row(one, inch)]
     if fit is not None:
         lines += _thread_lines(fit.thread, inch) + _fit_lines(build, fit)
+    if screws is not None:
+        lines += _thread_lines(screws.thread, inch) if fit is None or fit.thread != screws.thread else []
+        lines += plate_lines(plate_joint(build, screws), build)
     for part in parts:
         if part.sawn:
             inches = f" ({in_inch(part.saw_length)})" if inch else ""
@@ -130,6 +138,7 @@ def holes_section(build: Build, inch: bool = False) -> Section:
     data = {
         "holes": [_hole_data(one) for one in holes],
         "thread": None if fit is None else _limits_data(fit.thread),
+        "plate_screws": None if screws is None else plate_data(plate_joint(build, screws)),
         "clamp_screw": None if fit is None else _fit_data(fit),
         "saw": [
             {"part": part.name, "saw_mm": round(part.saw_length * 1e3, 4), "finished_mm": round(part.tall * 1e3, 4)}

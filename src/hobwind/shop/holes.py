@@ -11,21 +11,19 @@ from ..build import Build
 from ..build import geometry as g
 from ..parts.kinds import Material
 from .metals import Tapped, tapped
+from .plate_screws import Bore, PlateScrews, plate_screws
+from .rules import HELD, LEAST, LENGTHS, POINT, SHORT, SPARE, WALL
 from .threads import THREADS, Thread, engagement_for, pull_out
 
-LENGTHS = tuple(i * 1e-3 for i in (6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120))
-WALL = 1.5e-3  # m; thinner walls are a finding
-HELD = 2.0  # times the clamp's force that a thread must hold when hot; common practice
-LEAST = 1.0  # diameters of engagement, whatever the force; common practice
-SPARE = 2.0  # pitches of thread deeper than the screw reaches, so that it never bottoms
-POINT = 0.3004  # a 118° drill's point is so many diameters long: 0.5 / tan 59°
-SHORT = 0.5e-3  # m; a screw's end stays this far from the face of the part below
 PIN_ROOM, POCKET_ROOM = 0.3e-3, 0.2e-3  # m; a pin slides though rusty, an element slips in; common practice
 
 
 @dataclass(frozen=True)
 class Holes:
-    """Holes of one kind in one part; metres. `depth` counts from `face` to the drill's full width, None is through."""
+    """Holes of one kind in one part; metres. `depth` counts from `face` to the drill's full width, None is through.
+
+    `countersink` is its width at the face, of a cone of 90°.
+    """
 
     part: str
     letter: str
@@ -36,6 +34,7 @@ class Holes:
     face: str = "top"
     thread: Thread | None = None
     thread_depth: float | None = None
+    countersink: float | None = None
 
     @property
     def beside(self) -> str:
@@ -43,14 +42,15 @@ class Holes:
         drill = f"drill {size(self.drill)}"
         deep = "" if self.depth is None else f" x {size(self.depth)} deep"
         if self.thread is None:
-            return f"{drill}{deep}"
+            sunk = "" if self.countersink is None else f", countersink 90° to {size(self.countersink)}"
+            return f"{drill}{deep}{sunk}"
         tap = "" if self.thread_depth is None else f" x {size(self.thread_depth)}"
         return f"{self.thread.name}{tap}, {drill}{deep}"
 
     @property
     def width(self) -> float:
-        """Width of what is cut away: the thread where there is one, m."""
-        return self.drill if self.thread is None else self.thread.diameter
+        """Width of what is cut away: the thread where there is one, the countersink where there is one, m."""
+        return max(self.drill if self.thread is None else self.thread.diameter, self.countersink or 0.0)
 
 
 @dataclass(frozen=True)
@@ -231,6 +231,39 @@ def _guard_holes(build: Build) -> list[Holes]:
     return found
 
 
+def _bores(holes: list[Holes], part: str) -> list[Bore]:
+    return [(x, y, one.width) for one in holes if one.part == part for x, y in one.places]
+
+
+def _other_holes(build: Build) -> list[Holes]:
+    """All holes but those of the plate screws; a found fan's clamp stays closed."""
+    return ([] if build.found else _screw_holes(build)) + _guard_holes(build)
+
+
+def held_by(build: Build) -> PlateScrews | None:
+    """The screws that hold the hot plate on its riser; None where none are wanted, or none find a place."""
+    return _held(build, _other_holes(build))
+
+
+def _held(build: Build, others: list[Holes]) -> PlateScrews | None:
+    return plate_screws(build, _bores(others, f"riser {len(build.riser)}"), _bores(others, "hot plate"))
+
+
+def _plate_holes(build: Build, others: list[Holes]) -> list[Holes]:
+    """Tapped into the riser, passing the plate with their heads sunk."""
+    screws = _held(build, others)
+    if screws is None:
+        return []
+    thread = screws.thread
+    return [
+        Holes(
+            f"riser {len(build.riser)}", "", "plate screw", screws.places, thread.tap_drill, screws.drill_depth, "top", thread,
+            screws.thread_depth,
+        ),
+        Holes("hot plate", "", "plate screw passes", screws.places, thread.clearance, countersink=screws.head.countersink),
+    ]  # fmt: skip
+
+
 def all_holes(build: Build) -> tuple[Holes, ...]:
     """Every hole that the build asks for, lettered part by part.
 
@@ -241,8 +274,8 @@ def all_holes(build: Build) -> tuple[Holes, ...]:
         Sets of like holes; A, B, ... within each part.
     """
     found, seen = [], dict[str, int]()
-    own = [] if build.found else _screw_holes(build)  # a found fan's clamp stays closed
-    for one in own + _guard_holes(build):
+    others = _other_holes(build)
+    for one in others + _plate_holes(build, others):
         found.append(replace(one, letter=chr(65 + seen.get(one.part, 0))))
         seen[one.part] = seen.get(one.part, 0) + 1
     return tuple(found)

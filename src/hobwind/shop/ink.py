@@ -127,12 +127,15 @@ class Wording:
         """
         width, step = max(wide(line, SMALL) for line in lines), 1.35 * SMALL
         tall = step * (len(lines) - 1) + 0.8 * SMALL
+        middle = x - 0.5 * width
+        if self.inside is not None:  # near an edge, words above or below move inwards with their whole length
+            middle = max(min(middle, self.inside[2] - width - 1.0), self.inside[0] + 1.0)
         best: tuple[float, Box] | None = None
         for far, gap in enumerate((radius + 1.2, radius + 4.0, radius + 8.0, radius + 13.0)):
             for turn, (left, low) in enumerate(
                 (
                     (x + gap, y + 0.9), (x - gap - width, y + 0.9), (x + gap, y - tall - 0.9), (x - gap - width, y - tall - 0.9),
-                    (x - 0.5 * width, y + gap), (x - 0.5 * width, y - gap - tall),
+                    (middle, y + gap), (middle, y - gap - tall),
                 )
             ):  # fmt: skip
                 box = (left, low, left + width, low + tall)

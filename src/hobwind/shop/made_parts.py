@@ -12,8 +12,9 @@ from ..build.motor_strut import strut_for
 from ..units import Spread
 from .guard_pieces import guard_pieces
 from .guard_small import small_parts
-from .holes import WALL, Holes, all_holes, has_flat_base, low_part, size
+from .holes import Holes, all_holes, has_flat_base, held_by, low_part, size
 from .made_part import MadePart, Mark
+from .rules import WALL
 
 KERF = 1.5e-3  # m a hand or band saw turns to dust, wandering included; common practice
 STRUT_SCREW = 3.4e-3  # m; clearance of M3. Source: iso-273
@@ -59,16 +60,19 @@ def numbered(build: Build) -> tuple[Numbered, ...]:
         if slab is not None:
             sizes = _box(slab.width, slab.depth, slab.thickness)
             rows.append((name, 1, slab.material.name, sizes))
+        screws = held_by(build) if name == "hot plate" else None
+        if screws is not None:
+            rows.append(("plate screws", len(screws.places), screws.metal.name, screws.called))
     rows.append(("sink", 1, build.sink.part.material.name, " x ".join(size(one) for one in g.sink_box(build))))
     if build.screws is not None:
-        screws = build.screws
-        rows.append(("clamp screws", screws.count, screws.part.material.name, screws.part.thread))
-        if screws.bush is not None:
-            bush = f"Ø{size(screws.bush.outer.value)} / {size(screws.bush.inner.value)}"
-            rows.append(("bushes", screws.count, screws.bush.material.name, bush))
-        if screws.washer is not None:
-            sizes = _box(screws.washer.outer, screws.washer.inner, screws.washer.thickness)
-            rows.append(("washers", screws.count, screws.washer.material.name, sizes))
+        clamp = build.screws
+        rows.append(("clamp screws", clamp.count, clamp.part.material.name, clamp.part.thread))
+        if clamp.bush is not None:
+            bush = f"Ø{size(clamp.bush.outer.value)} / {size(clamp.bush.inner.value)}"
+            rows.append(("bushes", clamp.count, clamp.bush.material.name, bush))
+        if clamp.washer is not None:
+            sizes = _box(clamp.washer.outer, clamp.washer.inner, clamp.washer.thickness)
+            rows.append(("washers", clamp.count, clamp.washer.material.name, sizes))
     motor = build.motor.part
     strut = None if build.found else strut_for(build)
     if strut is not None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 SHEAR = 0.6  # of the tensile strength; common practice
+HOT = 523.15  # K; the temperature meant by "hot"
 
 
 @dataclass(frozen=True)

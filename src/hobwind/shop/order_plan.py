@@ -6,8 +6,10 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from .clamp import Clamp
 from .clamp_sheet import order_of
+from .holes import held_by
 from .order import Plan, Step, figures, in_order, way_back
 from .order_guard import found_plan, guard_checks, guard_parts, guard_steps, proof
+from .plate_words import between_risers, plate_checks, plate_step
 from .section import Section
 from .stackup import Stackup
 
@@ -24,6 +26,7 @@ def fan_parts(build: Build) -> tuple[str, ...]:
     """Parts of the fan without its guard."""
     found = [f"riser part {i + 1}" if len(build.riser) > 1 else "riser" for i in range(len(build.riser))]
     found += ["hot plate"] if build.hot_plate is not None else []
+    found += ["plate screws"] if held_by(build) is not None else []
     found += ["modules"] + (["lagging"] if build.surround is not None else [])
     found += ["spreader"] if build.spreader is not None else []
     found += ["sink"]
@@ -47,14 +50,8 @@ def _foot(build: Build) -> str:
     """How the riser is set up for the work."""
     if len(build.riser) == 1:
         return "Riser on the bench, foot down, on clean paper."
-    return f"Riser parts onto each other from the foot up, {_fill(build, 'riser')} between; foot down on clean paper."
-
-
-def _held(build: Build) -> str:
-    """How the hot plate is held to the riser."""
-    if build.guard.element is None:
-        return "Screw or pin it so that it cannot turn."
-    return "Hold them together with two screws or more, clear of the modules: a lifted fan must not leave its riser hanging on compound."
+    fill = _fill(build, "riser")
+    return f"Riser parts onto each other from the foot up, {fill} between; foot down on clean paper. {between_risers(build)}"
 
 
 def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
@@ -74,7 +71,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     risers = tuple(part for part in parts if part.startswith("riser"))
     guarded = build.guard.kind != "none"
     inside = guarded and build.guard.held_in == "riser"
-    hot = ("hot plate",) if build.hot_plate is not None else ()
+    hot = tuple(part for part in ("hot plate", "plate screws") if part in parts)
     lower = (*risers, *hot)
     guard = guard_steps(build, "foot" if inside else "clamp") if guarded else []
     checks = guard_checks(build, stack) if guarded else ()
@@ -94,14 +91,15 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         steps.append(
             Step(
                 "hot-plate",
-                f"Hot plate onto the riser; between them: {_fill(build, 'hot_plate')}. {_held(build)}",
+                plate_step(build, _fill(build, "hot_plate")),
                 hot,
                 (below,),
-                ("hex key", "straightedge"),
                 (
-                    f"{_fill(build, 'hot_plate')} on riser top and hot plate, thin and whole, no chips?",
-                    *(checks if inside else ()),
+                    "hex key",
+                    "straightedge",
+                    *(("torque wrench or scale on the key", "centre punch") if "plate screws" in hot else ()),
                 ),
+                (*plate_checks(build, _fill(build, "hot_plate")), *(checks if inside else ())),
                 closed_guard,
                 20,
                 "compound under the hot plate",

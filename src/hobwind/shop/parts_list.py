@@ -11,6 +11,7 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from .guard_foot import strip_for
 from .guard_small import small_parts
+from .holes import held_by
 from .order import Plan
 from .order_guard import guard_parts
 from .order_plan import fan_parts
@@ -34,6 +35,7 @@ class Row:
 LOOK = {
     "riser": ("bar ends from a lathe, bus bars, an old cylinder head", "hobwind bench metal: mass and water tell the alloy", 5, 20),
     "hot plate": ("plate offcuts, a cooker's base plate", "hobwind bench metal", 3, 12),
+    "plate screws": ("kitchen machines, computer cases; nothing plated", "the mark on its head tells the strength: A2-70, 8.8", 0.1, 0.5),
     "modules": ("electric coolboxes, water dispensers, dehumidifiers", "hobwind bench module; ohms before and after heating", 4, 15),
     "spreader": ("plate offcuts", "hobwind bench metal", 3, 12),
     "sink": ("audio amplifiers, power supplies, car amplifiers", "fins straight, base flat within 0.05 mm", 5, 25),
@@ -92,6 +94,9 @@ def _what(build: Build, part: str) -> tuple[str, int]:
         if part == name and slab is not None:
             return f"{slab.material.name}, {mm(slab.width.value, slab.depth.value, slab.thickness.value)}", 1
     screws, guard = build.screws, build.guard
+    if part == "plate screws":
+        held = held_by(build)
+        return ("", 0) if held is None else (f"{held.called}, hexagon socket, {held.metal.name}", len(held.places))
     if screws is not None and part == "clamp screws":
         return screws.part.name, screws.count
     if screws is not None and screws.bush is not None and part == "bushes":
@@ -156,8 +161,6 @@ def guard_extras(build: Build) -> list[str]:
     if guard.kind == "central lift" and guard.stands != "guide":
         apart = "foot of" if guard.stands == "foot" else "three pins on a circle of"
         found.append(f"{apart} {1e3 * guard.foot_radius.value:.0f} mm radius, on which the lifted fan stands")
-    if build.hot_plate is not None and not build.found:
-        found.append("two screws or more that hold riser and hot plate together when the fan is lifted")
     return found
 
 
@@ -187,7 +190,7 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
 def fills(build: Build) -> list[str]:
     """Compounds and sheets of the joints, each once."""
     joints = build.joint
-    used = [joints.hot, joints.cold] + ([joints.hot_plate] if build.hot_plate is not None else [])
+    used = [joints.hot, joints.cold] + ([joints.hot_plate] if build.plate_joint else [])
     used += [joints.riser] if len(build.riser) > 1 else []
     used += [joints.sink] if build.spreader is not None else []
     return list(dict.fromkeys(joint.fill.name for joint in used if joint.fill is not None))

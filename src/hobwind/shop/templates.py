@@ -100,6 +100,8 @@ def _holes(part: MadePart, red: frozenset[Spot]) -> list[Shape]:
             named = f"hole {holes.letter}{i + 1}"
             px, py = mm(x), mm(y)
             found.append(Circle(named, FAULT if bad else CUT, px, py, mm(holes.drill)))
+            if holes.countersink is not None:
+                found.append(Circle(f"{named} countersink", FAULT if bad else MARK, px, py, mm(holes.countersink), SOLID))
             if holes.thread is not None:
                 found.append(Circle(f"{named} thread", FAULT if bad else MARK, px, py, mm(holes.thread.diameter), HIDDEN))
             found += cross(named, FAULT if bad else MARK, px, py, mm(holes.width))
@@ -121,6 +123,8 @@ def _first(holes: Holes) -> str:
 
 
 def _more(holes: Holes) -> tuple[str, ...]:
+    if holes.countersink is not None:
+        return (f"csk Ø{size(holes.countersink)}",)
     if holes.depth is None:
         return ()
     deep = f"{size(holes.depth)} deep"

@@ -12,10 +12,11 @@ from ..physics import wax
 from ..stack.fields import P, Seen
 from ..stack.keeping import End
 from ..stack.steady import Rest
-from ..units import Spread
+from ..units import Spread, plain
 from .headline import Headline
 
 EVENING = "over-fired evening"
+SOFT_SOLDER = 456.15  # K; tin and lead melt from 183 °C, lead-free 30 K later. Source: memory
 
 
 @dataclass(frozen=True)
@@ -93,6 +94,8 @@ def margins(solved: Headline) -> list[Margin]:
     ):
         if joint.fill is not None:
             add(f"{joint.fill.name}, {name}", joint.fill.limit, peak, _from(joint.fill.sources, "limit"))
+    if build.hot_plate is not None and build.hot_plate.held == "soft solder":
+        add("soft solder, riser to hot plate", plain(SOFT_SOLDER), low, "memory")
     if build.surround is not None:
         add(build.surround.name, build.surround.limit, low, _from(build.surround.sources, "limit"))
     if build.screws is not None and build.screws.bush is not None:

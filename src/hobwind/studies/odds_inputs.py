@@ -117,7 +117,7 @@ def how(one: Input) -> str:
 
 def _absent(build: Build) -> tuple[str, ...]:
     """Joints that a build file may describe though this build has no such joint."""
-    there = {"riser": len(build.riser) > 1, "hot_plate": build.hot_plate is not None, "sink": build.spreader is not None}
+    there = {"riser": len(build.riser) > 1, "hot_plate": build.plate_joint, "sink": build.spreader is not None}
     return tuple(f"joint.{name}." for name, has in there.items() if not has)
 
 

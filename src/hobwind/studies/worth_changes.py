@@ -61,7 +61,7 @@ def lapped_foot(build: Build) -> Changes:
 
 def _joints(build: Build) -> tuple[str, ...]:
     """The joints this build has."""
-    there = {"riser": len(build.riser) > 1, "hot_plate": build.hot_plate is not None, "sink": build.spreader is not None}
+    there = {"riser": len(build.riser) > 1, "hot_plate": build.plate_joint, "sink": build.spreader is not None}
     return tuple(name for name in JOINTS if there.get(name, True))
 
 
