@@ -46,7 +46,8 @@ def _holes() -> Schema:
         "screw_mm": s.figure("Stock length of the screw", "mm", "when none fits and a longer one is cut", 0.0),
         "engaged_mm": s.figure("Length of screw in the thread", "mm", least=0.0),
         "load_N": s.figure("Force one screw is to hold", "N", least=0.0),
-        "thread_holds_N": s.figure("Force that tears the thread out when hot", "N", least=0.0),
+        "thread_holds_N": s.figure("Force that tears the thread out when hot, of part or nut", "N", least=0.0),
+        "held_by_nut": s.yes_no("Whether a nut below holds it, the part being too thin for a thread"),
         "screw_strip_mm2": s.figure("Area along which the screw's own thread would shear", "mm²", least=0.0),
     }
     none = "when there are no clamp screws, or their thread is not known"

@@ -11,6 +11,7 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from .guard_foot import strip_for
 from .guard_small import small_parts
+from .holes import screw_fit
 from .order import Plan
 from .order_guard import guard_parts
 from .order_plan import fan_parts
@@ -93,7 +94,8 @@ def _what(build: Build, part: str) -> tuple[str, int]:
             return f"{slab.material.name}, {mm(slab.width.value, slab.depth.value, slab.thickness.value)}", 1
     screws, guard = build.screws, build.guard
     if screws is not None and part == "clamp screws":
-        return screws.part.name, screws.count
+        fit = screw_fit(build)
+        return f"{screws.part.name}{', each with a nut' if fit is not None and fit.nut else ''}", screws.count
     if screws is not None and screws.bush is not None and part == "bushes":
         return screws.bush.name, screws.count
     if screws is not None and screws.washer is not None and part == "washers":
