@@ -67,7 +67,7 @@ def _holes() -> Schema:
                     "places": spots,
                 },
             ),
-            "thread": s.thing("Limits of the clamp screws' thread", limits, none),
+            "thread": s.thing("Limits of the clamp screws' thread", limits, f"{none}, or nuts hold them"),
             "clamp_screw": s.thing("How a clamp screw sits in its thread", screw, none),
             "saw": s.rows(
                 "What is sawn from bar",

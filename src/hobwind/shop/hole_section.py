@@ -150,7 +150,7 @@ def holes_section(build: Build, inch: bool = False) -> Section:
         lines.append(f"Bar {across}, {material}: {size(long)} mm, with {size(KERF)} mm for each saw cut.")
     data = {
         "holes": [_hole_data(one) for one in holes],
-        "thread": None if fit is None else _limits_data(fit.thread),
+        "thread": None if fit is None or fit.nut else _limits_data(fit.thread),
         "clamp_screw": None if fit is None else _fit_data(fit),
         "saw": [
             {"part": part.name, "saw_mm": round(part.saw_length * 1e3, 4), "finished_mm": round(part.tall * 1e3, 4)}

@@ -149,7 +149,7 @@ def diagram(build: Build) -> str:
     rows = _names(build)
     widest = max(len(row) for row in rows)
     pitch, high, left, top = 30.0, 24.0, 14.0, 14.0
-    across, deep = left + widest * pitch + 52.0, top + len(rows) * high + 12.0
+    across, deep = left + widest * pitch + 52.0, top + len(rows) * high + 1.0
     pen, wire = 'fill="none" stroke="#222" stroke-width="0.5"', 'stroke="#222" stroke-width="0.5"'
     lines: list[str] = []
 
