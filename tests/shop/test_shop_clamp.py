@@ -122,7 +122,7 @@ def test_bare_steel_screws_squeeze_hard_when_hot_and_disc_washers_mend_it() -> N
     [
         ("clamp", "torque", '"3 N·m"', "fault: cold the modules get"),
         ("clamp", "torque", '"3 N·m"', "it yields near"),
-        ("screws", "engaged", '"2 mm"', "only 2.0 mm of thread are left"),
+        ("screws", "engaged", '"2 mm"', "only 2.0 mm of thread hold, a diameter at least is wanted: longer screws"),
         ("screws", "engaged", '"0.6 mm"', "may pull them out"),
     ],
 )
