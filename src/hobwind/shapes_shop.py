@@ -46,7 +46,8 @@ def _holes() -> Schema:
         "screw_mm": s.figure("Stock length of the screw", "mm", "when none fits and a longer one is cut", 0.0),
         "engaged_mm": s.figure("Length of screw in the thread", "mm", least=0.0),
         "load_N": s.figure("Force one screw is to hold", "N", least=0.0),
-        "thread_holds_N": s.figure("Force that tears the thread out when hot", "N", least=0.0),
+        "thread_holds_N": s.figure("Force that tears the thread out when hot, of part or nut", "N", least=0.0),
+        "held_by_nut": s.yes_no("Whether a nut below holds it, the part being too thin for a thread"),
         "screw_strip_mm2": s.figure("Area along which the screw's own thread would shear", "mm²", least=0.0),
     }
     plate = {
@@ -84,7 +85,7 @@ def _holes() -> Schema:
                     "places": spots,
                 },
             ),
-            "thread": s.thing("Limits of the clamp screws' thread", limits, none),
+            "thread": s.thing("Limits of the clamp screws' thread", limits, f"{none}, or nuts hold them"),
             "plate_screws": s.thing("Screws that hold the hot plate on its riser", plate, no_plate),
             "clamp_screw": s.thing("How a clamp screw sits in its thread", screw, none),
             "saw": s.rows(

@@ -122,8 +122,8 @@ WIRING = s.thing(
             current_A="Current on the usual plate",
             loss_W="Lost in the leads",
             hottest_face_degC="Hottest module face",
-            solder_degC="Where the solder melts",
         ),
+        "solder_degC": s.figure("Where the solder on the joints melts", "°C", "where the build does not say"),
         "diagram_svg": s.text("The diagram as SVG"),
     },
 )

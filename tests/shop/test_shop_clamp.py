@@ -19,6 +19,7 @@ from hobwind.shop.hole_checks import faults
 from hobwind.shop.holes import screw_fit
 from hobwind.shop.preload import force_after, growth_force, most_preload, screw_compliance, torque_per_newton
 from hobwind.shop.threads import THREADS
+from hobwind.studies.verdict import verdict
 from hobwind.units import plain
 
 FINE = (1e-3, 8e-3 - 0.75 * math.sqrt(0.75) * 1e-3, 8e-3 - 17.0 / 12.0 * math.sqrt(0.75) * 1e-3)  # M8 x 1: P, d2, d3
@@ -121,7 +122,7 @@ def test_bare_steel_screws_squeeze_hard_when_hot_and_disc_washers_mend_it() -> N
     [
         ("clamp", "torque", '"3 N·m"', "fault: cold the modules get"),
         ("clamp", "torque", '"3 N·m"', "it yields near"),
-        ("screws", "engaged", '"2 mm"', "only 2.0 mm of thread are left"),
+        ("screws", "engaged", '"2 mm"', "only 2.0 mm of thread hold, a diameter at least is wanted: longer screws"),
         ("screws", "engaged", '"0.6 mm"', "may pull them out"),
     ],
 )
@@ -163,6 +164,15 @@ def test_clamp_and_holes_tell_one_thread() -> None:
         assert (one.engaged, one.strips) == (fit.engaged, fit.holds)
         assert sum(layer.thickness for layer in one.layers) == pytest.approx(fit.free)
         assert build.sink.part.base_thickness.value in [layer.thickness for layer in one.layers if layer.name == "sink base"]
+
+
+def test_where_the_holes_put_nuts_the_clamp_reckons_with_them() -> None:
+    thin = build_with(("hot_plate", "thickness", '"4 mm"'))
+    one, fit = clamp(thin, verdict(thin).solved), screw_fit(thin)
+    assert one is not None and fit is not None and one.nut and fit.nut
+    assert (one.engaged, one.strips) == (fit.engaged, fit.holds)
+    assert [layer.name for layer in one.layers][-2:] == ["modules", "hot plate"]
+    assert sum(layer.thickness for layer in one.layers) == pytest.approx(16e-3)
 
 
 def test_a_longer_free_length_is_made_up_under_the_heads_and_costs_no_thread() -> None:

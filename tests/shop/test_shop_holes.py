@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from shop_builds import round_riser, wide_spreader, with_changes
 
 from builds import NAMES, example
 from hobwind.build import Build
 from hobwind.shop.hole_checks import faults, red_spots
-from hobwind.shop.holes import all_holes, clamp_load, grip, screw_fit
+from hobwind.shop.holes import all_holes, clamp_load, grip, has_room_for_nuts, screw_fit
 from hobwind.shop.made_parts import bar_needed, made_parts, numbered
+from hobwind.units import plain
 
 
 def said(build: Build) -> str:
@@ -36,6 +39,22 @@ def test_steel_screws_engagement_by_hand() -> None:
     assert fit is not None and fit.screw is not None
     assert (fit.usual, fit.room, fit.screw, fit.engaged) == pytest.approx((12e-3, 9.5e-3, 20e-3, 6e-3))
     assert fit.holds == pytest.approx(2662.0, rel=1e-3)  # worked to four digits
+
+
+def test_a_plate_too_thin_for_a_thread_gets_nuts_by_hand() -> None:
+    """M4 in 4 mm of 6082: 5.95 mm of thread wanted, 3.5 there. To the nut 12 + 4; with 3.2 and a pitch, 19.9: a screw of 20 mm.
+
+    The nut's thread tears out at 0.6·360·0.95 = 205.2 MPa on (3.2 − 0.8·0.7)·7.769 mm²: 4209 N.
+    """
+    thin = with_changes(("hot_plate", "thickness", '"4 mm"'))
+    fit = screw_fit(thin)
+    assert fit is not None and fit.nut and fit.screw is not None
+    assert (fit.free, fit.engaged, fit.screw) == pytest.approx((16e-3, 3.2e-3, 20e-3))
+    assert fit.holds == pytest.approx(4209.0, rel=1e-3)  # worked to four digits
+    (passes,) = [one for one in all_holes(thin) if one.part == "hot plate" and not one.use.startswith("plate screw")]
+    assert passes.thread is None and passes.drill == pytest.approx(4.5e-3)  # ISO 273, medium
+    assert "a nut below" in said(thin) and "fault" not in said(thin)
+    assert "free_length" not in said(thin)  # the plate below it is counted on both sides
 
 
 def test_blind_hole_by_hand() -> None:
@@ -71,8 +90,15 @@ def test_parts_are_numbered_once_each(name: str) -> None:
 
 
 def test_thread_deeper_than_the_plate() -> None:
-    """A hot plate of 4 mm leaves 3.5 mm for M4; 880 N twice over 42 MPa asks for 5.95 mm."""
-    build = with_changes(("hot_plate", "thickness", '"4 mm"'))
+    """A hot plate of 4 mm leaves 3.5 mm for M4; 880 N twice over 42 MPa asks for 5.95 mm. Below is riser: no room for a nut."""
+    build = with_changes(("hot_plate", "thickness", '"4 mm"'), ("riser", "width", '"100 mm"'))
+    fit = screw_fit(build)
+    assert fit is not None and not fit.nut
+    # A round riser: the screws' middles lie 51.5 mm out, an M4 nut reaches 4.62 mm back from there.
+    top = build.riser[-1]
+    for wide, room in ((93e-3, True), (94e-3, False)):
+        bar = replace(top, shape="cylinder", width=plain(wide), depth=plain(wide))
+        assert has_room_for_nuts(replace(build, riser=(bar,))) is room
     assert "thread is deeper than the part: 6.0 mm of thread are wanted" in said(build)
     assert "there is room for 3.5 mm" in said(build)
     assert ("hot plate", "A", 0) in red_spots(faults(build))

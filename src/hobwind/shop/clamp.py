@@ -20,10 +20,8 @@ from ..parts.kinds import Material, Screw
 from ..stack.fields import P, Seen
 from ..studies.headline import Headline
 from .disc_springs import Spring, Stack, no_stack, stacks_for
-from .holes import Gripped, grip, gripped, has_flat_base, screw_sits
-from .metals import tapped
+from .holes import Gripped, ScrewFit, gripped, has_flat_base, screw_sits
 from .preload import force_after, most_preload, screw_compliance, torque_per_newton
-from .threads import pull_out
 
 Floats = NDArray[np.float64]
 # How far hand and tool miss the torque they aim at, about 19 in 20. Source: from memory.
@@ -33,8 +31,7 @@ YIELD = {"plain steel": 240e6, "stainless 304": 210e6, "brass CuZn39Pb3": 200e6,
 OTHER_YIELD = 200e6
 MODULE_EXPANSION, MODULE_MODULUS = 12e-6, 10e9  # 1/K, Pa; legs, solder and ceramic together. Source: from memory
 SETTLING = 5e-6  # m; what paste and rough faces give up after the first heat. Source: from memory, after VDI 2230
-NUT_HEIGHT = 0.8  # of the screw. Source: iso-4032
-MADE_UP = "spacer under the head"
+MADE_UP, UNSEEN = "spacer under the head", "more of the grip, unseen"  # the second in a found fan, closed
 ROOMY = 0.92  # share of flat that a stack may be pressed to when hottest
 
 
@@ -120,7 +117,7 @@ def clamp(build: Build, solved: Headline) -> Clamp | None:
     more = math.hypot(per_newton(mu.value) / per_newton(slick) - 1.0, tool)
     less = math.hypot(1.0 - per_newton(mu.value) / per_newton(dry), tool)
     spread = (preload * max(1.0 - less, 0.0), preload * (1.0 + more))
-    layers, screw_rise = _layers(build, solved, screws, fit.free)
+    layers, screw_rise = _layers(build, solved, screws, fit)
     give = screw_compliance(fit.free, thread.diameter, thread.stress_area, thread.core_diameter, screw.material.modulus.value)
     compliance = give + sum(layer.give for layer in layers) + _bending(build, screws)
     screw_growth = fit.free * screw.material.expansion.value * screw_rise
@@ -139,10 +136,7 @@ def clamp(build: Build, solved: Headline) -> Clamp | None:
     fitted = over(stack.travel if stack else no_stack, (preload, preload))
     newtons = (allowed[0] * area / screws.count, allowed[1] * area / screws.count)
     suggested = _suggest(thread.diameter, preload, newtons, low, high, compliance)
-    nut = fit.nut and screws.engaged is None
-    engaged = NUT_HEIGHT * thread.diameter if nut else fit.engaged
     strength = screws.strength.value if screws.strength else YIELD.get(screw.material.name, OTHER_YIELD)
-    shear = tapped("plain steel" if nut else _tapped(build).name).shear_hot
     return Clamp(
         screw=screw,
         count=screws.count,
@@ -161,9 +155,9 @@ def clamp(build: Build, solved: Headline) -> Clamp | None:
         suggested=suggested,
         suggested_hot=over(suggested.travel, (preload, preload)) if suggested else bare,
         most=most_preload(thread.pitch, thread.pitch_diameter, thread.core_diameter, mu.value, strength),
-        strips=pull_out(thread, engaged, shear),
-        engaged=engaged,
-        nut=nut,
+        strips=fit.holds,
+        engaged=fit.engaged,
+        nut=fit.nut,
         head_peak=build.stove.room.value + float(layers[0].rise.max()),
         range=allowed,
         after_settling=force_after(preload, -SETTLING, compliance, stack.travel if stack else no_stack),
@@ -175,7 +169,7 @@ def _rows(solved: Headline) -> Floats:
     return np.vstack([solved.usual.seen, solved.worst.seen, solved.usual_point.seen[None, :]])
 
 
-def _layers(build: Build, solved: Headline, screws: Screws, free: float) -> tuple[tuple[Layer, ...], Floats]:
+def _layers(build: Build, solved: Headline, screws: Screws, fit: ScrewFit) -> tuple[tuple[Layer, ...], Floats]:
     """What lies in the grip from the head down, and how much warmer than when tightened the screw itself gets."""
     rows, p = _rows(solved), solved.stack.p
     room = build.stove.room.value
@@ -189,18 +183,23 @@ def _layers(build: Build, solved: Headline, screws: Screws, free: float) -> tupl
     middle = 0.5 * (rows[:, Seen.hot_face] + rows[:, Seen.cold_face]) - room
     rises = {
         "washer": head, "disc washers": head, "collar of the bush": 0.5 * (head + top), "sink base": base, "spreader": high,
-        "modules": middle,
+        "modules": middle, "hot plate": low,
     }  # fmt: skip
     area = sum(use.count * use.part.width.value * use.part.depth.value for use in build.modules) / screws.count
     bearing, bore = screws.part.head_diameter.value, screws.hole.value
-    parts, spare = gripped(build), max(free - grip(build), 0.0)
+    parts, spare = gripped(build), max(fit.free - fit.grip, 0.0)
+    if fit.nut and build.hot_plate is not None:
+        parts.append(Gripped("hot plate", build.hot_plate.thickness.value, build.hot_plate.material))
     if spare > 0.0:  # more free length than parts: made up under the heads; under a barrel or a measured sink it is the sink
         hidden = build.spreader is None and not has_flat_base(build)
         made_up = (
-            Gripped("sink base", spare, build.sink.part.material) if hidden else Gripped(MADE_UP, spare, screws.part.material)
+            Gripped("sink base", spare, build.sink.part.material)
+            if hidden
+            else Gripped(UNSEEN if build.found else MADE_UP, spare, screws.part.material)
         )
-        parts.insert(len(parts) - 1 if hidden else 0, made_up)
-        rises[MADE_UP] = head
+        under = next(i for i, one in enumerate(parts) if one.name == "modules")
+        parts.insert(under if hidden else 0, made_up)
+        rises[made_up.name] = base if hidden else head
     found = []
     for one in parts:
         if one.material is None:
@@ -216,6 +215,8 @@ def _layers(build: Build, solved: Headline, screws: Screws, free: float) -> tupl
         elif one.name == "collar of the bush" and screws.bush is not None:
             bearing = min(bearing, screws.bush.flange_diameter.value)
             section = _ring(bearing, screws.bush.inner.value)
+        elif one.name == "hot plate":  # from the nut up
+            section = _ring(screws.part.head_diameter.value + 0.5 * one.thickness, screws.part.diameter.value)
         elif one.name in ("sink base", "spreader"):
             section = _ring(bearing + 0.5 * one.thickness, bore)
             bearing += one.thickness  # the force spreads from part to part

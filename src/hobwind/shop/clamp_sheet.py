@@ -100,7 +100,8 @@ def _findings(one: Clamp, build: Build) -> Iterator[str]:
     if one.spread[1] > one.strips:
         yield f"fault: {one.engaged * 1e3:.1f} mm of thread hold {one.strips:.0f} N hot; {one.spread[1]:.0f} N may pull them out"
     if one.engaged < one.screw.diameter.value and not one.nut:
-        yield f"fault: only {one.engaged * 1e3:.1f} mm of thread are left: shorten free_length, or put a nut below"
+        mend = "longer screws (screws.engaged)" if build.screws and build.screws.engaged else "a thicker part or smaller screws"
+        yield f"fault: only {one.engaged * 1e3:.1f} mm of thread hold, a diameter at least is wanted: {mend}"
     if one.stack is not None and one.hot[1] >= one.stack.flat_force:
         yield "fault: hot the disc washers are pressed flat and no longer spring: more of them"
     washer = build.screws.washer if build.screws else None

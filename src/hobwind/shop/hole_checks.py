@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
-from .holes import Holes, ScrewFit, held_by, low_part, screw_fit, size
+from .holes import Holes, ScrewFit, grip, held_by, low_part, screw_fit, size
 from .made_part import MadePart
 from .made_parts import made_parts
 from .plate_words import plate_findings
@@ -114,7 +114,10 @@ def _depths(part: MadePart) -> Iterator[Finding]:
 
 def _engagement(build: Build, fit: ScrewFit, tapped_holes: tuple[Spot, ...]) -> Iterator[Finding]:
     name, thread, low = low_part(build), fit.thread.name, max(fit.least, LEAST * fit.thread.diameter)
-    if fit.room < low - 1e-9:
+    if fit.nut:
+        told = f"a thread that holds wants {mm(low)}, it has {mm(max(fit.room, 0.0))}: these sheets put a nut below it on each screw"
+        yield Finding(name, f"advice: {name}: too thin to be tapped for {thread}: {told}.")
+    elif fit.room < low - 1e-9:
         why = f"{LEAST:g} diameter and {HELD:g} times the clamp's {fit.load:.0f} N when hot"
         yield Finding(
             name,
@@ -126,11 +129,11 @@ def _engagement(build: Build, fit: ScrewFit, tapped_holes: tuple[Spot, ...]) -> 
         least, most = fit.free + fit.least, fit.free + fit.room
         told = f"no stock length lies between {mm(least)} and {mm(most)}; cut a longer one to {mm(fit.free + fit.engaged)}."
         yield Finding("clamp screws", f"advice: clamp screws: {told}")
-    given = build.screws.free_length.value if build.screws is not None else fit.free
-    if given < fit.grip - FEW:
+    given, spanned = build.screws.free_length.value if build.screws is not None else fit.free, grip(build)
+    if given < spanned - FEW:
         yield Finding(
             "clamp screws",
-            f"fault: screws.free_length is {mm(given)}, but modules, plates and bush between head and thread take {mm(fit.grip)}; "
+            f"fault: screws.free_length is {mm(given)}, but modules, plates and bush between head and thread take {mm(spanned)}; "
             "measure again, these sheets use the larger.",
         )
 

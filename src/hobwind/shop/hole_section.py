@@ -53,6 +53,8 @@ def _thread_lines(thread: Thread, inch: bool) -> list[str]:
 
 def _fit_lines(build: Build, fit: ScrewFit) -> list[str]:
     thread, share = fit.thread, fit.holds / fit.load if fit.load > 0.0 else float("inf")
+    if fit.nut:
+        return [*_nut_lines(fit, share), *_made_up(fit)]
     stock = f"{size(fit.screw)} mm long" if fit.screw is not None else f"cut to {size(fit.free + fit.engaged)} mm"
     lines = [
         f"Clamp screw {thread.name}, {stock}: {size(fit.free)} mm free, {size(fit.engaged)} mm in the thread of the "
@@ -61,15 +63,33 @@ def _fit_lines(build: Build, fit: ScrewFit) -> list[str]:
         f"({HELD:g} at least is wanted).",
         f"Tapping: {fit.metal.advice}.",
     ]
-    if fit.free > fit.grip + 0.5e-3:
-        lines.insert(
-            1,
-            f"Of the free length, parts fill {size(fit.grip)} mm: make up {size(fit.free - fit.grip)} mm under the heads with "
-            "disc washers or a spacer.",
-        )
+    lines[1:1] = _made_up(fit)
     if fit.through:
         lines.append("The screw's end stays 0.5 mm short of the face below: file it if it stands proud.")
     return lines
+
+
+def _nut_lines(fit: ScrewFit, share: float) -> list[str]:
+    stock = (
+        f"{size(fit.screw)} mm long"
+        if fit.screw is not None
+        else f"cut to {size(fit.free + fit.engaged + fit.thread.pitch)} mm"
+    )
+    return [
+        f"Clamp screw {fit.thread.name}, {stock}: {size(fit.free)} mm from head to nut, the hot plate among them; a nut of "
+        f"{size(fit.engaged)} mm below it, a pitch of thread standing out.",
+        f"Each is to hold {fit.load:.0f} N; a steel nut's thread tears out at {fit.holds:.0f} N when hot, {share:.1f} times "
+        f"({HELD:g} at least is wanted).",
+    ]
+
+
+def _made_up(fit: ScrewFit) -> list[str]:
+    if fit.free <= fit.grip + 0.5e-3:
+        return []
+    return [
+        f"Of the free length, parts fill {size(fit.grip)} mm: make up {size(fit.free - fit.grip)} mm under the heads with "
+        "disc washers or a spacer."
+    ]
 
 
 def _hole_data(holes: Holes) -> dict[str, Any]:
@@ -105,6 +125,7 @@ def _fit_data(fit: ScrewFit) -> dict[str, Any]:
         "engaged_mm": round(fit.engaged * 1e3, 4),
         "load_N": round(fit.load, 2),
         "thread_holds_N": round(fit.holds, 1),
+        "held_by_nut": fit.nut,
         "screw_strip_mm2": round(screw_strip_area(fit.thread, fit.engaged) * 1e6, 3),
     }
 
@@ -125,9 +146,9 @@ def holes_section(build: Build, inch: bool = False) -> Section:
     screws = held_by(build)
     lines = [line for one in holes for line in _row(one, inch)]
     if fit is not None:
-        lines += _thread_lines(fit.thread, inch) + _fit_lines(build, fit)
+        lines += ([] if fit.nut else _thread_lines(fit.thread, inch)) + _fit_lines(build, fit)
     if screws is not None:
-        lines += _thread_lines(screws.thread, inch) if fit is None or fit.thread != screws.thread else []
+        lines += _thread_lines(screws.thread, inch) if fit is None or fit.nut or fit.thread != screws.thread else []
         lines += plate_lines(plate_joint(build, screws), build)
     for part in parts:
         if part.sawn:
@@ -137,7 +158,7 @@ def holes_section(build: Build, inch: bool = False) -> Section:
         lines.append(f"Bar {across}, {material}: {size(long)} mm, with {size(KERF)} mm for each saw cut.")
     data = {
         "holes": [_hole_data(one) for one in holes],
-        "thread": None if fit is None else _limits_data(fit.thread),
+        "thread": None if fit is None or fit.nut else _limits_data(fit.thread),
         "plate_screws": None if screws is None else plate_data(plate_joint(build, screws)),
         "clamp_screw": None if fit is None else _fit_data(fit),
         "saw": [

@@ -5,6 +5,7 @@ Places are as in `build.geometry`: x across, y along, from the middle of the fan
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from ..build import Build
@@ -15,6 +16,7 @@ from .plate_screws import Bore, PlateScrews, plate_screws
 from .rules import HELD, LEAST, LENGTHS, POINT, SHORT, SPARE, WALL
 from .threads import THREADS, Thread, engagement_for, pull_out
 
+NUT_HEIGHT, NUT_ACROSS = 0.8, 2.31  # of the screw: height, and at the most over its corners (M2). Source: iso-4032
 PIN_ROOM, POCKET_ROOM = 0.3e-3, 0.2e-3  # m; a pin slides though rusty, an element slips in; common practice
 
 
@@ -69,11 +71,7 @@ class ScrewFit:
     load: float
     holds: float
     through: bool
-
-    @property
-    def nut(self) -> bool:
-        """Whether the part is too thin for a thread that holds, so that a nut below must."""
-        return self.through and self.room < max(self.least, LEAST * self.thread.diameter) - 1e-9
+    nut: bool = False
 
 
 def size(length: float) -> str:
@@ -160,9 +158,32 @@ def screw_sits(build: Build) -> ScrewFit | None:
     tall = slab.thickness.value if slab is not None else top.length.value
     through = slab is not None
     room = tall - SHORT if through else tall - WALL - POINT * thread.tap_drill - thread.runout - SPARE * thread.pitch
-    free = max(build.screws.free_length.value, grip(build))
+    gripped_length = grip(build)
+    free = max(build.screws.free_length.value, gripped_length)
     usual = metal.engagement * thread.diameter
     least = max(LEAST * thread.diameter, engagement_for(thread, HELD * load, metal.shear_hot))
+    if through and room < least - 1e-9 and build.screws.engaged is None and has_room_for_nuts(build):
+        engaged, steel = NUT_HEIGHT * thread.diameter, tapped("plain steel")
+        gripped_length, free = gripped_length + tall, free + tall
+        enough = [
+            one for one in LENGTHS if one >= free + engaged + thread.pitch - 1e-9
+        ]  # a pitch of thread stands out of a nut
+        holds = pull_out(thread, engaged, steel.shear_hot)
+        return ScrewFit(
+            thread,
+            steel,
+            gripped_length,
+            free,
+            room,
+            usual,
+            least,
+            enough[0] if enough else None,
+            engaged,
+            load,
+            holds,
+            True,
+            True,
+        )
     aim = min(usual, room) if room >= least else room
     fits = [one for one in LENGTHS if free + least - 1e-9 <= one <= free + room + 1e-9]
     screw = min(fits, key=lambda one: (abs(one - free - aim), one)) if fits else None
@@ -170,7 +191,19 @@ def screw_sits(build: Build) -> ScrewFit | None:
     if build.screws.engaged is not None:
         engaged = build.screws.engaged.value
     holds = pull_out(thread, engaged, metal.shear_hot)
-    return ScrewFit(thread, metal, grip(build), free, room, usual, least, screw, engaged, load, holds, through)
+    return ScrewFit(thread, metal, gripped_length, free, room, usual, least, screw, engaged, load, holds, through)
+
+
+def has_room_for_nuts(build: Build) -> bool:
+    """Whether nuts on the clamp screws find room below the hot plate, beside the riser."""
+    screws, top = build.screws, build.riser[-1]
+    if screws is None or build.hot_plate is None:
+        return False
+    half = 0.5 * NUT_ACROSS * screws.part.diameter.value
+    wide, deep = 0.5 * top.width.value, 0.5 * top.depth.value
+    if top.shape == "cylinder":
+        return all(math.hypot(x, y) - wide >= half for x, y in g.screw_places(screws))
+    return all(max(abs(x) - wide, abs(y) - deep) >= half for x, y in g.screw_places(screws))
 
 
 def _screw_holes(build: Build) -> list[Holes]:
@@ -181,6 +214,8 @@ def _screw_holes(build: Build) -> list[Holes]:
     found = []
     if fit is None:
         found.append(Holes(low_part(build), "", f"clamp screw {screws.part.thread}", places, screws.part.diameter.value))
+    elif fit.nut:
+        found.append(Holes(low_part(build), "", "clamp screw passes, a nut below", places, fit.thread.clearance))
     elif fit.through:
         found.append(Holes(low_part(build), "", "clamp screw", places, fit.thread.tap_drill, thread=fit.thread))
     else:

@@ -11,7 +11,7 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from .guard_foot import strip_for
 from .guard_small import small_parts
-from .holes import held_by
+from .holes import held_by, screw_fit
 from .order import Plan
 from .order_guard import guard_parts
 from .order_plan import fan_parts
@@ -98,7 +98,8 @@ def _what(build: Build, part: str) -> tuple[str, int]:
         held = held_by(build)
         return ("", 0) if held is None else (f"{held.called}, hexagon socket, {held.metal.name}", len(held.places))
     if screws is not None and part == "clamp screws":
-        return screws.part.name, screws.count
+        fit = screw_fit(build)
+        return f"{screws.part.name}{', each with a nut' if fit is not None and fit.nut else ''}", screws.count
     if screws is not None and screws.bush is not None and part == "bushes":
         return screws.bush.name, screws.count
     if screws is not None and screws.washer is not None and part == "washers":

@@ -15,6 +15,7 @@ import numpy as np
 
 from ..build import Build
 from ..stack.fields import Seen
+from ..studies.advice import SOFT_SOLDER, TIN_LEAD, solder_unmarked
 from ..studies.headline import Headline
 from .section import Section
 
@@ -37,7 +38,7 @@ ZERO = 273.15
 
 @dataclass(frozen=True)
 class Wires:
-    """Leads and what they meet; SI. `resistance` is that of both leads, there and back."""
+    """Leads and what they meet; SI. `resistance` is that of both leads, there and back; `solder` None: nobody has said which."""
 
     area: float
     length: float
@@ -47,7 +48,7 @@ class Wires:
     loss: float
     power: float
     hot_face: float
-    solder: float
+    solder: float | None
     limit: float
     better: float | None
 
@@ -108,12 +109,14 @@ def wires(build: Build, solved: Headline) -> Wires:
     warm = 0.5 * (hot + build.stove.room.value)
     area, length = wiring.wire_area.value, wiring.lead_length.value
     ohms = lead_resistance(area, length, warm)
+    said = any(one.place == "wiring.solder" and one.origin == "given" for one in build.records)
     better = None
     if power > 0.0 and current**2 * ohms > MOST_LOSS * power:
         enough = [g * 1e-6 for g in GAUGES if current**2 * lead_resistance(g * 1e-6, length, warm) <= MOST_LOSS * power]
         better = enough[0] if enough else GAUGES[-1] * 1e-6
     return Wires(
-        area, length, ohms, wiring.leads.value, current, current**2 * ohms, power, hot, wiring.solder.value,
+        area, length, ohms, wiring.leads.value, current, current**2 * ohms, power, hot,
+        wiring.solder.value if said else None,
         wiring.limit.value, better,
     )  # fmt: skip
 
@@ -146,7 +149,7 @@ def diagram(build: Build) -> str:
     rows = _names(build)
     widest = max(len(row) for row in rows)
     pitch, high, left, top = 30.0, 24.0, 14.0, 14.0
-    across, deep = left + widest * pitch + 52.0, top + len(rows) * high + 12.0
+    across, deep = left + widest * pitch + 52.0, top + len(rows) * high + 1.0
     pen, wire = 'fill="none" stroke="#222" stroke-width="0.5"', 'stroke="#222" stroke-width="0.5"'
     lines: list[str] = []
 
@@ -213,11 +216,7 @@ def _lines(one: Wires, build: Build) -> Iterator[str]:
         f"Leads {one.area * 1e6:.2f} mm² (about AWG {gauge_number(one.area)}), {one.length * 1e3:.0f} mm each way: "
         f"{one.resistance * 1e3:.0f} mΩ, at {one.current * 1e3:.0f} mA a loss of {one.loss * 1e3:.1f} mW of {one.power * 1e3:.0f} mW."
     )
-    yield (
-        f"The solder on the joints melts at {one.solder - ZERO:.0f} °C (that inside the modules is another and may be softer); the "
-        f"hottest face beside it reaches {one.hot_face - ZERO:.0f} °C. "
-        "Make joints 30 mm out in the cool, never on the module's own tabs twice."
-    )
+    yield from _solders(one, build)
     kinds = [name for bears, name in INSULATION if bears >= one.hot_face]
     cover = f"{kinds[0]} or better" if kinds else "bare wire in ceramic beads"
     yield f"Insulation at the modules must bear {one.hot_face - ZERO:.0f} °C: {cover}."
@@ -228,10 +227,37 @@ def _lines(one: Wires, build: Build) -> Iterator[str]:
     yield "Motor turns the wrong way: swap its two leads, not the modules'."
 
 
+def _solders(one: Wires, build: Build) -> Iterator[str]:
+    """What melts where: the solder on the joints, and that inside the modules."""
+    hot, needs = one.hot_face - ZERO, one.hot_face + SOLDER_ROOM - ZERO
+    if one.solder is None:
+        which = (
+            f"Which solder is on the joints the build does not say (wiring.solder): tin and lead melt at {TIN_LEAD - ZERO:.0f} °C, the "
+            f"softest in use at {SOFT_SOLDER - ZERO:.0f} °C. The hottest face beside it reaches {hot:.0f} °C: use one that melts above "
+            f"{needs:.0f} °C."
+        )
+    else:
+        which = (
+            f"The solder on the joints melts at {one.solder - ZERO:.0f} °C; the hottest face beside it reaches {hot:.0f} °C."
+        )
+    yield f"{which} Make joints 30 mm out in the cool, never on the module's own tabs twice."
+    told = {}
+    for use in build.modules:
+        melts = use.part.solder.value
+        told[use.part.name] = (
+            f"by the catalogue {melts - ZERO:.0f} °C, but it is not marked: {SOFT_SOLDER - ZERO:.0f} °C if it is the softest in use"
+            if solder_unmarked(use.part)
+            else f"melts at {melts - ZERO:.0f} °C"
+        )
+    yield f"That inside the modules is another: {'; '.join(f'{name} {says}' for name, says in told.items())}."
+
+
 def _findings(one: Wires, build: Build) -> Iterator[str]:
-    if one.solder < one.hot_face + SOLDER_ROOM:
+    melts = TIN_LEAD if one.solder is None else one.solder
+    if melts < one.hot_face + SOLDER_ROOM:
+        which = "tin-lead solder" if one.solder is None else "solder"
         yield (
-            f"fault: solder of {one.solder - ZERO:.0f} °C beside a face of {one.hot_face - ZERO:.0f} °C: use one that melts above "
+            f"fault: {which} of {melts - ZERO:.0f} °C beside a face of {one.hot_face - ZERO:.0f} °C: use one that melts above "
             f"{one.hot_face + SOLDER_ROOM - ZERO:.0f} °C, or crimp"
         )
     if one.limit < one.hot_face:
@@ -264,7 +290,7 @@ def wiring_section(build: Build, solved: Headline) -> Section:
         "current_A": round(one.current, 4),
         "loss_W": round(one.loss, 6),
         "hottest_face_degC": round(one.hot_face - ZERO, 1),
-        "solder_degC": round(one.solder - ZERO, 1),
+        "solder_degC": None if one.solder is None else round(one.solder - ZERO, 1),
         "diagram_svg": diagram(build),
     }
     return Section("wiring", "Wiring", tuple(_lines(one, build)), data, tuple(_findings(one, build)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..parts.kinds import Module
 from ..physics.wax import stroke
 from ..stack.fields import Seen
 from ..stack.keeping import End
@@ -15,7 +16,7 @@ from .telling import ADVICE, HAIR, THIN, Finding, Look, celsius, keys, least, st
 
 SCREWS_SHARE = 0.08  # of the seat's heat; more through the screws is worth a word
 HOT_WATER = 368.15  # K; a pan reaches that on any hill where stoves are lit
-SOFT_SOLDER = 411.15  # K; bismuth-tin melts. Source: module-notes
+SOFT_SOLDER, TIN_LEAD = 411.15, 456.15  # K; bismuth-tin and tin-lead melt. Source: module-notes
 JOINT_DROP = 12.0  # K across the joints of one side
 SEAT_DROP = 25.0  # K across the seat
 
@@ -130,10 +131,15 @@ def failing(look: Look) -> Iterator[Finding]:
         yield Finding(ADVICE, "faults-harm", says, mend, "practice")
 
 
+def solder_unmarked(part: Module) -> bool:
+    """Whether the solder inside a module is the catalogue's guess of the ordinary one; kinds named for a harder one are not."""
+    return part.sources.get("solder") != "given" and SOFT_SOLDER < part.solder.value <= TIN_LEAD
+
+
 def soft_solder(look: Look) -> Iterator[Finding]:
-    """Catalogue modules within their limit that would melt all the same if theirs is the softest solder in use."""
+    """Modules of unmarked solder within their limit that would melt all the same if theirs is the softest solder in use."""
     peak, where = look.solved.peak_face
-    guessed = [use.part for use in look.build.modules if use.part.origin == "catalogue" and use.part.solder.value > SOFT_SOLDER]
+    guessed = [use.part for use in look.build.modules if solder_unmarked(use.part)]
     if not guessed or peak <= SOFT_SOLDER - HAIR or any(one.margin <= 0.0 for one in look.margins):
         return
     says = (

@@ -89,12 +89,23 @@ function table(one) {
   return make("div", {}, make("h3", {}, one.title, " ", why(one.key, one.title)), make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": one.title }, make("table", { "data-figure": one.key },
     make("thead", {}, make("tr", {}, ...one.head.map((says) => make("th", { scope: "col" }, says)))), make("tbody", {}, ...one.rows.map((row) => make("tr", {}, ...row.map((says) => make("td", {}, says))))))));
 }
+// Lines set in on paper belong to the line above them.
+function listed(lines) {
+  const rows = [];
+  for (const line of lines) {
+    const above = rows.at(-1), item = make("li", {}, line.trim());
+    if (!line.startsWith(" ") || !above) { rows.push(item); continue; }
+    if (!above.querySelector("ul")) above.append(make("ul", {}));
+    above.querySelector("ul").append(item);
+  }
+  return rows;
+}
 function show_topics() {
   id("topics").replaceChildren(...shop.topics.map((topic) => {
     const figures = make("dl", { class: "figures" });
     put_figures(figures, topic.figures);
     const diagram = topic.key === "wiring" && shop.wiring_svg ? make("img", { class: "diagram", alt: "Wiring diagram: modules, motor, polarity", src: URL.createObjectURL(new Blob([shop.wiring_svg], { type: "image/svg+xml" })) }) : null;
-    const rows = topic.lines.map((line) => make("li", {}, line.trim()));
+    const rows = listed(topic.lines);
     const said = rows.length > 6 && topic.tables.length ? make("details", {}, make("summary", {}, "In words"), make("ul", {}, ...rows)) : make("ul", {}, ...rows);
     return make("section", { class: "topic", "aria-label": topic.title }, make("h2", {}, topic.title), topic.figures.length ? figures : null, diagram, ...topic.tables.map(table), said);
   }));
