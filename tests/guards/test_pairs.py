@@ -174,3 +174,17 @@ def test_plate_of_a_lift_when_held_agrees_with_plates_held_for_hours(name: str) 
         return evening(stack, held).lifts
 
     assert lifts(at - 6.0) == 0 and lifts(at + 3.0) > 0
+
+
+def test_pin_beside_the_fan_is_as_far_from_the_pivot_edge_as_it_stands() -> None:
+    """Foot of 60 mm, element of 16 mm 4 mm beside it: 30 + 4 + 8 = 42 mm off the middle, 30 + 42 = 72 mm from the far edge."""
+    for one in compared("boat-shed-no-guard").rows:
+        if one.kind == "edge tilt":
+            assert one.build.guard.held_in == "plate"
+            assert one.build.guard.pivot_distance.value == pytest.approx(72e-3)
+            # Hand statics: weight in the middle, 30 mm from the edge; pushed 72 mm from it: 30/72 of the weight, spring and friction.
+            guard, weight = one.build.guard, 9.80665 * geometry.fan_mass(one.build)
+            spring = guard.spring_force.value + guard.spring_rate.value * guard.stop.value
+            assert geometry.force_at(one.build, guard.stop.value) == pytest.approx((weight * 30 / 72 + spring) * 1.2)
+            return
+    raise AssertionError("no edge tilt was sized")

@@ -332,6 +332,11 @@ def _stands_says(build: Build) -> tuple[str, ...]:
     return (
         f"The wax element stands {mm(height):.0f} mm over the stove plate, {mm(push_arm(build)):.0f} mm off the fan's middle; sizes from "
         f"the plate up: foot, element, seat to what the pin pushes. Cold, the tip is {mm(build.guard.lost_motion.value):g} mm short.",
+        *(
+            ()
+            if build.guard.kind == "central lift"
+            else ("It stands on the side that rises; here it is drawn aside, so that the riser is seen.",)
+        ),
     )
 
 

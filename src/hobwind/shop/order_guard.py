@@ -130,13 +130,18 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
     high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
     ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
     bead = ", its ceramic bead on, which counts in its length" if bead_length(build.guard) > 0.0 else ""
+    side = (
+        ""
+        if build.guard.kind == "central lift"
+        else " It stands on the side that rises, across from the edge the fan tilts about."
+    )
     meets = "the lever, nearer its pivot, the far end under the fan's rim" if lever else "the part of the fan that it pushes up"
     meets += "" if arms is None else f"; the pivot stands outermost, {1e3 * arms[0]:.0f} mm from the pin"
     return [
         Step(
             "element",
             f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
-            f"{high}; the foot's end riveted flat on the guard's base{ring}. It touches neither riser nor hot plate.",
+            f"{high}; the foot's end riveted flat on the guard's base{ring}. It touches neither riser nor hot plate.{side}",
             _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base"),
             (after,),
             ("calipers", "feelers"),

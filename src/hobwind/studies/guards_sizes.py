@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
+from ..build.guide import lifted_at
 from ..build.pin import heights_in_riser, in_riser, least_wait, with_pin
 from ..build.sections import Guard
 from ..build.shim import with_shim
@@ -22,7 +23,7 @@ from .widening import widened
 
 WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
 STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
-PINS = (0.7, 0.85, 1.0)  # where a tilting pin stands, as a share of the foot's depth from the pivot edge
+PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, as a share of the foot's depth from the pivot edge
 LEVERS = (1.0, 2.0, 3.0)
 FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the element's own on the stove plate
 BEADED = 0.02  # W/K; a tip that carries less only does so by a bead
@@ -107,6 +108,12 @@ def _sized(build: Build, guard: Guard, place: str) -> Sized:
     kind, wax = guard.kind, guard.element
     assert wax is not None
     guard = in_riser(guard) if guard.held_in == "riser" else with_pin(guard, guard.pin_length.value)
+    if (
+        kind != "central lift" and guard.held_in != "riser"
+    ):  # the pin stands beside the foot, across from the edge it tilts about
+        beside = replace(build, guard=guard)
+        reach = geometry.pivot_back(beside) + lifted_at(beside)
+        guard = replace(guard, pivot_distance=plain(round(reach, 3)))
     says = f"{wax.name} {place}, lost motion {guard.lost_motion.value * 1e3:.1f} mm, stop {guard.stop.value * 1e3:.1f} mm"
     if kind != "central lift":
         says += f", pin {guard.pivot_distance.value * 1e3:.0f} mm from the edge it tilts about"
@@ -175,7 +182,7 @@ def finer(one: Sized) -> list[Sized]:
     depth, tilts = build.riser[0].depth.value, guard.kind != "central lift"
     found = []
     for stop in STOPS:
-        for pin in PINS if tilts else (PINS[1],):
+        for pin in PINS if tilts and guard.held_in == "riser" else (PINS[1],):
             for lever in LEVERS if guard.kind == "lever tilt" else (1.0,):
                 sizes = replace(
                     guard, stop=plain(stop), lever_ratio=plain(lever),

@@ -75,7 +75,7 @@ export class Living {
     this.speed = speed ?? 0;
     const note = document.getElementById("lift-note");
     const shaded = up > 0 && (heats["plate under the seat"] ?? 0) > (heats["stove plate"] ?? Infinity) + 1;
-    if (note) note.textContent = (shaded ? "Under a lifted foot the plate is hotter than round it: the foot takes little heat and keeps the room's air off. " : "") + (up > 0 ? `Lift drawn ${LIFT} times as high. ` + (tilts ? "The fan tilts about its far edge: from the front its near edge rises. " : "") : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
+    if (note) note.textContent = (shaded ? "Under a lifted foot the plate is hotter than round it: the foot takes little heat and keeps the room's air off. " : "") + (up > 0 ? `Lift drawn ${LIFT} times as high. ` + (tilts ? "The fan tilts about its far edge: from the front its near edge rises; what pushes it is drawn aside. " : "") : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
   }
   turn(now) {
     if (!this.svg.isConnected) return;
