@@ -9,9 +9,10 @@ import pytest
 
 from builds import example
 from hobwind.build.geometry import FRICTION
-from hobwind.build.guide import RUB, guide_length, push_arm
+from hobwind.build.guide import RUB, fitted_beside, guide_length, push_arm, standing_height
 from hobwind.scene.forms import Rect
 from hobwind.scene.shapes import section
+from hobwind.studies.mends import riser_length
 
 
 def force_for(weight: float, arm: float, length: float) -> float:
@@ -47,3 +48,14 @@ def test_the_drawing_puts_the_pin_where_it_pushes(held_in: str) -> None:
     build = replace(build, guard=replace(build.guard, held_in=held_in))
     (drawn,) = [one for one in section(build).shapes if isinstance(one, Rect) and one.part == "wax element"]
     assert drawn.x + 0.5 * drawn.width == pytest.approx(1e3 * push_arm(build))
+
+
+def test_pin_beside_the_fan_leaves_its_foot_room() -> None:
+    """Boat shed: 110 mm under the hot plate, element 35, lost motion 1, foot 10: 64, so the 60 it has. With 90 mm: 44 mm."""
+    build = example()
+    assert fitted_beside(build).pin_length.value == pytest.approx(60e-3)
+    low = riser_length(build, 0.090)
+    low = replace(low, guard=fitted_beside(low))
+    assert low.guard.pin_length.value == pytest.approx(44e-3)
+    height = standing_height(low)
+    assert height is not None and height == pytest.approx(10e-3)

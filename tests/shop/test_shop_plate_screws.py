@@ -140,20 +140,20 @@ def test_the_joint_worked_by_hand() -> None:
     assert one.yields == pytest.approx(1412.0, rel=2e-3)
     assert one.growth == pytest.approx(805.0, rel=5e-3)
     assert one.torque / one.preload * 1e3 == pytest.approx(0.7454, rel=1e-3)
-    assert one.hot <= min(one.strips, one.yields) + 1e-6
+    assert one.hot == pytest.approx(min(one.strips, one.yields) / 1.25)  # whatever the friction, a quarter is kept in hand
     assert not list(not_held(one))
 
 
 def test_what_less_pressure_costs_by_hand() -> None:
-    """Grease of 150 Pa on 36 cm²: 131 µm·(150/978 kPa)^0.166 is 30.5 µm, at 384 kPa 35.6: 5.1 µm/(0.75·0.0036) is 1.9 mK for a watt."""
+    """Grease of 150 Pa on 36 cm²: 131 µm·(150/978 kPa)^0.166 is 30.5 µm, at 187 kPa 40.1: 9.6 µm/(0.75·0.0036) is 3.6 mK for a watt."""
     lines = " ".join(holes_section(example()).lines)
-    assert "the clamp's 3520 N there" in lines and "stays 5 µm thicker than it says: 1.9 mK for each watt" in lines
+    assert "the clamp's 3520 N there" in lines and "stays 10 µm thicker than it says: 3.6 mK for each watt" in lines
 
 
 def test_preload_is_what_the_model_reckons_where_the_screws_bear_it() -> None:
-    """Clamped with 0.3 MPa on 3200 mm², the joint wants 240 N of each of four."""
-    build = with_changes(("clamp", "pressure", '"0.3 MPa"'))
-    assert plate_joint(build, screws_of(build)).preload == pytest.approx(240.0)
+    """Clamped with 0.15 MPa on 3200 mm², the joint wants 120 N of each of four."""
+    build = with_changes(("clamp", "pressure", '"0.15 MPa"'))
+    assert plate_joint(build, screws_of(build)).preload == pytest.approx(120.0)
 
 
 def test_screws_that_do_not_hold_are_a_fault() -> None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 from .geometry import FRICTION, high_plate, low_plate, module_thickness, riser_height, sink_base
-from .pin import pin_depth, pin_gap, sink_height
-from .sections import Build
+from .pin import SHORTEST_PIN, pin_depth, pin_gap, sink_height, with_pin
+from .sections import Build, Guard
 
+LONG_PIN, STAND = 60e-3, 10e-3  # m; pin of an element beside the fan where there is height; what its thin foot stands in
+LEVER_BAR = 12e-3  # m, height of a lever over the pin that pushes it. Source: choice
 BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
 ARM = 20e-3  # m from a lever's pivot to its push pin, the shorter one that turns little. Source: choice
 SWING = math.radians(10.0)  # a lever that turns further slides along its pin. Source: common practice
@@ -98,3 +100,20 @@ def standing_height(build: Build) -> float | None:
         return None
     over = overhang(build)
     return None if over is None else over - pin_depth(guard, guard.pin_length.value) - guard.element.length.value
+
+
+def fitted_beside(build: Build) -> Guard:
+    """The guard of an element beside the fan with the longest pin, up to `LONG_PIN`, that leaves its thin foot room to stand.
+
+    Args:
+        build: with the element on the stove plate and its lost motion; under a lever the lever's bar takes its share.
+
+    Returns:
+        The guard; where even the shortest pin finds no room it has that one, and the stack-up says so.
+    """
+    guard, over = build.guard, overhang(build)
+    if guard.element is None or over is None:
+        return guard
+    over -= LEVER_BAR if guard.kind == "lever tilt" else 0.0
+    room = over - guard.element.length.value - STAND - pin_depth(guard, 0.0)
+    return with_pin(guard, max(min(LONG_PIN, math.floor(room * 1e3 + 1e-6) * 1e-3), SHORTEST_PIN))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import lever_arms, overhang, push_arm, standing_height
+from ..build.guide import LEVER_BAR, lever_arms, overhang, push_arm, standing_height
 from ..build.guide_posts import POST, SHEET, guide_for
 from ..build.pin import BRIDGE, bridge_at, pin_gap
 from .forms import GUARD, Circle, Label, Rect, Shape, middle_rect, mm
 
 THIN_FOOT = 1.5  # mm, how thick the strip under an element beside the fan is drawn
-LEVER, PIVOT = 12.0, 4.0  # mm, how high a lever's bar and how wide its pivot are drawn
+LEVER, PIVOT = mm(LEVER_BAR), 4.0  # mm, how high a lever's bar and how wide its pivot are drawn
 COLLAR, ROUND, STRIP = 4.0, 7.0, 16.0  # mm: a stop collar's height, by how much it is wider than its pin; the bridge's width
 
 

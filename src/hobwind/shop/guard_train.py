@@ -9,14 +9,16 @@ pin, under the element, with the stop within it: a loose sleeve; the over-travel
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import push_arm
+from ..build.guide import fitted_beside, push_arm
 from ..build.pin import bead_length, bridge_at, pin_gap
+from ..units import plain
 from .coil_springs import Coil, coil_for
 
+MORE = 1e-3  # m of over-travel beyond what the hottest element uses. Source: choice
 HOLDS = 1.25  # times the force of the lift at which the over-travel spring begins to give way: not before. Source: choice
 RISES = (2.0, 2.5, 3.0)  # times that force when it has given way all through; the softest that finds room. Source: choice
 SPARED = 0.8  # of the element's force, which no spring may ask more than. Source: choice
@@ -129,8 +131,37 @@ def _with_capsule(build: Build, far: float, rises: float, outside: float) -> Tra
     return Train(over, back, gap, bead_length(guard), (outer, tall), None, far, far - gap - COLLAR, needs)
 
 
-def train_findings(build: Build) -> list[str]:
-    """What of the train cannot be made as the guard stands."""
+def _roomier(build: Build, needs: float, spare: float) -> str:
+    """How capsule, collar and bridge find room: by no more over-travel than is used, then by as long a pin as stands there."""
+    guard, told = build.guard, ""
+    enough = math.ceil(2e3 * (guard.over_travel.value - spare + MORE)) * 0.5e-3
+    if MORE < enough < guard.over_travel.value - 1e-9:
+        less = train(replace(build, guard=replace(guard, over_travel=plain(enough))))
+        if less is not None and less.over is not None and less.needs < needs:
+            needs, told = (
+                less.needs,
+                f'over_travel = "{enough * 1e3:g} mm" is enough, they then take {less.needs * 1e3:.0f} mm; ',
+            )
+    wanted = f'write pin_length = "{math.ceil(needs * 1e3 - 1e-6):.0f} mm"'
+    if guard.held_in != "plate":
+        return told + wanted
+    tallest = fitted_beside(build).pin_length.value
+    if needs <= max(tallest, guard.pin_length.value) + 1e-9:
+        return told + ("then this pin does" if needs <= guard.pin_length.value + 1e-9 else wanted)
+    taller = math.ceil((needs - tallest) * 1e3 - 1e-6)
+    return f"{told}there is height for a pin of {tallest * 1e3:.0f} mm: a riser {taller} mm taller, or a shorter element"
+
+
+def train_findings(build: Build, spare: float = 0.0) -> list[str]:
+    """What of the train cannot be made as the guard stands.
+
+    Args:
+        build: a checked build.
+        spare: over-travel that the hottest element leaves unused; negative where it wants more. [m]
+
+    Returns:
+        Findings in words.
+    """
     one, guard = train(build), build.guard
     if one is None:
         return []
@@ -148,7 +179,7 @@ def train_findings(build: Build) -> list[str]:
     if one.needs > guard.pin_length.value + 1e-9:
         found.append(
             f"advice: capsule, collar and bridge take {one.needs * 1e3:.0f} mm, but the push pin is {guard.pin_length.value * 1e3:.0f} mm: "
-            f'write pin_length = "{math.ceil(one.needs * 1e3 - 1e-6):.0f} mm" or a shorter over-travel'
+            + _roomier(build, one.needs, spare)
         )
     carrier = 0.0 if guard.carrier_length is None else guard.carrier_length.value
     if one.under > carrier + 1e-9:

@@ -21,6 +21,7 @@ from .preload import growth_force, most_preload, screw_compliance, torque_per_ne
 from .rules import HELD
 from .threads import pull_out
 
+SURE = 1.25  # times all that may pull on a screw when hot, a slippery one, that its thread and it must bear. Common practice
 ROOM = 293.15  # K; screws are tightened in a room
 
 
@@ -166,7 +167,7 @@ def plate_joint(build: Build, screws: PlateScrews) -> PlateJoint:
     slick = per_newton(mu.value) / per_newton(max(mu.low, 0.04))  # a slippery screw is pulled so many times harder
     area = sum(use.count * use.part.width.value * use.part.depth.value for use in build.modules)
     wanted = build.clamp_pressure.value * area / len(screws.places)
-    preload = max(min(wanted, most / slick, (min(strips, yields) - max(growth, 0.0) - load) / slick), 0.0)
+    preload = max(min(wanted, most / slick, (min(strips, yields) / SURE - max(growth, 0.0) - load) / slick), 0.0)
     return PlateJoint(
         screws=screws, loads=cases, worst=cases[each.index(load)], load=load, wanted=wanted, preload=preload,
         torque=preload * per_newton(mu.value), slick=slick, growth=growth, strips=strips, yields=yields,

@@ -96,7 +96,13 @@ def _pocket(one: Stackup, build: Build) -> Iterator[str]:
 
 def _findings(one: Stackup, build: Build) -> Iterator[str]:
     yield from _pocket(one, build)
-    yield from train_findings(build)
+    height = standing_height(build)
+    if height is not None and height <= 0.0:
+        yield (
+            f"fault: pin and element are {-1e3 * height:.0f} mm too long to stand under what they push: a shorter pin, a taller riser, or "
+            "another place for the element"
+        )
+    yield from train_findings(build, -one.blocked_by)
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "
@@ -132,7 +138,7 @@ def _stands(build: Build) -> Iterator[str]:
             "the pin reaches what it pushes."
         )
     elif height is not None:
-        yield f"No room: pin and element are {-1e3 * height:.0f} mm too long to stand under what they push: shorten the pin."
+        yield "Standing height: none is left, see the fault."
 
 
 def _guide(build: Build) -> Iterator[str]:

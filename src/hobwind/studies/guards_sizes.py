@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
-from ..build.guide import lifted_at
+from ..build.guide import fitted_beside, lifted_at
 from ..build.pin import heights_in_riser, in_riser, least_wait, with_pin
 from ..build.sections import Guard
 from ..build.shim import with_shim
@@ -107,10 +107,12 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
 def _sized(build: Build, guard: Guard, place: str) -> Sized:
     kind, wax = guard.kind, guard.element
     assert wax is not None
-    guard = in_riser(guard) if guard.held_in == "riser" else with_pin(guard, guard.pin_length.value)
-    if (
-        kind != "central lift" and guard.held_in != "riser"
-    ):  # the pin stands beside the foot, across from the edge it tilts about
+    if guard.held_in == "plate":
+        guard = fitted_beside(replace(build, guard=guard))
+    else:
+        guard = in_riser(guard) if guard.held_in == "riser" else with_pin(guard, guard.pin_length.value)
+    # Not in the riser, the pin stands beside the foot, across from the edge that the fan tilts about.
+    if kind != "central lift" and guard.held_in != "riser":
         beside = replace(build, guard=guard)
         reach = geometry.pivot_back(beside) + lifted_at(beside)
         guard = replace(guard, pivot_distance=plain(round(reach, 3)))

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
 from ..build.checks import impossible
+from ..build.guide import fitted_beside
 from ..build.pin import SHORTEST_PIN, heights_in_riser, in_riser, least_wait, sink_height, with_pin
 from ..build.sections import Guard
 from ..parts.catalogue import Shelf
@@ -20,7 +21,7 @@ from .headline import Headline, headline
 
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
 MOST_SOLVES = 64
-OWN_FOOT_HIGH, OWN_FOOT_PIN = 0.02, 0.06  # m; an element on a foot of its own on the plate: its height, and its pin
+OWN_FOOT_HIGH = 0.02  # m; height of an element on a foot of its own on the plate
 OVER_TRAVEL = 0.010  # m; spring between element and pin that a new guard is given
 
 
@@ -127,8 +128,8 @@ def element_places(build: Build) -> Changes:
         yield f"holding the element in the riser at {height * 1e3:.0f} mm", replace(build, guard=moved)
     in_sink = with_pin(replace(guard, held_in="sink"), sink_height(build))
     yield "holding the element in the sink", replace(build, guard=in_sink)
-    foot = with_pin(replace(guard, held_in="plate", element_height=plain(OWN_FOOT_HIGH)), OWN_FOOT_PIN)
-    yield "giving the element a foot of its own on the stove plate", replace(build, guard=foot)
+    foot = replace(build, guard=replace(guard, held_in="plate", element_height=plain(OWN_FOOT_HIGH)))
+    yield "giving the element a foot of its own on the stove plate", replace(foot, guard=fitted_beside(foot))
 
 
 def elements(build: Build) -> Changes:
