@@ -69,7 +69,9 @@ def test_sheets_are_seen_and_carried_away_at_true_scale(opened, tmp_path: Path) 
 def test_the_order_is_ticked_and_kept_and_says_what_gets_out_of_reach(opened) -> None:
     page: Page = opened("/shop?file=boat-shed.toml#order")
     expect(page.locator("#order-says")).to_contain_text("0 of 12 steps done", timeout=LONG)
-    expect(page.locator("#order-says")).to_contain_text("Step 6 puts modules, leads, riser, hot plate, plate screws out of reach")
+    expect(page.locator("#order-says")).to_contain_text(
+        "Step 6 puts modules, leads, riser, hot plate, plate screws out of reach"
+    )
     closing = page.locator("#steps > li").nth(5)
     expect(closing).to_contain_text("Tick the checks first")
     closing.get_by_label(re.compile(r"^6\. Sink on")).check()
