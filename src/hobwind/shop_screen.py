@@ -28,7 +28,8 @@ def shop_text(build: Build, sections: Sequence[Section], everything: bool = Fals
     """
     findings = [one for section in sections for one in section.findings]
     good = "nothing stands against making it; whether it lives: hobwind check"
-    lines = [*_folded(f"{build.name}: {f'{len(findings)} findings in the shop' if findings else good}", "")]
+    many = f"{len(findings)} finding{'' if len(findings) == 1 else 's'} in the shop"
+    lines = [*_folded(f"{build.name}: {many if findings else good}", "")]
     lines += [line for one in findings for line in _folded(one, "")]
     blocks = [
         ["", section.title, *(line for text in section.lines for line in _folded(text))]
