@@ -65,7 +65,7 @@ def _fit_lines(build: Build, fit: ScrewFit) -> list[str]:
     ]
     lines[1:1] = _made_up(fit)
     if fit.through:
-        lines.append("The screw's end stays 0.5 mm short of the face below: file it if it stands proud.")
+        lines.append("The screw's end stays 0.5 mm or more short of the face below: file it if it stands proud.")
     return lines
 
 

@@ -127,7 +127,9 @@ def failing(look: Look) -> Iterator[Finding]:
     harm = [fault.name for fault, end in zip(faults, ends, strict=True) if min(part_margins(build, end).values()) <= 0.0]
     if harm:
         says = f"{len(harm)} of {len(faults)} faults tried on a hard fire would harm it: {', '.join(harm)}"
-        mend = "the fault drill shows for each which sign tells of it, how long before, and what would make it harmless"
+        mend = (
+            "the fault drill shows for each which sign tells of it, how long before, and what, if anything, makes it harmless"
+        )
         yield Finding(ADVICE, "faults-harm", says, mend, "practice")
 
 
