@@ -47,7 +47,8 @@ class Sized:
 class Place:
     """Where a wax element can be held: `held_in`, its height [m], holder and loss [W/K], length of the pin [m].
 
-    In the riser the pin is as long as the pocket of the element leaves room for, whatever is said here.
+    In the riser the pin is as long as the element's pocket leaves room for, beside the fan as the height there does, whatever is
+    said here.
     """
 
     held_in: str
