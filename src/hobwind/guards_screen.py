@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from . import __version__
 from .build import Build, digest
-from .shop.guard_foot import strip_for
+from .lifting.foot import strip_for
 from .studies.drill import Drill, Drilled, Single
 from .studies.guarded import Guarded
 from .studies.guards import Guards

@@ -8,11 +8,14 @@ from dataclasses import replace
 import pytest
 
 from builds import example
-from hobwind.build.geometry import FRICTION
-from hobwind.build.guide import RUB, fitted_beside, guide_length, push_arm, standing_height
+from hobwind.build.forces import force_at, friction
+from hobwind.build.geometry import GRAVITY, fan_mass
+from hobwind.build.guide import FRICTION, RUB, fitted_beside, foot_height, guide_length, push_arm, standing_height
+from hobwind.build.guide_posts import guide_for, rub_share, too_short
 from hobwind.scene.forms import Rect
 from hobwind.scene.shapes import section
 from hobwind.studies.mends import riser_length
+from hobwind.units import plain
 
 
 def force_for(weight: float, arm: float, length: float) -> float:
@@ -51,11 +54,44 @@ def test_the_drawing_puts_the_pin_where_it_pushes(held_in: str) -> None:
 
 
 def test_pin_beside_the_fan_leaves_its_foot_room() -> None:
-    """Boat shed: 110 mm under the hot plate, element 35, lost motion 1, foot 10: 64, so the 60 it has. With 90 mm: 44 mm."""
+    """Boat shed: 110 mm under the hot plate, element 35, lost motion 1, foot 11.2: 62, so the 60 it has. With 90 mm: 42."""
     build = example()
     assert fitted_beside(build).pin_length.value == pytest.approx(60e-3)
     low = riser_length(build, 0.090)
     low = replace(low, guard=fitted_beside(low))
-    assert low.guard.pin_length.value == pytest.approx(44e-3)
+    assert low.guard.pin_length.value == pytest.approx(42e-3)
     height = standing_height(low)
-    assert height is not None and height == pytest.approx(10e-3)
+    assert height is not None and height == pytest.approx(12e-3)
+
+
+def test_a_foot_that_carries_little_stands_high() -> None:
+    """By hand: two legs of 6 mm2 and 17 W/(m K); 10 mW/K want 20.4 mm each, over 3 mm of base; 60 mW/K would do with 3.4, so 10."""
+    guard = example().guard
+    assert foot_height(replace(guard, holder_conductance=plain(0.010))) == pytest.approx(23.4e-3)
+    assert foot_height(replace(guard, holder_conductance=plain(0.060))) == pytest.approx(10e-3)
+
+
+def test_a_short_guide_costs_force() -> None:
+    """Boat shed on 70 mm of riser: eyes at 10 and 62.5 mm, pin 42 mm aside: 0.4 x 42 / 52.5 = 0.32 of the push is rubbed away."""
+    build = riser_length(example(), 0.070)
+    guide, weight = guide_for(build), GRAVITY * fan_mass(build)
+    assert guide is not None and (guide.low, guide.high) == pytest.approx((10e-3, 62.5e-3))
+    assert rub_share(build) == pytest.approx(0.32)
+    assert force_for(weight, push_arm(build), guide.high - guide.low) == pytest.approx(weight / 0.68, rel=1e-9)
+    spring = build.guard.spring_force.value * (1.0 + FRICTION)
+    assert force_at(build, 0.0) == pytest.approx(weight / 0.68 + spring, rel=1e-9)
+    tall = riser_length(example(), 0.150)
+    assert friction(tall) == FRICTION  # as far apart as is wanted: the usual share
+    assert "find only" in too_short(riser_length(example(), 0.050)) and too_short(build) == ""
+
+
+@pytest.mark.parametrize("tall", [0.05, 0.07, 0.09, 0.11, 0.15])
+def test_posts_stay_in_their_eyes_and_strike_nothing(tall: float) -> None:
+    build = riser_length(example(), tall)
+    guide, stop = guide_for(build), build.guard.stop.value
+    assert guide is not None
+    assert guide.post <= tall - 2e-3  # the hot plate, 100 mm wide, hangs over posts 41 mm from the middle
+    if tall >= 0.06:
+        assert guide.high + 1.5e-3 + stop < guide.post and guide.high - guide.low >= 32e-3
+    assert guide.low - 1.5e-3 > 3e-3 + 3.2e-3  # clear of the base's sheet and the thin locknut M6 (ISO 4035: 3.2 mm)
+    assert all(0.0 < high < tall for high in guide.screws)

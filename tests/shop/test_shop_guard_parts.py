@@ -15,16 +15,21 @@ from builds import example, judged
 from hobwind.bench.spring import Wire, wire_rate
 from hobwind.build import Build
 from hobwind.build import geometry as g
-from hobwind.build.guide import guide_length, lever_arms, push_arm
+from hobwind.build.forces import lifting_force
+from hobwind.build.guide import guide_length, lever_arms, push_arm, pushed_at, stands_at
 from hobwind.build.guide_posts import guide_for
 from hobwind.build.pin import bead_length, bridge_at
+from hobwind.lifting.frame import base_for, bridge_height, rail_stress, rod_length
+from hobwind.lifting.heat import ring_for
+from hobwind.lifting.lever import bending, lever_for
+from hobwind.lifting.springs import MUSIC, STAINLESS, coil_for, solid_length, strength, wire_stress
+from hobwind.lifting.train import held_through, train, train_findings
 from hobwind.physics import wax
-from hobwind.shop.coil_springs import MUSIC, STAINLESS, coil_for, solid_length, strength, wire_stress
-from hobwind.shop.guard_frame import base_for, rail_stress
-from hobwind.shop.guard_heat import ring_for
-from hobwind.shop.guard_lever import bending, lever_for
+from hobwind.scene.forms import Polyline, Rect
+from hobwind.scene.shapes import section
+from hobwind.shop.arrangement_guard import end_view
 from hobwind.shop.guard_small import small_parts
-from hobwind.shop.guard_train import held_through, train, train_findings
+from hobwind.shop.hole_checks import faults
 from hobwind.shop.hole_section import holes_section
 from hobwind.shop.made_parts import made_parts, numbered
 from hobwind.shop.order_plan import plan
@@ -33,6 +38,7 @@ from hobwind.shop.sheets import all_pages
 from hobwind.shop.sheets_dxf import template_dxf
 from hobwind.shop.stackup import chain, stack_up
 from hobwind.shop.templates import templates
+from hobwind.studies.mends import riser_length
 from hobwind.units import plain
 
 INCH, POUND = 25.4e-3, 4.4482216  # m, N
@@ -90,7 +96,9 @@ def test_over_travel_spring_holds_while_lifting_and_spares_the_element(kind: str
     assert made is not None and made.over is not None and guard.element is not None
     # By hand: the load, by the lever, and a fifth for friction; the return spring pushes on the capsule itself.
     share = 1.0 if kind == "central lift" else 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
-    load = 9.80665 * g.fan_mass(build) * share * guard.lever_ratio.value * 1.2
+    # ... or, where a guide rubs harder than that, by load / (1 - 2 · 0.2 · 42 / 92.5 mm): its eyes are 92.5 mm apart.
+    rubs = max(1.2, 1.0 / (1.0 - 0.4 * 42.0 / 92.5)) if kind == "central lift" else 1.2
+    load = 9.80665 * g.fan_mass(build) * share * guard.lever_ratio.value * rubs
     assert held_through(build) == pytest.approx(load, rel=1e-9)
     assert load < made.over.force and made.over.most < guard.element.force.value
     assert made.over.fitted - made.over.pressed == pytest.approx(guard.over_travel.value)
@@ -174,13 +182,12 @@ def _stiff() -> Build:
 
 
 def test_guide_stands_as_far_apart_as_friction_asks() -> None:
-    build = example()
+    build = riser_length(example(), 0.150)
     guide, asked = guide_for(build), guide_length(build)
     assert guide is not None and asked is not None
     assert asked[0] <= guide.high - guide.low < asked[0] + 5e-3
-    half = 0.5 * g.low_plate(build)[0]  # the upper eye is beside the hot plate, so the posts stand outside it
-    assert -guide.x - 3e-3 >= half and guide.x + guide.reach_high == pytest.approx(-half)
-    assert guide.x + guide.reach_low == pytest.approx(-0.5 * build.riser[0].width.value)
+    for reach in (guide.reach_low, guide.reach_high):  # both eyes end on the riser's side
+        assert guide.x + reach == pytest.approx(-0.5 * build.riser[0].width.value)
     assert guide.post > guide.high + build.guard.stop.value  # the eye never leaves its post
     assert guide_for(guarded("edge tilt")) is None
 
@@ -191,7 +198,7 @@ def test_the_bases_rails_by_hand() -> None:
     base = base_for(build)
     assert base is not None
     rail = 0.5 * (base.deep - 0.064)
-    moment = g.lifting_force(build)[0] * push_arm(build)
+    moment = lifting_force(build)[0] * push_arm(build)
     assert rail_stress(build, base) == pytest.approx(6.0 * moment / (2.0 * rail * 9e-6))
 
 
@@ -229,10 +236,10 @@ def test_templates_of_the_guard_read_back(kind: str) -> None:
     middle, arm = 0.5e3 * (base.left + base.right), 1e3 * push_arm(build)
     studs = centres("guard-base", 3.3)  # M4 tap drill
     assert sum(abs(x - (arm - middle)) < FINE for x, _ in studs) >= 2
-    eyes = centres("bridge", 4.5)
+    eyes = centres("bridge", 3.3)  # M4 tap drill
     assert [x for x, _ in eyes] == pytest.approx([0.0, 0.0], abs=FINE)
     assert eyes[1][1] - eyes[0][1] == pytest.approx(max(y for x, y in studs) - min(y for x, y in studs), abs=FINE)
-    assert centres("bridge", 5.0) == [pytest.approx((0.0, 0.0), abs=FINE)]
+    assert centres("bridge", 5.5) == [pytest.approx((0.0, 0.0), abs=FINE)]
     ring = ring_for(build)
     assert ring is not None
     (hole,) = centres("cooling-ring", 16.0)
@@ -255,9 +262,88 @@ def test_templates_of_the_guard_read_back(kind: str) -> None:
             assert high - low == pytest.approx(2e3 * guide.y, abs=FINE)
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_bridge_has_one_height(kind: str) -> None:
+    """List, sheet, drawing and dimension: what the element stands on, element, own pin, and along the pin; by hand 100.5 mm for a lift.
+
+    Boat shed, lifted straight: 14 + 35 + 0 + (60 - 11.5 + 3) mm. The studs end flush with its upper side, 3 mm more.
+    """
+    build = guarded(kind)
+    high, rod, made = bridge_height(build), rod_length(build), train(build)
+    assert high is not None and rod is not None and made is not None and made.bridge is not None
+    assert high == pytest.approx(stands_at(build) + 0.035 + made.bridge)
+    if kind == "central lift":
+        assert high == pytest.approx(0.1005)
+    told = f"{1e3 * high:.4g} mm over the stove plate"
+    small = {one.name: one for one in small_parts(build)}
+    assert told in small["bridge"].what and small["bridge studs"].sizes == f"M4 x {1e3 * rod:.4g}"
+    assert any(told in note for one in made_parts(build) if one.name == "bridge" for note in one.notes)
+    (drawn,) = [one for one in section(build).shapes if isinstance(one, Rect) and one.part == "bridge"]
+    assert drawn.y == pytest.approx(1e3 * high)
+    ends, sizes = end_view(build)
+    assert any(one.part == "bridge" and one.y2 == pytest.approx(1e3 * high) for one, _ in sizes)
+    assert rod == pytest.approx(high + 3e-3)
+    # Nothing stands up to what is pushed: its underside is the pin's way and more above.
+    over = pushed_at(build)
+    assert over is not None and rod + build.guard.lost_motion.value < over
+    # From the end: studs, toes and nuts do not meet the element, the ring or the spring between them.
+    boxes = {one.part: one for one in ends if isinstance(one, Rect)}
+    nut = min(one.x for one in ends if isinstance(one, Rect) and one.part == "stud nuts" and one.x > 0.0)
+    for part in ("wax element", "over-travel capsule", "return spring"):
+        assert boxes[part].x + boxes[part].width < nut
+    stud = max(one.x for one in ends if isinstance(one, Rect) and one.part == "bridge studs")
+    assert boxes["cooling ring"].x + boxes["cooling ring"].width < stud
+
+
+def test_the_element_stands_clear_of_the_base_on_a_free_leg() -> None:
+    build = example()
+    (foot,) = [one for one in end_view(build)[0] if one.part == "thin foot"]
+    assert isinstance(foot, Polyline)
+    seat = max(y for _, y in foot.points)
+    assert seat == pytest.approx(14.0) and min(y for _, y in foot.points) == pytest.approx(
+        3.0
+    )  # on the base, under the element
+    inner = sorted({round(y, 6) for x, y in foot.points if abs(x) < 12.0})
+    assert inner[-2] - 3.0 == pytest.approx(10.0)  # air between base and seat's underside
+
+
+def test_the_eyes_screws_have_places_threads_and_metal() -> None:
+    """Boat shed: flanges 16 mm tall from the eyes at 10 and 102.5 mm, their holes 5 mm from the end: 19.5 and 93 mm up the side."""
+    build = example()
+    (side,) = [one for one in made_parts(build) if one.name == "riser 1 side"]
+    assert (side.width, side.depth) == pytest.approx((0.06, 0.11))
+    ups = sorted(round(1e3 * y + 55.0, 3) for one in side.holes for _, y in one.places)
+    assert ups == [19.5, 19.5, 93.0, 93.0]
+    for one in side.holes:
+        assert one.thread is not None and one.thread.name == "M4" and one.thread_depth is not None
+        assert one.thread_depth >= 2.0 * 4e-3 - 1e-9  # two diameters in aluminium; common practice
+    eyes = {one.name: one for one in made_parts(build) if one.name.endswith("eye")}
+    for name, eye in eyes.items():
+        screws = next(one for one in eye.holes if one.use.startswith("screw"))
+        posts = next(one for one in eye.holes if one.use == "guide post")
+        spread = [abs(y) for _, y in screws.places]
+        assert spread == pytest.approx([abs(x) for x, _ in next(h for h in side.holes if name in h.use).places])
+        # Bent round 3 mm: post to flange's face 11 mm, then 16 mm tall, less 1.8 thicknesses; the hole 5 mm from the end.
+        assert screws.places[0][0] - posts.places[0][0] == pytest.approx(11e-3 + 16e-3 - 5.4e-3 - 5e-3)
+    assert not [one for one in faults(build) if one.part in ("riser 1 side", "lower eye", "upper eye", "bridge", "thin foot")]
+    small = {one.name: one.sizes for one in small_parts(build)}
+    assert small["eye screws"] == "M4 x 10" and 0.010 - 3e-3 < 9.4e-3  # 7 mm in a thread of 9.4
+
+
+def test_a_round_riser_gets_flats_for_the_eyes() -> None:
+    """40 mm: a flat 24 mm wide is 20 - sqrt(400 - 144) = 4 mm deep."""
+    build = example()
+    part = replace(build.riser[0], shape="cylinder", width=plain(0.04), depth=plain(0.04))
+    build = replace(build, riser=(part,))
+    (side,) = [one for one in made_parts(build) if one.name == "riser 1 side"]
+    assert any("flat 24 mm wide and 4 mm deep" in note for note in side.notes)
+    guide = guide_for(build)
+    assert guide is not None and guide.x + guide.reach_low == pytest.approx(-0.016)
+
+
 def test_holes_of_the_guard_are_on_the_hole_sheet() -> None:
     rows = {(row["part"], row["use"]): row for row in holes_section(example()).data["holes"]}
-    assert rows["guard base", "guide post"]["thread"] == "M6" and rows["bridge", "bridge stud"]["drill_mm"] == 4.5
+    assert rows["guard base", "guide post"]["thread"] == "M6" and rows["bridge", "bridge stud"]["thread"] == "M4"
 
 
 def test_a_pin_too_short_for_its_train_is_found() -> None:

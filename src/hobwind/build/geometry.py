@@ -13,7 +13,6 @@ from .statics import Point, round_support, tipping_angle
 GRAVITY = 9.80665  # m/s2
 BETWEEN = 1e-3  # m; room left between neighbouring modules
 SLOPE_MARGIN = math.radians(3.0)  # a lifted fan must stand this much beyond the plate's own slope
-FRICTION = 0.2  # share of the load by which guide and pin friction raise the force wanted
 FITTINGS = 0.05  # kg; strut, wire, screws
 
 Rectangle = tuple[float, float, float, float]  # middle x, middle y, width, depth
@@ -287,36 +286,3 @@ def gap_factors(build: Build) -> tuple[float, float]:
     if guard.kind in ("edge tilt", "lever tilt"):
         return 0.0, build.riser[0].depth.value / guard.pivot_distance.value
     return 1.0, 1.0
-
-
-def force_at(build: Build, lift: float) -> float:
-    """Force the wax element must give to hold the pin's tip so far above the stove plate, N; before it touches the spring alone.
-
-    Args:
-        build: with a guard that lifts.
-        lift: of the pin; negative while it has not reached the plate yet. [m]
-
-    Returns:
-        Force, friction included. [N]
-
-    Source: exact.
-    """
-    guard = build.guard
-    weight = GRAVITY * fan_mass(build)
-    tilted = 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
-    load = weight * (1.0 if guard.kind == "central lift" else tilted) if lift >= 0.0 else 0.0
-    spring = guard.spring_force.value + guard.spring_rate.value * max(lift, 0.0) / guard.lever_ratio.value
-    return float((load * guard.lever_ratio.value + spring) * (1.0 + FRICTION))
-
-
-def lifting_force(build: Build) -> tuple[float, float]:
-    """Force the wax element must give at full lift, and the force it has, N."""
-    guard = build.guard
-    has = guard.element.force.value if guard.element is not None else 0.0
-    return force_at(build, guard.stop.value), has
-
-
-def guard_can_lift(build: Build) -> bool:
-    """Whether the wax element is strong enough for the guard."""
-    wanted, has = lifting_force(build)
-    return has >= wanted

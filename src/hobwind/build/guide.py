@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 
-from .geometry import FRICTION, high_plate, low_plate, module_thickness, riser_height, sink_base
+from .geometry import high_plate, low_plate, module_thickness, riser_height, sink_base
 from .pin import SHORTEST_PIN, pin_depth, pin_gap, sink_height, with_pin
 from .sections import Build, Guard
 
-LONG_PIN, STAND = 60e-3, 10e-3  # m; pin of an element beside the fan where there is height; what its thin foot stands in
+LONG_PIN, STAND = 60e-3, 10e-3  # m; pin of an element beside the fan where there is height; what its thin foot takes at least
+UNDER, LEG_AREA, LEG_CONDUCTIVITY = 3e-3, 6e-6, 17.0  # m of base under the foot; m2 of one leg at least, W/(m K) of it
 LEVER_BAR = 12e-3  # m, height of a lever over the pin that pushes it. Source: choice
 BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
 ARM = 20e-3  # m from a lever's pivot to its push pin, the shorter one that turns little. Source: choice
 SWING = math.radians(10.0)  # a lever that turns further slides along its pin. Source: common practice
+FRICTION = 0.2  # share of the load by which guide and pin friction raise the force wanted
 RUB = 0.2  # [-] friction of a steel guide in a dry hole. Source: memory.
 
 
@@ -65,7 +67,7 @@ def guide_length(build: Build) -> tuple[float, float] | None:
 
     A push off the middle by an arm `a` turns the fan in its guide: bearings `L` apart press with F·a/L each, and rub with twice that
     times the friction. Shorter than 2·friction·a nothing moves however hard it is pushed; the friction that the force is reckoned with
-    (`geometry.FRICTION` of the load) is kept to by 2·friction·a·(1 + FRICTION)/FRICTION.
+    (`FRICTION` of the load) is kept to by 2·friction·a·(1 + FRICTION)/FRICTION.
 
     Args:
         build: a checked build.
@@ -86,20 +88,50 @@ def guide_length(build: Build) -> tuple[float, float] | None:
 def standing_height(build: Build) -> float | None:
     """How high over the stove plate the lower end of an element beside the fan must stand for its pin to reach what it pushes, m.
 
-    What the pin pushes is the lowest part that overhangs it; below that come lost motion, push pin, the element's own pin, the
-    carrier tube under its shoulder, and the element. Negative: pin and element together are too long to stand there.
+    What the pin pushes is the lowest part that overhangs it, or the lever under that; below come lost motion, push pin, the
+    element's own pin, the carrier tube under its shoulder, and the element. Negative: pin and element together are too long to
+    stand there.
 
     Args:
         build: a checked build.
 
     Returns:
-        The height; None where the element does not stand beside the fan, pushes by a lever, or nothing overhangs it.
+        The height; None where the element does not stand beside the fan, or nothing overhangs what is pushed.
     """
-    guard = build.guard
-    if guard.element is None or guard.held_in != "plate" or guard.kind == "lever tilt":
+    guard, over = build.guard, pushed_at(build)
+    if guard.element is None or guard.held_in != "plate" or over is None:
         return None
+    return over - pin_depth(guard, guard.pin_length.value) - guard.element.length.value
+
+
+def stands_at(build: Build) -> float:
+    """How high an element beside the fan stands: where its pin then reaches what it pushes; on a low foot where nothing hangs over
+    it; on the plate, as a fault, where it is too long; m."""
+    high = standing_height(build)
+    return STAND if high is None else max(high, 0.0)
+
+
+def pushed_at(build: Build) -> float | None:
+    """Height of what the pin of an element beside the fan pushes up, the fan down: a part that overhangs it, or a lever below; m."""
     over = overhang(build)
-    return None if over is None else over - pin_depth(guard, guard.pin_length.value) - guard.element.length.value
+    return None if over is None else over - (LEVER_BAR if build.guard.kind == "lever tilt" else 0.0)
+
+
+def foot_height(guard: Guard) -> float:
+    """How high an element beside the fan stands on the lightest strip that its thin foot may be made of, m.
+
+    Lower, a strip that carries so little would be too thin to bear the pin.
+
+    Args:
+        guard: with its foot's conductance.
+
+    Returns:
+        Height over the stove plate, the base's sheet included. [m]
+
+    Source: exact (G = 2 k A / L turned round for L); the strip's least section from memory.
+    Check: 25 mW/K by two legs of 6 mm2 and 17 W/(m K): 8.2 mm, and 3 mm of base.
+    """
+    return max(STAND, UNDER + 2.0 * LEG_CONDUCTIVITY * LEG_AREA / guard.holder_conductance.value)
 
 
 def fitted_beside(build: Build) -> Guard:
@@ -111,9 +143,8 @@ def fitted_beside(build: Build) -> Guard:
     Returns:
         The guard; where even the shortest pin finds no room it has that one, and the stack-up says so.
     """
-    guard, over = build.guard, overhang(build)
+    guard, over = build.guard, pushed_at(build)
     if guard.element is None or over is None:
         return guard
-    over -= LEVER_BAR if guard.kind == "lever tilt" else 0.0
-    room = over - guard.element.length.value - STAND - pin_depth(guard, 0.0)
+    room = over - guard.element.length.value - foot_height(guard) - pin_depth(guard, 0.0)
     return with_pin(guard, max(min(LONG_PIN, math.floor(room * 1e3 + 1e-6) * 1e-3), SHORTEST_PIN))

@@ -9,8 +9,9 @@ from pydantic import BaseModel
 
 from ..build import Build, geometry
 from ..build.editing import put_lines
-from ..build.guide import guide_length, push_arm
-from ..shop.guard_foot import strip_for
+from ..build.guide import push_arm
+from ..build.guide_posts import guide_for
+from ..lifting.foot import strip_for
 from ..studies.guarded import AS_IT_STANDS, NONE, Guarded
 from ..studies.guards import Guards, guards
 from ..studies.guards_sizes import LOST_MOTION, at_place, waxes
@@ -155,8 +156,8 @@ def guard_figures(one: Guarded) -> list[GuardFigure]:
 
 def _how(one: Guarded) -> str:
     """How a guard works, and what its guide must be where the element stands beside the fan."""
-    length = guide_length(one.build)
-    if one.kind == AS_IT_STANDS or length is None:
+    guide = guide_for(one.build)
+    if one.kind == AS_IT_STANDS or guide is None or guide.wanted is None:
         return HOW[one.kind]
     where = (
         "stands beside the fan on a thin foot of its own and pushes it up"
@@ -164,8 +165,8 @@ def _how(one: Guarded) -> str:
         else (f"is held at the side of the {one.build.guard.held_in} and pushes a pin down to the stove plate")
     )
     return (
-        f"The element {where}, {1e3 * push_arm(one.build):.0f} mm off its middle; a guide that holds the fan at two heights at least "
-        f"{1e3 * length[0]:.0f} mm apart keeps it level, and an even gap opens."
+        f"The element {where}, {1e3 * push_arm(one.build):.0f} mm off its middle; a guide that holds the fan at two heights "
+        f"{1e3 * (guide.high - guide.low):.0f} mm apart keeps it level, and an even gap opens."
     )
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 
 from ..build import geometry
+from ..build.forces import friction
+from ..build.guide import FRICTION
 from ..stack.keeping import End
 from ..studies.drill import Single, drill
 from ..studies.drill_faults import FAULTS
@@ -31,11 +33,12 @@ def _wanted(look: Look) -> Filled:
     lever = guard.lever_ratio.value
     deep = guard.stop.value / lever
     spring = guard.spring_force.value + guard.spring_rate.value * deep
+    rubs = 1.0 + friction(build)
     numbers = (
-        f"({load:.1f} N at the pin · {lever:.2g} + {guard.spring_force.value:.1f} N + {guard.spring_rate.value / 1e3:.2f} N/mm · "
-        f"{deep * 1e3:.2f} mm) · {1.0 + geometry.FRICTION:.2f}"
+        f"{load:.1f} N at the pin · {lever:.2g} · {rubs:.2f} + ({guard.spring_force.value:.1f} N + "
+        f"{guard.spring_rate.value / 1e3:.2f} N/mm · {deep * 1e3:.2f} mm) · {1.0 + FRICTION:.2f}"
     )
-    return Filled(numbers, (load * lever + spring) * (1.0 + geometry.FRICTION))
+    return Filled(numbers, load * lever * rubs + spring * (1.0 + FRICTION))
 
 
 def _force(look: Look) -> Filled:

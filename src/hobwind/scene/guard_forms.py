@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import LEVER_BAR, lever_arms, overhang, push_arm, standing_height
-from ..build.guide_posts import POST, SHEET, guide_for
+from ..build.guide import LEVER_BAR, lever_arms, overhang, push_arm, stands_at
+from ..build.guide_posts import FLANGE, POST, SHEET, guide_for
 from ..build.pin import BRIDGE, bridge_at, pin_gap
+from ..lifting.foot import strip_for
 from .forms import GUARD, Circle, Label, Rect, Shape, middle_rect, mm
 
-THIN_FOOT = 1.5  # mm, how thick the strip under an element beside the fan is drawn
+THIN_FOOT = 1.5  # mm, how wide the strip under an element beside the fan is drawn where none serves
 LEVER, PIVOT = mm(LEVER_BAR), 4.0  # mm, how high a lever's bar and how wide its pivot are drawn
 COLLAR, ROUND, STRIP = 4.0, 7.0, 16.0  # mm: a stop collar's height, by how much it is wider than its pin; the bridge's width
 
@@ -43,11 +44,13 @@ def guard_shapes(build: Build, under_hot: float, under_high: float, under_sink: 
             over -= LEVER
             more = _lever(build, x, over)
             shapes, labels = [*shapes, *more[0]], [*labels, *more[1]]
-        low = max(mm(standing_height(build) or 0.0), 0.0)
+        low = mm(stands_at(build))
         tall = min(tall, 0.9 * over - low)
         room = (low + tall, over)
         if low > 0.0:  # the strip that carries heat from plate to element
-            shapes.append(middle_rect("thin foot", GUARD, x, 0.0, THIN_FOOT, low))
+            strip, base = strip_for(build), mm(SHEET)
+            across = THIN_FOOT if strip is None else mm(strip.width)
+            shapes.append(middle_rect("thin foot", GUARD, x, base, across, max(low - base, 0.0)))
     else:  # at the side of the plate that holds it, its pin reaching down past the riser
         y = {"hot plate": under_hot, "spreader": under_high}.get(guard.held_in, under_sink)
         x, low = mm(push_arm(build)), max(y - 0.5 * tall, 0.0)
@@ -105,6 +108,8 @@ def _guide(build: Build) -> tuple[list[Shape], list[Label]]:
     shapes: list[Shape] = [middle_rect("guide posts", GUARD, x, 0.0, mm(POST), mm(guide.post))]
     for name, high, reach in (("lower eye", guide.low, guide.reach_low), ("upper eye", guide.high, guide.reach_high)):
         shapes.append(Rect(name, GUARD, x - back, mm(high - 0.5 * SHEET), back + mm(reach), mm(SHEET)))
+        under = high - 0.5 * SHEET if name == "lower eye" else high + 0.5 * SHEET - FLANGE
+        shapes.append(Rect(name, GUARD, x + mm(reach - SHEET), mm(under), mm(SHEET), mm(FLANGE)))
     labels = [
         Label("guide posts", "guide posts", x, 0.5 * mm(guide.low + guide.high)),
         Label("lower eye", "lower eye", x - 0.5 * back, mm(guide.low)),

@@ -1,26 +1,49 @@
-"""The guard's general arrangement: what stands beside, on or under the fan to lift it, numbered, with the sizes it is set up by."""
+"""The guard's general arrangements: what stands beside, on or under the fan to lift it, numbered, with the sizes it is set up by.
+
+One from the side, fan and guide with it; where the guard stands beside the fan a second from its end, away from the fan: there
+the thin foot's bends and the studs are seen.
+"""
 
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import push_arm, standing_height
+from ..build.guide import push_arm, pushed_at, stands_at
 from ..build.guide_posts import SHEET, guide_for
-from ..scene.forms import GUARD, HOT_PLATE, RISER, STOVE, THIN, Dimension, Label, Polyline, Rect, Scene, Shape, middle_rect, mm
+from ..build.pin import BRIDGE, pin_depth
+from ..lifting.foot import ROD, ROUND, Strip, legs_reach, rods_apart, strip_for
+from ..lifting.frame import STRIP, base_for, bridge_height, rod_length
+from ..lifting.heat import ring_for
+from ..lifting.train import COLLAR, train
+from ..scene.forms import (
+    GUARD,
+    HOT_PLATE,
+    RISER,
+    STOVE,
+    THIN,
+    Dimension,
+    Label,
+    Polyline,
+    Rect,
+    Scene,
+    Shape,
+    middle_rect,
+    mm,
+)
 from ..scene.shapes import section
 from .arrangement import parts_table, view_sheet
-from .guard_frame import ROD, base_for, bridge_height, rod_length
-from .guard_heat import ring_for
 from .guard_small import small_parts
-from .guard_train import train
 from .ink import MARK, box_of
 from .made_parts import numbered
 from .paper import Heading, Page
 
 AROUND = 8.0  # mm of stove plate drawn past the guard
+NUT, NUT_ACROSS = 3.2, 7.0  # mm; height and width of a nut M4. Source: iso-4032
+BETWEEN = 10.0  # mm from one cooling ring to the next
 POINTED = {
     "cooling ring": 0.9,
     "guard base": 0.2,
     "bridge studs": 0.5,
+    "stud nuts": 0.5,
     "over-travel capsule": 0.8,
     "return spring": 0.9,
     "bead": 0.5,
@@ -30,7 +53,7 @@ POINTED = {
 def _behind(build: Build, pin: Rect, element: Rect) -> list[Shape]:
     """Studs, ring and base: they stand behind pin and element, or round them."""
     found: list[Shape] = []
-    base, ring, x = base_for(build), ring_for(build), pin.x + 0.5 * pin.width
+    base, x = base_for(build), pin.x + 0.5 * pin.width
     rod = rod_length(build)
     if build.guard.held_in == "plate" and rod is not None:
         found.append(middle_rect("bridge studs", GUARD, x, 0.0, mm(ROD), mm(rod)))
@@ -38,11 +61,18 @@ def _behind(build: Build, pin: Rect, element: Rect) -> list[Shape]:
         left, right, half = mm(base.left), mm(base.right), 0.5 * mm(base.window[0])
         found.append(Rect("guard base", GUARD, left, 0.0, -half - left, mm(SHEET)))
         found.append(Rect("guard base", GUARD, half, 0.0, right - half, mm(SHEET)))
-    if ring is not None:
-        thick, middle = mm(ring.thickness), element.y + 0.5 * element.height
-        rows = [middle + 10.0 * (i - 0.5 * (ring.count - 1)) for i in range(ring.count)]
-        found += [Rect("cooling ring", GUARD, x - mm(ring.near), high - 0.5 * thick, mm(ring.side), thick) for high in rows]
-    return found
+    ring = ring_for(build)
+    return [*found, *_rings(build, element, x - (0.0 if ring is None else mm(ring.near)))]
+
+
+def _rings(build: Build, element: Rect, left: float) -> list[Shape]:
+    """The cooling rings round the element's middle, their left edges given."""
+    ring = ring_for(build)
+    if ring is None:
+        return []
+    thick, middle = mm(ring.thickness), element.y + 0.5 * element.height
+    rows = [middle + BETWEEN * (i - 0.5 * (ring.count - 1)) for i in range(ring.count)]
+    return [Rect("cooling ring", GUARD, left, high - 0.5 * thick, mm(ring.side), thick) for high in rows]
 
 
 def _along_pin(build: Build, pin: Rect) -> list[Shape]:
@@ -58,15 +88,16 @@ def _along_pin(build: Build, pin: Rect) -> list[Shape]:
 
     if made.bead > 0.0:
         found.append(along("bead", long - mm(made.bead), long, pin.width))
+    own = mm(guard.piston_out.value)
     if made.capsule is not None:
-        found.append(along("over-travel capsule", 0.0, mm(made.capsule[1]), mm(made.capsule[0])))
+        found.append(along("over-travel capsule", own, own + mm(made.capsule[1]), mm(made.capsule[0])))
     if made.back is not None:
         half, turns = 0.5 * mm(made.back.coil), max(round(made.back.turns), 2)
         step = (1.0 if up else -1.0) * (mm(made.bridge) - 1.5) / (2 * turns)
-        first = start + (1.5 if up else -1.5)
+        first = start + (own + 1.5 if up else -own - 1.5)
         points = tuple((x + (half if i % 2 else -half), first + i * step) for i in range(2 * turns + 1))
         found.append(Polyline("return spring", GUARD, points, False, THIN))
-        found.append(along("return spring", 0.0, 1.5, mm(made.back.coil + made.back.wire)))
+        found.append(along("return spring", own, own + 1.5, mm(made.back.coil + made.back.wire)))
     return found
 
 
@@ -78,8 +109,8 @@ def _sizes(build: Build, left: float, bottom: float) -> list[tuple[Dimension, in
     if guide is not None:
         heights += [("lower eye", mm(guide.low), mm(guide.x)), ("upper eye", mm(guide.high), mm(guide.x))]
         found.append((Dimension("guide posts", MARK, mm(guide.x), 0.0, 0.0, 0.0, bottom, False), 1))
-    if bridge is not None and standing_height(build) is not None and build.guard.held_in == "plate":
-        heights.append(("bridge", mm(bridge), arm))
+    if bridge is not None and build.guard.held_in == "plate":
+        heights += [("thin foot", mm(stands_at(build)), arm), ("bridge", mm(bridge), arm)]
     for row, (part, high, x) in enumerate(sorted(heights, key=lambda one: one[1]), 1):
         found.append((Dimension(part, MARK, x, 0.0, x, high, left, True), row))
     if arm > 0.0:
@@ -87,8 +118,81 @@ def _sizes(build: Build, left: float, bottom: float) -> list[tuple[Dimension, in
     return found
 
 
+def _table(strip: Strip, bottom: float) -> Polyline:
+    """The thin foot from its end: the strip's outline round its bends, corners square."""
+    thick, inner, tall = mm(strip.thickness), 0.5 * mm(strip.seat) + mm(ROUND * strip.thickness), mm(strip.tall)
+    outer, far = inner + thick, 0.5 * mm(strip.seat) + mm(legs_reach(strip.thickness) + strip.toe)
+    half = (
+        (far, 0.0), (inner, 0.0), (inner, tall - thick), (-inner, tall - thick), (-inner, 0.0), (-far, 0.0), (-far, thick),
+        (-outer, thick), (-outer, tall), (outer, tall), (outer, thick), (far, thick),
+    )  # fmt: skip
+    return Polyline("thin foot", GUARD, tuple((x, bottom + y) for x, y in half))
+
+
+def end_view(build: Build) -> tuple[list[Shape], list[tuple[Dimension, int]]]:
+    """The guard beside the fan from its end, away from the fan: fore and aft to the right, heights from the stove plate; mm.
+
+    Args:
+        build: a checked build whose element stands beside the fan.
+
+    Returns:
+        Shapes from back to front, and the sizes to set it up by; none for another guard.
+    """
+    guard, strip, bridge, rod, base = build.guard, strip_for(build), bridge_height(build), rod_length(build), base_for(build)
+    if guard.element is None or guard.held_in != "plate" or bridge is None or rod is None or base is None:
+        return [], []
+    low, tall, apart = mm(stands_at(build)), mm(guard.element.length.value), mm(rods_apart(build))
+    far = low + tall + mm(pin_depth(guard, guard.pin_length.value))
+    element = middle_rect("wax element", GUARD, 0.0, low, mm(guard.element.diameter.value), tall)
+    pin = middle_rect("push pin", GUARD, 0.0, low + tall, mm(guard.pin_diameter.value), far - low - tall)
+    ring, over, deep = ring_for(build), pushed_at(build), mm(base.deep)
+    found: list[Shape] = []
+    if over is not None:
+        name, layer = ("lever", GUARD) if guard.kind == "lever tilt" else ("what it pushes", HOT_PLATE)
+        found.append(middle_rect(name, layer, 0.0, mm(over), 0.6 * deep if layer == HOT_PLATE else 5.0, 6.0))
+    found.append(middle_rect("guard base", GUARD, 0.0, 0.0, deep, mm(SHEET)))
+    found += [middle_rect("bridge studs", GUARD, y, 0.0, mm(ROD), mm(rod)) for y in (-0.5 * apart, 0.5 * apart)]
+    found += [] if strip is None else [_table(strip, mm(SHEET))]
+    toe = mm(SHEET) + (0.0 if strip is None else mm(strip.thickness))
+    for under in (toe, mm(bridge) - NUT):
+        found += [middle_rect("stud nuts", GUARD, y, under, NUT_ACROSS, NUT) for y in (-0.5 * apart, 0.5 * apart)]
+    found += [element, pin, *_rings(build, element, 0.0 if ring is None else -0.5 * mm(ring.side)), *_along_pin(build, pin)]
+    made = train(build)
+    if made is not None:
+        collar = low + tall + mm(guard.piston_out.value + made.collar)
+        found.append(middle_rect("stop collar", GUARD, 0.0, collar, mm(guard.pin_diameter.value) + 7.0, mm(COLLAR)))
+    found.append(middle_rect("bridge", GUARD, 0.0, mm(bridge), apart + mm(STRIP), mm(BRIDGE)))
+    left = -0.5 * deep
+    levels = [
+        ("thin foot", low),
+        ("wax element", low + tall),
+        ("bridge", mm(bridge)),
+        ("push pin", far - mm(guard.lost_motion.value)),
+    ]
+    sizes = [(Dimension(part, MARK, 0.0, 0.0, 0.0, high, left, True), row) for row, (part, high) in enumerate(levels, 1)]
+    sizes.append((Dimension("bridge studs", MARK, -0.5 * apart, 0.0, 0.5 * apart, 0.0, 0.0, False), 1))
+    if strip is not None:
+        reach = 0.5 * mm(strip.seat) + mm(legs_reach(strip.thickness) + strip.toe)
+        sizes.append((Dimension("thin foot", MARK, -reach, 0.0, reach, 0.0, 0.0, False), 2))
+    return found, sizes
+
+
+def _stove(build: Build, shapes: list[Shape]) -> Rect:
+    left, _, right, _ = box_of(shapes)
+    plate = mm(build.stove.plate_thickness.value)
+    return Rect("stove plate", STOVE, left - AROUND, -plate, right - left + 2.0 * AROUND, plate)
+
+
+def _pointed(shapes: list[Shape], parts: dict[str, float]) -> list[Label]:
+    return [
+        Label(shape.part, shape.part, shape.x + parts[shape.part] * shape.width, shape.y + 0.5 * shape.height)
+        for shape in shapes
+        if isinstance(shape, Rect) and shape.part in parts
+    ]
+
+
 def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
-    """The guard's sheet.
+    """The guard's sheets.
 
     Args:
         build: a checked build.
@@ -96,7 +200,7 @@ def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page,
         paper: A4 or Letter.
 
     Returns:
-        One page; none without a guard.
+        One page, two where the guard stands beside the fan; none without a guard.
     """
     whole = section(build)
     pin, element = (
@@ -110,20 +214,26 @@ def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page,
     stops = [one for one in guard if one.part in ("bridge", "stop collar")]  # over the return spring
     own = [*_behind(build, pin, element), *(one for one in guard if one not in stops), *_along_pin(build, pin), *stops]
     shapes: list[Shape] = [*fan, *own]
-    left, bottom, right, _ = box_of(shapes)
-    plate = mm(build.stove.plate_thickness.value)
-    shapes.insert(0, Rect("stove plate", STOVE, left - AROUND, -plate, right - left + 2.0 * AROUND, plate))
-    labels = [one for one in whole.labels if one.part in {shape.part for shape in own}]
-    for shape in own:
-        if isinstance(shape, Rect) and shape.part in POINTED:
-            x, y = shape.x + POINTED[shape.part] * shape.width, shape.y + 0.5 * shape.height
-            labels.append(Label(shape.part, shape.part, x, y))
+    left, bottom, _, _ = box_of(shapes)
+    labels = [one for one in whole.labels if one.part in {shape.part for shape in own}] + _pointed(own, POINTED)
     small = {one.name for one in small_parts(build)} | {"wax element", "push pin"}
     only = frozenset(one.number for one in numbered(build) if one.name in small)
     says = (
         "Cold, the fan down. Posts, studs and the eyes' screws stand in pairs, one behind the other. Heights from the stove plate.",
         *parts_table(build, only),
     )
-    scene = Scene(f"{build.name}: guard", tuple(shapes), tuple(labels))
+    scene = Scene(f"{build.name}: guard", (_stove(build, shapes), *shapes), tuple(labels))
     sizes = _sizes(build, left, bottom)
-    return (view_sheet(build, "arrangement-guard", "General arrangement, guard", scene, [], sizes, says, heading, paper, only),)
+    pages = [view_sheet(build, "arrangement-guard", "General arrangement, guard", scene, [], sizes, says, heading, paper, only)]
+    ends, sizes = end_view(build)
+    if ends:
+        points = {**POINTED, "wax element": 0.75, "push pin": 0.5, "bridge": 0.9, "stop collar": 0.85}
+        labels = _pointed(ends, points) + [Label("thin foot", "thin foot", 0.0, mm(SHEET) + 0.5)]
+        scene = Scene(f"{build.name}: guard from its end", (_stove(build, ends), *ends), tuple(labels))
+        says = (
+            "Seen from the guard's end, away from the fan, cold; above, what the pin pushes; a lever's cheeks are left out. Heights from the stove plate: seat, "
+            "element's upper end, bridge's near face, pin's tip. The thin foot's bends are drawn square.",
+        )
+        title = "General arrangement, guard from its end"
+        pages.append(view_sheet(build, "arrangement-guard-end", title, scene, [], sizes, says, heading, paper, only))
+    return tuple(pages)

@@ -5,35 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..build import Build
-from ..build.guide import overhang, push_arm
-from ..build.guide_posts import POST, SHEET, foot_size, guide_for
+from ..build.guide import push_arm
+from ..build.guide_posts import EDGE, FLANGE, POST, SHEET, guide_for
 from ..build.pin import BRIDGE
-from .guard_foot import TOE, blank, reckoned, strip_for
-from .guard_frame import AROUND, EYE_ROOM, FLANGE, ROD, Base, base_for, rail_stress, rods_apart
-from .guard_heat import RING_METAL, ring_for, ring_reckoned
-from .guard_lever import lever_for, lever_reckoned
+from ..lifting.foot import PAST_ROD, ROD, ROUND, reckoned, rods_apart, strip_for
+from ..lifting.frame import AROUND, BENT, STRIP, Base, base_for, bridge_height, cheek_axis, cheek_length, rail_stress
+from ..lifting.heat import RING_METAL, ring_for, ring_reckoned
+from ..lifting.lever import lever_for, lever_reckoned
+from ..lifting.train import COLLAR, HEAD, LID, PIN_EYE, TUBE, train
+from .guard_eyes import eyes
+from .guard_sheet import SCREW, holes_of, sheet
 from .guard_small import STAINLESS, STEEL
-from .guard_train import COLLAR, HEAD, LID, TUBE, train
-from .holes import Holes
+from .holes import size
 from .made_part import MadePart, Mark
-from .threads import THREADS
-
-STRIP = 16e-3  # m wide: bridge, eyes and cheeks, from one length of flat bar. Source: choice
-RIVET = 3.2e-3  # m; the foot's toe on the base
-SCREW = 4.5e-3  # m; clearance of M4. Source: iso-273
-HIGHEST = 0.2  # m of a cheek where nothing is known to hang over the pin
-
-
-def _holes(part: str, letter: str, use: str, places: tuple[tuple[float, float], ...], drill: float, tap: str = "") -> Holes:
-    thread = THREADS[tap] if tap else None
-    return Holes(part, letter, use, places, drill if thread is None else thread.tap_drill, thread=thread)
-
-
-def _sheet(
-    number: Mapping[str, int], name: str, material: str, sides: tuple[float, float, float], holes: tuple[Holes, ...],
-    marks: tuple[Mark, ...], notes: tuple[str, ...], window: tuple[float, float, float, float] | None = None, seen: str = "above",
-) -> MadePart:  # fmt: skip
-    return MadePart(number[name], name, material, "block", *sides, False, holes, marks, notes=notes, window=window, seen=seen)
 
 
 def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -49,28 +33,36 @@ def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if build.guard.element is None:
         return []
     found = [*_thin_foot(build, number), *_train(build, number), *_ring(build, number), *_lever(build, number)]
-    found += [*_base(build, number), *_eyes(build, number)]
+    found += [*_base(build, number), *eyes(build, number)]
     return found
 
 
 def _thin_foot(build: Build, number: Mapping[str, int]) -> list[MadePart]:
-    """The strip under an element beside the fan, laid flat; what stands between its bends is marked."""
-    strip, element = strip_for(build), build.guard.element
-    if strip is None or element is None:
+    """The strip under an element beside the fan, laid flat; what lies between its bends is marked."""
+    strip = strip_for(build)
+    if strip is None:
         return []
-    long, at, marks = blank(build, strip), 0.0, []
-    for says, piece in (("toe", TOE), ("free", strip.length), ("element", element.diameter.value)):
-        marks.append(Mark(says, at + 0.5 * piece - 0.5 * long, 0.0, piece, strip.width))
+    at, marks = -0.5 * strip.blank, []
+    for says, piece in (
+        ("toe", strip.toe), ("leg", strip.length), ("seat", strip.seat), ("leg", strip.length), ("toe", strip.toe)
+    ):  # fmt: skip
+        marks.append(Mark(says, at + 0.5 * piece, 0.0, piece, strip.width))
         at += piece
+    thick = 1e3 * strip.thickness
     notes = (
-        "Cut from sheet; bend at the marks: the toe flat on the plate, the other end under the element. "
-        "No clamp may touch the free length.",
-        "Its toe is riveted on the guard's base, compound between, and points away from the fan: what the element pushes with then holds "
-        "the base down.",
+        f"Bend the legs up and the seat over between the marks, inner radius {thick * ROUND:g} mm: a table {1e3 * strip.tall:.1f} mm "
+        "from the base to the seat's upper side (the guard's arrangement shows it from its end). No clamp may touch the legs.",
+        "Its toes lie flat on the guard's base, compound between, fore and aft, each under a bridge stud's nut; the element stands on its "
+        "seat, pressed down by the return spring.",
         reckoned(build, strip),
-    )  # fmt: skip
-    holes = (_holes("thin foot", "A", "rivet into the base", ((0.5 * (TOE - long), 0.0),), RIVET),)
-    return [_sheet(number, "thin foot", strip.metal, (long, strip.width, strip.thickness), holes, tuple(marks), notes)]
+    )
+    holes = (
+        holes_of(
+            "thin foot", "A", "bridge stud", ((-0.5 * strip.blank + PAST_ROD, 0.0), (0.5 * strip.blank - PAST_ROD, 0.0)), SCREW
+        ),
+    )
+    sides = (strip.blank, strip.width, strip.thickness)
+    return [sheet(number, "thin foot", strip.metal, sides, holes, tuple(marks), notes)]
 
 
 def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -108,7 +100,7 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if made.bead > 0.0:
         marks.append(Mark("bead", -start - 0.5 * made.bead, 0.0, made.bead, pin))
     found = [
-        _sheet(number, "push pin", guard.pin_material.name, (long, pin, pin), (), tuple(marks), tuple(notes), seen="the side")
+        sheet(number, "push pin", guard.pin_material.name, (long, pin, pin), (), tuple(marks), tuple(notes), seen="the side")
     ]
     if made.capsule is not None and made.over is not None:
         outer, tall = made.capsule
@@ -124,16 +116,27 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
             "A rim at the closed end carries the return spring: a washer brazed or riveted on.",
         ]
         found.append(
-            _sheet(number, "over-travel capsule", STAINLESS, (tall, outer, outer), (), inside, tuple(notes), seen="the side")
+            sheet(number, "over-travel capsule", STAINLESS, (tall, outer, outer), (), inside, tuple(notes), seen="the side")
         )
     if made.bridge is not None:
-        apart = rods_apart(build)
+        apart, beside, near = rods_apart(build), guard.held_in == "plate", bridge_height(build)
+        high = "" if near is None else size(round(near, 4))
+        studs = ((0.0, -0.5 * apart), (0.0, 0.5 * apart))
         holes = (
-            _holes("bridge", "A", f"eye of the push pin, reamed {guard.pin_fit}", ((0.0, 0.0),), pin),
-            _holes("bridge", "B", "bridge stud", ((0.0, -0.5 * apart), (0.0, 0.5 * apart)), SCREW),
+            holes_of("bridge", "A", "eye of the push pin", ((0.0, 0.0),), pin + PIN_EYE),
+            holes_of("bridge", "B", "bridge stud", studs, ROD, "M4")
+            if beside
+            else holes_of("bridge", "B", "bridge stud", studs, SCREW),
         )
-        stands = ("Studs stand in the base.",) if guard.held_in == "plate" else ("Its studs hang from the clip.",)
-        found.append(_sheet(number, "bridge", STEEL, (STRIP, apart + STRIP, BRIDGE), holes, (), stands))
+        notes = [
+            f"The eye is {1e3 * PIN_EYE:g} mm wider than the pin, its edges countersunk on both sides: no reaming, and the bead passes."
+        ]
+        notes.append(
+            f"Its studs stand in the base and end flush with its upper side, a locknut below it: near face {high} mm over the stove plate."
+            if beside
+            else f"Its studs hang from the clip: near face {high} mm from the element's far end."
+        )
+        found.append(sheet(number, "bridge", STEEL, (STRIP, apart + STRIP, BRIDGE), holes, (), tuple(notes)))
     return found
 
 
@@ -142,8 +145,8 @@ def _ring(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if ring is None:
         return []
     notes = ("The short side towards the riser, clear of it. Bend nothing; compound in the hole.", ring_reckoned(ring))
-    holes = (_holes("cooling ring", "A", "wax element", ((ring.near - 0.5 * ring.side, 0.0),), ring.hole),)
-    return [_sheet(number, "cooling ring", RING_METAL, (ring.side, ring.side, ring.thickness), holes, (), notes)]
+    holes = (holes_of("cooling ring", "A", "wax element", ((ring.near - 0.5 * ring.side, 0.0),), ring.hole),)
+    return [sheet(number, "cooling ring", RING_METAL, (ring.side, ring.side, ring.thickness), holes, (), notes)]
 
 
 def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -157,21 +160,19 @@ def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         Mark("push pin touches", pivot - lever.pin_arm, -0.5 * lever.high + 0.5 * dot, dot, dot),
         Mark("fan rests", pivot - lever.fan_arm, 0.5 * lever.high - 0.5 * dot, dot, dot),
     )
-    holes = (_holes("lever", "A", "pivot pin", ((pivot, 0.0),), lever.pivot),)
+    holes = (holes_of("lever", "A", "pivot pin", ((pivot, 0.0),), lever.pivot),)
     notes = (*lever_reckoned(lever, build), "Round its touching edges; harden or face them with a scrap of hacksaw blade.")
-    found = [_sheet(number, "lever", STEEL, (lever.length, lever.high, lever.thick), holes, marks, notes, seen="the side")]
+    found = [sheet(number, "lever", STEEL, (lever.length, lever.high, lever.thick), holes, marks, notes, seen="the side")]
     if "lever cheeks" in number:
-        over = overhang(build)
-        axis = (HIGHEST if over is None else over) - 0.5 * lever.high - SHEET
-        long = axis + 0.5 * STRIP + FLANGE
-        left = -0.5 * long
+        axis, long = cheek_axis(build), cheek_length(build)
+        left, flat = -0.5 * long, FLANGE - 0.5 * BENT * SHEET
         pair = (
-            _holes("lever cheeks", "A", "screw into the base", ((left + 0.5 * FLANGE, 0.0),), SCREW),
-            _holes("lever cheeks", "B", "pivot pin", ((0.5 * long - 0.5 * STRIP, 0.0),), lever.pivot),
+            holes_of("lever cheeks", "A", "screw into the base", ((left + EDGE, 0.0),), SCREW),
+            holes_of("lever cheeks", "B", "pivot pin", ((0.5 * long - 0.5 * STRIP, 0.0),), lever.pivot),
         )
-        fold = (Mark("flange", left + 0.5 * FLANGE, 0.0, FLANGE, STRIP),)
+        fold = (Mark("flange", left + 0.5 * flat, 0.0, flat, STRIP),)
         notes = (f"Two of them; bend at the flange, flanges outward. The pivot stands {1e3 * axis:.0f} mm over the base.",)
-        found.append(_sheet(number, "lever cheeks", STEEL, (long, STRIP, SHEET), pair, fold, notes))
+        found.append(sheet(number, "lever cheeks", STEEL, (long, STRIP, SHEET), pair, fold, notes))
     return found
 
 
@@ -184,7 +185,7 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
 
     def put(use: str, places: tuple[tuple[float, float], ...], drill: float, tap: str = "") -> None:
         shifted = tuple((x - middle, y) for x, y in places)
-        holes.append(_holes("guard base", next(letters), use, shifted, drill, tap))
+        holes.append(holes_of("guard base", next(letters), use, shifted, drill, tap))
 
     guide = guide_for(build)
     if guide is not None:
@@ -192,10 +193,9 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if guard.held_in == "plate" and guard.element is not None:
         arm, half = push_arm(build), 0.5 * rods_apart(build)
         put("bridge stud", ((arm, -half), (arm, half)), ROD, "M4")
-        put("rivet of the thin foot", ((arm + 0.5 * guard.element.diameter.value + 0.5 * TOE, 0.0),), RIVET)
         lever = lever_for(build)
         if lever is not None:
-            x, aside = arm + lever.pin_arm, 0.5 * lever.thick + SHEET + 0.5 * FLANGE
+            x, aside = arm + lever.pin_arm, 0.5 * lever.thick + FLANGE - EDGE
             put("screw of a lever cheek", ((x, -aside), (x, aside)), ROD, "M4")
     across, along = base.window
     window = (-middle, 0.0, across, 0.0 if base.round_window else along)
@@ -206,7 +206,7 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if guard.held_in == "plate":
         notes.append(_rails(build, base))
     return [
-        _sheet(number, "guard base", STEEL, (base.right - base.left, base.deep, SHEET), tuple(holes), (), tuple(notes), window)
+        sheet(number, "guard base", STEEL, (base.right - base.left, base.deep, SHEET), tuple(holes), (), tuple(notes), window)
     ]
 
 
@@ -216,28 +216,3 @@ def _rails(build: Build, base: Base) -> str:
         f"{rail_stress(build, base) * 1e-6:.0f} MPa; mild steel bears 170 at 200 °C. Element and posts on one base: apart, the posts' "
         "base tips."
     )
-
-
-def _eyes(build: Build, number: Mapping[str, int]) -> list[MadePart]:
-    """Lower and upper eye, flat: the flange to the right is bent and screwed to the fan."""
-    guide = guide_for(build)
-    if guide is None:
-        return []
-    found, wide = [], 2.0 * guide.y + STRIP
-    for name, reach in (("lower eye", guide.reach_low), ("upper eye", guide.reach_high)):
-        # From the posts' outer side to the face it is screwed to, then the flange.
-        long = 0.5 * STRIP + reach + FLANGE
-        post, flange = -0.5 * long + 0.5 * STRIP, 0.5 * long - 0.5 * FLANGE
-        screw = min(guide.y, 0.5 * foot_size(build)[1] - 8e-3) if reach > 0.0 else guide.y
-        holes = (
-            _holes(name, "A", "guide post", ((post, -guide.y), (post, guide.y)), POST + EYE_ROOM),
-            _holes(name, "B", "screw M4 into the fan", ((flange, -0.5 * screw), (flange, 0.5 * screw)), SCREW),
-        )
-        fold = (Mark("flange", flange, 0.0, FLANGE, wide),)
-        high = guide.low if name == "lower eye" else guide.high
-        notes = (
-            f"Bend at the flange; its posts {1e3 * reach:.0f} mm from the face it is screwed to, {1e3 * high:.0f} mm over the stove plate. "
-            "Tap M4 into the fan where its flange lies, clear of modules and clamp screws.",
-        )
-        found.append(_sheet(number, name, STEEL, (long, wide, SHEET), holes, fold, notes))
-    return found

@@ -5,18 +5,20 @@ Element, push pin and the thin foot are listed elsewhere. What is cut from sheet
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.guide import push_arm
 from ..build.guide_posts import SHEET, guide_for
 from ..build.pin import BEAD_CONDUCTIVITY, BRIDGE, bead_length
-from .guard_foot import strip_for
-from .guard_frame import ROD, base_for, bridge_height, rod_length
-from .guard_heat import RING_METAL, ring_for
-from .guard_lever import lever_for
-from .guard_train import COLLAR, FREE, HEAD, TUBE, Train, train
+from ..lifting.foot import ROD, rods_apart, strip_for
+from ..lifting.frame import STRIP, base_for, bridge_height, cheek_length, eye_reach, rod_length
+from ..lifting.heat import RING_METAL, ring_for
+from ..lifting.lever import lever_for
+from ..lifting.train import COLLAR, FREE, HEAD, TUBE, Train, train
 from .holes import size
+from .metals import tapped
+from .threads import THREADS
 
 STEEL, STAINLESS = "plain steel", "stainless 304"
 
@@ -77,15 +79,23 @@ def _train(build: Build, made: Train) -> list[Small]:
         ))  # fmt: skip
         high, rod = bridge_height(build), rod_length(build)
         assert high is not None and rod is not None  # they go with a bridge
-        stands = "base" if guard.held_in == "plate" else "clip"
+        beside = guard.held_in == "plate"
+        stands = "over the stove plate" if beside else "from the element's far end"
         eye = (
-            f"strip with the pin's eye, its near face {size(round(high, 4))} mm from the {stands}; stops the collar, guides the pin, holds "
+            f"strip with the pin's eye, its near face {size(round(high, 4))} mm {stands}; stops the collar, guides the pin, holds "
             "the return spring"
         )
-        studs = f"M{size(ROD)} studding, {size(rod)} mm, two nuts each at the bridge"
+        cut = size(round(rod, 4))
+        studs = f"M{size(ROD)} studding, {cut} mm" + (
+            ", tapped into base and bridge, flush with both; a nut on the foot's toe, a locknut under the bridge"
+            if beside
+            else ", two nuts each at the bridge"
+        )
+        sides = f"{size(STRIP)} x {size(rods_apart(build) + STRIP)} x {size(BRIDGE)}"
         found += [
-            Small("bridge", 1, STEEL, f"{size(BRIDGE)} sheet", eye, "pin drops through of its own weight"),
-            Small("bridge studs", 2, STEEL, f"M{size(ROD)} x {size(rod)}", studs, "upright by the square, nuts locked"),
+            Small("bridge", 1, STEEL, sides, eye, "pin drops through of its own weight"),
+            Small("bridge studs", 2, STEEL, f"M{size(ROD)} x {cut}", studs, "upright by the square, nuts locked"),
+            Small("stud nuts", 4, STEEL, f"M{size(ROD)}", f"nuts M{size(ROD)} of the bridge studs", "run on by hand"),
         ]
     return found
 
@@ -126,10 +136,9 @@ def _lever(build: Build) -> list[Small]:
         "turns in the lever, tight in the cheeks",
     )]  # fmt: skip
     if build.guard.held_in == "plate":
-        says = "strips on the base, one each side of the lever, which carry its pivot"
-        found.append(
-            Small("lever cheeks", 2, STEEL, f"{size(SHEET)} sheet", says, "upright by the square, pivot holes in line")
-        )
+        says = "strips on the base, one each side of the lever, which carry its pivot, a screw M4 x 8 each"
+        sides = f"{size(STRIP)} x {size(round(cheek_length(build), 4))} x {size(SHEET)}"
+        found.append(Small("lever cheeks", 2, STEEL, sides, says, "upright by the square, pivot holes in line"))
     return found
 
 
@@ -150,25 +159,37 @@ def _frame(build: Build) -> list[Small]:
         )
     if guide is not None:
         high, over = size(round(guide.high, 4)), "mm over the stove plate"
-        wanted = f"guide for the lifted fan, {high} {over}, {1e3 * (guide.high - guide.low):.0f} mm above the lower eye"
-        if guide.wanted is not None:
-            wanted += f"; {1e3 * guide.wanted:.0f} at least, the pin {1e3 * push_arm(build):.0f} mm off the middle"
+        wanted = (
+            f"guide for the lifted fan, its middle {high} {over}, {1e3 * (guide.high - guide.low):.0f} mm above the lower eye"
+        )
         post = size(round(guide.post, 4))
-        rod = f"rod Ø6 x {post} mm, M6 at the foot with a locknut, upright in the base"
-        low = f"guide for the lifted fan, {size(guide.low)} {over}"
+        rod = f"rod Ø6 x {post} mm, M6 at the foot with a thin locknut, upright in the base"
+        low = f"guide for the lifted fan, its middle {size(guide.low)} {over}"
+        wide, screw = 2.0 * guide.y + STRIP, size(eye_screw(build))
+        blanks = [
+            f"{size(wide)} x {size(round(eye_reach(one), 4))} x {size(SHEET)}" for one in (guide.reach_low, guide.reach_high)
+        ]
         found += [
             Small("guide posts", 2, STAINLESS, f"Ø6 x {post}", rod, "straight: rolls on glass; upright by the square"),
-            Small("lower eye", 1, STEEL, f"{size(SHEET)} sheet", low, "slides on both posts without binding"),
+            Small("lower eye", 1, STEEL, blanks[0], low, "slides on both posts without binding"),
+            Small("upper eye", 1, STEEL, blanks[1], wanted, "pushed up by hand under the pin, the fan comes down by itself"),
             Small(
-                "upper eye",
-                1,
+                "eye screws",
+                4,
                 STEEL,
-                f"{size(SHEET)} sheet",
-                wanted,
-                "pushed up by hand under the pin, the fan comes down by itself",
+                f"M4 x {screw}",
+                f"screws M4 x {screw} that hold both eyes, tapped into the riser's side",
+                "bite by hand, do not bottom",
             ),
         ]
     return found
+
+
+def eye_screw(build: Build) -> float:
+    """Length of the screws that hold an eye: its sheet, and what the riser's thread takes, a whole even millimetre below; m."""
+    thread = THREADS["M4"]
+    engaged = min(tapped(part.material.name).engagement for part in build.riser) * thread.diameter
+    return math.floor(1e3 * (SHEET + engaged) / 2.0 + 1e-9) * 2e-3
 
 
 def small_parts(build: Build) -> tuple[Small, ...]:
@@ -186,7 +207,8 @@ def small_parts(build: Build) -> tuple[Small, ...]:
     foot = []
     strip = strip_for(build)
     if strip is not None:
-        foot = [Small("thin foot", 1, strip.metal, f"{1e3 * strip.thickness:g} x {1e3 * strip.width:g}, {1e3 * strip.length:.0f} free",
+        sides = f"{1e3 * strip.thickness:g} x {1e3 * strip.width:g} x {1e3 * strip.blank:.1f}"
+        foot = [Small("thin foot", 1, strip.metal, sides,
                       f"{1e3 * build.guard.holder_conductance.value:.0f} mW/K: {strip.says}",
                       "element as warm as reckoned, by thermometer")]  # fmt: skip
     return (*foot, *_springs(build, made), *_train(build, made), *_heat(build), *_lever(build), *_frame(build))

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build import geometry as g
+from ..build.guide_posts import guide_for, riser_at
 from ..parts.kinds import Material
 from .metals import Tapped, tapped
 from .plate_screws import Bore, PlateScrews, plate_screws
@@ -266,6 +267,32 @@ def _guard_holes(build: Build) -> list[Holes]:
     return found
 
 
+def side_of(name: str) -> str:
+    """Name of the riser part's side that a guide's eyes are screwed to, on the sheets."""
+    return f"{name} side"
+
+
+def _guide_holes(build: Build) -> list[Holes]:
+    """The screws of a guide's eyes, tapped into the riser's side: across it, and up from the middle of the part's height."""
+    guide, thread = guide_for(build), THREADS["M4"]
+    if guide is None:
+        return []
+    found = []
+    for name, high in zip(("lower eye", "upper eye"), guide.screws, strict=True):
+        i, base = riser_at(build, high)
+        part = build.riser[i]
+        up = round(high - base - 0.5 * part.length.value, 6)
+        deep = tapped(part.material.name).engagement * thread.diameter + SPARE * thread.pitch
+        places = ((-guide.aside, up), (guide.aside, up))
+        found.append(
+            Holes(
+                side_of(f"riser {i + 1}"), "", f"screw of the {name}", places, thread.tap_drill, round(deep + thread.runout, 4), "side",
+                thread, round(deep, 4),
+            )
+        )  # fmt: skip
+    return found
+
+
 def _bores(holes: list[Holes], part: str) -> list[Bore]:
     return [(x, y, one.width) for one in holes if one.part == part for x, y in one.places]
 
@@ -310,7 +337,7 @@ def all_holes(build: Build) -> tuple[Holes, ...]:
     """
     found, seen = [], dict[str, int]()
     others = _other_holes(build)
-    for one in others + _plate_holes(build, others):
+    for one in others + _plate_holes(build, others) + _guide_holes(build):
         found.append(replace(one, letter=chr(65 + seen.get(one.part, 0))))
         seen[one.part] = seen.get(one.part, 0) + 1
     return tuple(found)

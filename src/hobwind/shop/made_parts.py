@@ -10,6 +10,7 @@ from ..build import Build
 from ..build import geometry as g
 from ..build.motor_strut import strut_for
 from ..units import Spread
+from .guard_eyes import riser_sides
 from .guard_pieces import guard_pieces
 from .guard_small import small_parts
 from .holes import Holes, all_holes, has_flat_base, held_by, low_part, size
@@ -163,10 +164,10 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
         )  # fmt: skip
     found += _sink(build, number["sink"], of("sink"))
     found += _strut(build, number) if "motor strut" in number else []
-    if build.found:  # what is there stays as it is, but for a pocket that the guard asks for
+    if build.found:  # what is there stays as it is, but for pocket and side holes that the guard asks for
         pockets = {one.part for one in holes if one.use.startswith("pocket")}
         found = [replace(one, sawn=False, below=True, marks=()) for one in found if one.name in pockets]
-    return (*found, *guard_pieces(build, number))
+    return (*found, *riser_sides(build, number, holes), *guard_pieces(build, number))
 
 
 def _holder_note(build: Build, name: str) -> tuple[str, ...]:

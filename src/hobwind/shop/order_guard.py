@@ -6,7 +6,7 @@ from ..build import Build
 from ..build.guide import lever_arms, push_arm, standing_height
 from ..build.guide_posts import guide_for
 from ..build.pin import bead_length
-from .guard_foot import RING_FROM
+from ..lifting.heat import RING_FROM
 from .guard_small import small_parts
 from .order import Plan, Step, in_order
 from .stackup import Stackup
@@ -27,7 +27,8 @@ def _fits(build: Build, *names: str) -> tuple[str, ...]:
 
 
 LEVER = ("lever", "pivot pin", "lever cheeks")
-GUIDE = ("guide posts", "lower eye", "upper eye")
+GUIDE = ("guide posts", "lower eye", "upper eye", "eye screws")
+STUDS = ("bridge studs", "stud nuts")
 TRAIN = (
     "push pin",
     "return spring",
@@ -35,7 +36,6 @@ TRAIN = (
     "over-travel capsule",
     "stop collar",
     "bridge",
-    "bridge studs",
     "bead",
 )
 
@@ -115,7 +115,7 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
             "pin",
             f"Push pin under the element's pin, its over-travel spring in its capsule between, return spring over that, through the "
             f"bridge; set the stop collar. Its tip above {lever}. It touches neither riser nor hot plate on its way.",
-            _fits(build, *TRAIN, *LEVER),
+            _fits(build, *TRAIN, *STUDS, *LEVER),
             ("element",),
             ("straightedge", "feelers"),
             minutes=20,
@@ -141,8 +141,8 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         Step(
             "element",
             f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
-            f"{high}; the foot's end riveted flat on the guard's base{ring}. It touches neither riser nor hot plate.{side}",
-            _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base"),
+            f"{high}; the foot's toes flat on the guard's base, each under a stud's nut{ring}. It touches nothing of the fan.{side}",
+            _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base", *STUDS),
             (after,),
             ("calipers", "feelers"),
             minutes=25,
@@ -196,8 +196,9 @@ def _guide(build: Build, after: str = "pin") -> tuple[Step, ...]:
     base = "" if build.guard.held_in == "plate" else "base under it, "
     apart = f"{1e3 * (guide.high - guide.low):.0f} mm"
     says = (
-        f"Guide for the lifted fan: {base}posts upright in the base, lower and upper eye screwed to the fan {apart} apart, both sliding on "
-        "the posts without binding; push the fan up by hand under the pin: it must come down by itself."
+        f"Guide for the lifted fan: {base}lower and upper eye screwed to the riser's side {apart} apart, by its sheet (chips out); "
+        "posts upright in the base, locknuts on; the fan set down over them, both eyes sliding without binding. Push the fan up by hand "
+        "under the pin: it must come down by itself."
     )
     fits = _fits(build, *GUIDE, *(() if build.guard.held_in == "plate" else ("guard base",)))
     return (Step("guide", says, fits, (after,), ("square", "file", "taps of the hole sheet"), minutes=60),)

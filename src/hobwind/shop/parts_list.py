@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.motor_strut import strut_for
-from .guard_foot import strip_for
+from ..lifting.foot import strip_for
 from .guard_small import small_parts
 from .holes import held_by, screw_fit
 from .order import Plan
@@ -57,6 +57,7 @@ LOOK = {
     "stop collar": ("shaft collar of a printer, brass insert of a plug", "", 0.5, 2),
     "bridge": ("flat bar", "", 0.5, 2),
     "bridge studs": ("studding, long screws", "", 0.3, 1),
+    "stud nuts": ("computer cases, furniture", "", 0.1, 0.3),
     "cooling ring": ("aluminium sheet, a tin lid that is no tinplate", "", 0.5, 2),
     "bead": ("beads of a heating element, an old fuse holder", "", 0.5, 2),
     "lever": ("flat bar", "", 0.5, 3),
@@ -66,6 +67,7 @@ LOOK = {
     "guide posts": ("printer rails, stainless rod", "", 1, 4),
     "lower eye": ("flat bar, angle", "", 0.5, 2),
     "upper eye": ("flat bar, angle", "", 0.5, 2),
+    "eye screws": ("computer cases, kitchen machines", "", 0.1, 0.5),
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
 OWN = (

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import push_arm
+from ..build.forces import force_at, friction
+from ..build.guide import FRICTION, push_arm
 from .countersunk import CONE, SHALLOW, SUNK
 from .metals import HOT, tapped
 from .plate_screws import Place, PlateScrews
@@ -89,14 +90,14 @@ def loads(build: Build) -> tuple[Load, ...]:
     # Where the return spring bears is not in the build: on the riser it pulls too.
     ratio = guard.lever_ratio.value
     spring = (guard.spring_force.value + guard.spring_rate.value * guard.stop.value / ratio) / ratio
-    pull = (weight + spring) * (1.0 + g.FRICTION)
+    pull = weight * (1.0 + friction(build)) + spring * (1.0 + FRICTION)
     if guard.kind == "central lift":
         # A push off the middle turns the fan; what holds it upright may bear on the riser, then all of that goes through the joint.
-        moment = g.force_at(build, guard.stop.value) / ratio * push_arm(build)
+        moment = force_at(build, guard.stop.value) / ratio * push_arm(build)
         found.append(Load("lifted by its guard", pull, moment))
     else:
         beyond = max(guard.pivot_distance.value - g.pivot_back(build), 0.0)
-        found.append(Load("tilted by its guard", pull, spring * (1.0 + g.FRICTION) * beyond))
+        found.append(Load("tilted by its guard", pull, spring * (1.0 + FRICTION) * beyond))
     return tuple(found)
 
 

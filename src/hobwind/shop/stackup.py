@@ -14,6 +14,7 @@ import numpy as np
 
 from ..build import Build
 from ..build.tolerance import general_tolerance
+from ..lifting.train import PIN_EYE
 from ..physics import wax
 from ..stack.fields import P, Seen
 from ..stack.keeping import End
@@ -143,7 +144,7 @@ def stack_up(build: Build, solved: Headline) -> Stackup | None:
     used = max(recess, 0.0) + stop / lever + guard.over_travel.value
     hand, size = build.measured, guard.pin_diameter.value
     wanted_fit = fit(size, guard.pin_fit)
-    cold = wanted_fit.least
+    cold = wanted_fit.least if guard.held_in == "riser" else PIN_EYE
     if hand.pin_diameter is not None and hand.bore_diameter is not None:
         cold = hand.bore_diameter.value - hand.pin_diameter.value
     rise = _riser_rise(build, solved)

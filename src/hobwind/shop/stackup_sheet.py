@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..build import Build
-from ..build.guide import guide_length, push_arm, standing_height
-from .guard_foot import reckoned, strip_for
-from .guard_train import train_findings
+from ..build.guide import RUB, guide_length, push_arm, standing_height
+from ..build.guide_posts import guide_for, rub_share, too_short
+from ..lifting.foot import no_strip, reckoned, strip_for
+from ..lifting.train import train_findings
 from .section import Section
 from .stackup import Stackup, figures
 
@@ -64,11 +65,16 @@ def _heat(one: Stackup, bored: bool) -> Iterator[str]:
             f"The stop is reached {_mm(one.blocked_by)} before the element has finished pushing: let a spring of at least that "
             "travel, stiffer than the lift needs, give way between element and pin. A blocked element bursts."
         )
-    where = "Pin in its bore" if bored else "Pin in the tube or eye that keeps it upright"
-    yield (
-        f"{where}: {one.fit.name}, {one.fit.least * 1e6:.0f} to {one.fit.most * 1e6:.0f} µm; "
-        f"{one.clearance * 1e6:.0f} µm cold become {one.clearance_hot * 1e6:.0f} µm hot. Dry or graphite, no grease: it cokes."
-    )
+    if not bored:
+        yield (
+            f"Pin in the bridge's eye: {one.clearance * 1e6:.0f} µm of clearance, which neither rust nor heat closes. Dry or graphite, no "
+            "grease: it cokes."
+        )
+    else:
+        yield (
+            f"Pin in its bore: {one.fit.name}, {one.fit.least * 1e6:.0f} to {one.fit.most * 1e6:.0f} µm; "
+            f"{one.clearance * 1e6:.0f} µm cold become {one.clearance_hot * 1e6:.0f} µm hot. Dry or graphite, no grease: it cokes."
+        )
     yield (
         f"Ends square: the carrier's end as it may be out puts the pin's far end {_mm(one.wander)} aside. Turn it on the tube "
         "against a square; the pin must drop through of its own weight in every position."
@@ -103,6 +109,7 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
             "another place for the element"
         )
     yield from train_findings(build, -one.blocked_by)
+    yield from (f"fault: {said}" for said in (no_strip(build), too_short(build)) if said)
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "
@@ -134,7 +141,7 @@ def _stands(build: Build) -> Iterator[str]:
     height = standing_height(build)
     if height is not None and height > 0.0:
         yield (
-            f"Standing height: the element's lower end {1e3 * height:.0f} mm over the stove plate, on its foot or on packing; then "
+            f"Standing height: the element's lower end {1e3 * height:.0f} mm over the stove plate, on its foot; then "
             "the pin reaches what it pushes."
         )
     elif height is not None:
@@ -142,13 +149,13 @@ def _stands(build: Build) -> Iterator[str]:
 
 
 def _guide(build: Build) -> Iterator[str]:
-    length = guide_length(build)
-    if length is not None:
+    length, guide = guide_length(build), guide_for(build)
+    if length is not None and guide is not None:
         yield (
-            f"Guide: the pin pushes {_mm(push_arm(build))} off the middle, so the guide must hold the fan at two heights at least "
-            f"{1e3 * length[0]:.0f} mm apart; a shorter one rubs harder than the element's force is reckoned for, and at "
-            f"{1e3 * length[1]:.0f} mm it binds (dry steel, friction 0.2). Try it cold: pushed up by hand under the pin, it must come "
-            "down by itself."
+            f"Guide: the pin pushes {_mm(push_arm(build))} off the middle; eyes {1e3 * (guide.high - guide.low):.0f} mm apart rub away "
+            f"2 x {RUB:g} x arm / distance = {rub_share(build):.2f} of the push, which the force wanted counts ({1e3 * length[0]:.0f} mm "
+            f"would rub as little as is usual); at {1e3 * length[1]:.0f} mm it would bind. Try it cold: pushed up by hand under the pin, "
+            "it must come down by itself."
         )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build, geometry
+from ..build import Build, forces, geometry
 from ..parts.kinds import Compound
 from ..physics import air, contact
 from ..units import Spread
@@ -287,7 +287,7 @@ def _guard(filler: Filler, build: Build) -> None:
     put(P.lever, guard.lever_ratio, "guard.lever_ratio")
     put(P.stop, guard.stop, "guard.stop")
     p[P.gap_low], p[P.gap_high] = geometry.gap_factors(build)
-    q[Q.stuck] = int(not geometry.guard_can_lift(build))
+    q[Q.stuck] = int(not forces.guard_can_lift(build))
     area = 0.25 * np.pi * guard.pin_diameter.value**2
     along = guard.pin_length.value / (guard.pin_material.conductivity.value * area)
     p[P.pin_conductance] = 1.0 / (1.0 / guard.pin_tip.value + along)

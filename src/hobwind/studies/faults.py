@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from ..build import Build, geometry
+from ..build import Build, forces, geometry
 from ..stack.evening import Outcome
 from ..stack.fields import Seen
 from ..stack.keeping import End
@@ -110,7 +110,7 @@ def guard_acts(look: Look) -> Iterator[Finding]:
     build, solved = look.build, look.solved
     if build.guard.kind == "none" or build.guard.element is None:
         return
-    wanted, has = geometry.lifting_force(build)
+    wanted, has = forces.lifting_force(build)
     if has < wanted:
         says = f"lifting takes {wanted:.0f} N, but the element gives {has:.0f} N: it stays down"
         source = build.guard.element.sources.get("force", "given")

@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..build import Build, geometry
+from ..build import Build, forces, geometry
+from ..build.guide_posts import too_short
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.steady import Rest
@@ -113,7 +114,7 @@ class Guarded:
     def force_in_hand(self) -> float | None:
         """What the weakest element of this sort has beyond weight, spring and friction, N; None without an element."""
         element = self.build.guard.element
-        return None if element is None else element.force.low - geometry.lifting_force(self.build)[0]
+        return None if element is None else element.force.low - forces.lifting_force(self.build)[0]
 
     @property
     def tip_margin(self) -> float:
@@ -144,6 +145,8 @@ class Guarded:
             found.append("it does not sit back")
         if self.force_in_hand is not None and self.force_in_hand < 0.0:
             found.append("a weak element cannot lift it")
+        if too_short(build):
+            found.append("its guide is too short and may bind")
         if self.tip_margin < geometry.SLOPE_MARGIN:
             found.append(f"it tips over: {math.degrees(self.tip_margin):.0f}° in hand")
         return found

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build, geometry
+from ..build import Build, forces, geometry
 from ..physics import wax
 from ..stack.curves import PlateCurve, built_in
 from ..stack.evening import HUNTING_LIFTS, run_many
@@ -95,7 +95,7 @@ def merit(build: Build, fired: Floats, hand: float) -> tuple[float, ...]:
     left = part_margins(build, fired)
     lives = min(left.values()) > 0.0
     margin = min(value for part, value in left.items() if part != TRAVEL)
-    wanted, has = geometry.lifting_force(build)
+    wanted, has = forces.lifting_force(build)
     back = bool(np.isfinite(fired[End.sit_at])) or fired[End.lifts] == 0.0
     stands = geometry.tip_margin(build) >= geometry.SLOPE_MARGIN
     return lives, calm(fired), stands, has >= wanted, back, min(margin, hand)

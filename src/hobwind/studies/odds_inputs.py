@@ -16,7 +16,7 @@ from typing import Any
 
 import numpy as np
 
-from ..build import Build, geometry
+from ..build import Build, forces
 from ..build.whole import LEFT_OUT
 from ..parts.kinds import Compound, Finish, Lagging, Material, Part, Sheet
 from ..parts.part_fields import FIELDS
@@ -229,7 +229,7 @@ def _marks(build: Build) -> Floats:
     stack = prepare(build)
     q = stack.q.astype(float)
     q[at.CELLS_AT : at.CELLS_AT + at.MOST_RISERS] = 0.0  # how finely the riser is cut decides nothing
-    wanted, has = geometry.lifting_force(build)
+    wanted, has = forces.lifting_force(build)
     usual, worst = fires(build)
     wax = build.guard.element
     judged = [build.motor.part.limit.value, 0.0 if wax is None else wax.bursts.value, wanted, has]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build, geometry
+from ..build import Build, forces, geometry
 from ..build.checks import impossible
 from ..physics import wax
 from ..stack.fields import Seen
@@ -71,7 +71,7 @@ def stroke_loop(build: Build) -> Loop | None:
     along = np.unique(np.append(np.linspace(0.0, longest, POINTS), [lost - 1e-9, lost, stop_at]).clip(0.0, longest))
     lift = np.minimum(lever * (along - lost), stop)
     near, far = geometry.gap_factors(build)
-    wanted, has = geometry.lifting_force(build)
+    wanted, has = forces.lifting_force(build)
     opens_at = lifts_at(element, lost)
     # Cooling, the remembered temperature follows `back` behind; below the hottest one met it waits there.
     hottest = float(heat[-1])
@@ -82,7 +82,7 @@ def stroke_loop(build: Build) -> Loop | None:
         stroke=along,
         gap_near=near * np.maximum(lift, 0.0),
         gap_far=far * np.maximum(lift, 0.0),
-        force=np.array([geometry.force_at(build, float(one)) for one in lift]),
+        force=np.array([forces.force_at(build, float(one)) for one in lift]),
         lost_motion=lost,
         stop_at=stop_at,
         lifts_at=opens_at,

@@ -13,6 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...build import Build, geometry
+from ...build.forces import friction
+from ...build.guide import FRICTION
 from ...stack import fields
 from ...stack.fields import P, Q
 from ...stack.prepare import prepare
@@ -136,6 +138,10 @@ class Rows:
         foot = [g.foot_radius.value if g.stands == "foot" else math.inf for g in guards]
         self.foot = np.array(foot)
         self.steep = np.array([math.tan(g.plate_slope.value + geometry.SLOPE_MARGIN) for g in guards])
+        self.friction = np.full((self.options.sizes[8], *(self.options.sizes[i] for i in (4, 5, 3))), FRICTION)
+        for at in np.ndindex(self.friction.shape):
+            if self.central[at[0]] and guards[at[0]].stands == "guide" and guards[at[0]].held_in != "riser":
+                self.friction[at] = friction(self._made(**dict(zip(("guard", "riser", "hot_plate", "sink"), at, strict=True))))
         self.depth = np.array([self._made(riser=i).riser[0].depth.value for i in range(self.options.sizes[4])])
 
     def make(self, rows: Ints) -> tuple[Floats, Ints]:
@@ -185,5 +191,5 @@ class Rows:
         level = self.central[guard] & ~tips
         p[:, P.gap_low], p[:, P.gap_high] = np.where(level, 1.0, p[:, P.gap_low]), np.where(level, 1.0, p[:, P.gap_high])
         share = np.where(self.central[guard], 1.0, 0.5 * self.depth[riser] / self.pivot[guard])
-        load = geometry.GRAVITY * mass * share * self.lever[guard] + self.spring[guard]
-        q[:, Q.stuck] = self.guarded[guard] & (self.force[guard] < load * (1.0 + geometry.FRICTION))
+        load = geometry.GRAVITY * mass * share * self.lever[guard] * (1.0 + self.friction[guard, riser, hot, sink])
+        q[:, Q.stuck] = self.guarded[guard] & (self.force[guard] < load + self.spring[guard] * (1.0 + FRICTION))

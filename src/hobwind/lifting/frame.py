@@ -7,23 +7,23 @@ follow from the build; posts and eyes are those of `build.guide_posts`.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build import geometry as g
-from ..build.guide import lever_arms, push_arm
-from ..build.guide_posts import SHEET, foot_size, guide_for
+from ..build.forces import force_at
+from ..build.guide import LEVER_BAR, lever_arms, push_arm, pushed_at, stands_at
+from ..build.guide_posts import FLANGE, SHEET, foot_size, guide_for
 from ..build.pin import BRIDGE
-from .guard_foot import TOE, strip_for
-from .guard_heat import ring_for
-from .guard_train import train
+from .foot import PAST_ROD, rods_apart, strip_for
+from .train import train
 
 AROUND = 2e-3  # m between base and foot
 RAIL = 15e-3  # m of sheet left beside the foot and behind the posts
 EYE_ROOM = 0.3e-3  # m by which an eye is wider than its post: slides though rusty
-ROD = 4e-3  # m; M4 studs that hold the bridge
-FLANGE = 12e-3  # m of an eye's strip that is bent and screwed to the fan
+STRIP = 16e-3  # m wide: bridge, eyes and cheeks, from one length of flat bar. Source: choice
+HIGHEST = 0.2  # m of a pivot where nothing is known to hang over the pin
+BENT = 1.8  # thicknesses that a bend saves of the outer lengths, inner radius one. Source: exact, neutral line from memory
+CLIP_NUT = 5e-3  # m of a stud past its clip: nut and a pitch. Source: iso-4032
 
 
 @dataclass(frozen=True)
@@ -35,17 +35,6 @@ class Base:
     deep: float
     window: tuple[float, float]
     round_window: bool
-
-
-def rods_apart(build: Build) -> float:
-    """Between the middles of the bridge's two rods, clear of ring, element and return spring, m."""
-    ring, made, element = ring_for(build), train(build), build.guard.element
-    wide = 0.0 if element is None else element.diameter.value
-    if ring is not None:
-        wide = max(wide, ring.side)
-    if made is not None and made.back is not None:
-        wide = max(wide, made.back.coil + made.back.wire)
-    return math.ceil((wide + 2.0 * ROD) * 1e3) * 1e-3
 
 
 def base_for(build: Build) -> Base | None:
@@ -64,30 +53,57 @@ def base_for(build: Build) -> Base | None:
     left = -0.5 * wide - RAIL if guide is None else guide.x - RAIL
     right, rods = 0.5 * wide + RAIL, 0.0
     if guard.held_in == "plate":
-        right, rods = max(push_arm(build) + 0.5 * guard.element.diameter.value + TOE, right), rods_apart(build)
-        arms = lever_arms(build)
+        strip, arms = strip_for(build), lever_arms(build)
+        across = max(guard.element.diameter.value, 0.0 if strip is None else strip.width)
+        right, rods = max(push_arm(build) + 0.5 * across + PAST_ROD, right), rods_apart(build)
         right = right if arms is None else max(right, push_arm(build) + arms[0] + RAIL)
     tall = max(deep + 2.0 * RAIL, rods + 2.0 * RAIL)
     return Base(left, right, tall, (wide, deep), build.riser[0].shape == "cylinder")
 
 
 def bridge_height(build: Build) -> float | None:
-    """How far the bridge's near face stands from the face that the element's foot or clip rests on, m; None in the riser."""
+    """How far the bridge's near face stands from the stove plate, or from the clip of an element at a plate's side, m.
+
+    None in the riser.
+    """
     made, guard = train(build), build.guard
     if made is None or made.bridge is None or guard.element is None:
         return None
-    strip = strip_for(build)
-    below = strip.length if guard.held_in == "plate" and strip is not None else 0.0
-    return below + guard.element.length.value + guard.piston_out.value + made.bridge
+    past = guard.element.length.value + guard.piston_out.value + made.bridge
+    if guard.held_in != "plate":
+        return past
+    return stands_at(build) + past
 
 
 def rod_length(build: Build) -> float | None:
-    """Length of the studs that hold the bridge: through it with a nut on either side, m."""
+    """Length of the studs that hold the bridge, m.
+
+    Beside the fan they end flush with the base's underside and the bridge's upper side, tapped into both, for nothing may stand
+    up towards what is lifted; from a clip they go through with a nut.
+    """
     high = bridge_height(build)
-    return None if high is None else math.ceil((high + BRIDGE + 10e-3) * 200.0) / 200.0
+    if high is None:
+        return None
+    return high + BRIDGE + (0.0 if build.guard.held_in == "plate" else CLIP_NUT)
+
+
+def eye_reach(reach: float) -> float:
+    """How long an eye is cut, flat: half a strip past the posts' middle, the reach to the riser, and the flange round its bend, m."""
+    return 0.5 * STRIP + reach + FLANGE - BENT * SHEET
+
+
+def cheek_axis(build: Build) -> float:
+    """How high over the base a lever's pivot stands, m."""
+    over = pushed_at(build)
+    return (HIGHEST if over is None else over) + 0.5 * LEVER_BAR - SHEET
+
+
+def cheek_length(build: Build) -> float:
+    """How long a lever's cheek is cut, flat, m."""
+    return cheek_axis(build) + 0.5 * STRIP + FLANGE - BENT * SHEET
 
 
 def rail_stress(build: Build, base: Base) -> float:
     """Bending in the base's two rails beside the foot when the pin holds the fan off its middle, Pa: force · arm over two sections."""
     width = 0.5 * (base.deep - base.window[1])
-    return 6.0 * g.force_at(build, build.guard.stop.value) * push_arm(build) / (2.0 * width * SHEET**2)
+    return 6.0 * force_at(build, build.guard.stop.value) * push_arm(build) / (2.0 * width * SHEET**2)

@@ -10,16 +10,15 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build import geometry as g
-from ..build.guide import lever_arms
+from ..build.forces import lifting_force
+from ..build.guide import LEVER_BAR, lever_arms
 from ..build.pin import pin_gap
-from .guard_train import train
+from .train import train
 
 YIELDS = 170e6  # Pa; mild steel at 200 °C, lower end. Source: from memory
 SHARES = 0.577  # of it in shear (von Mises). Source: shigley-springs
 SAFE = 2.0  # Source: choice
-# m, thickness and height of flat mild steel that is sold. Source: from memory
-BARS = ((3e-3, 12e-3), (3e-3, 15e-3), (4e-3, 15e-3), (4e-3, 20e-3), (5e-3, 20e-3), (5e-3, 25e-3), (6e-3, 30e-3))
+THICK = (3e-3, 4e-3, 5e-3, 6e-3, 8e-3)  # m; flat mild steel that is sold `LEVER_BAR` high. Source: from memory
 PINS = (3e-3, 4e-3, 5e-3, 6e-3, 8e-3)  # m; drill shanks, rod
 
 
@@ -68,7 +67,7 @@ def bending(pin_force: float, pin_arm: float, fan_arm: float) -> float:
 
 
 def lever_for(build: Build) -> Lever | None:
-    """The lever of a guard that has one: the lightest flat bar and the thinnest pivot that bear a fan that is stuck.
+    """The lever of a guard that has one: the thinnest flat bar and the thinnest pivot that bear a fan that is stuck.
 
     Args:
         build: a checked build.
@@ -84,13 +83,12 @@ def lever_for(build: Build) -> Lever | None:
     push = (
         made.over.most
         if made is not None and made.over is not None
-        else max(guard.element.force.value, g.lifting_force(build)[0])
+        else max(guard.element.force.value, lifting_force(build)[0])
     )
     lifts = push * arm / far
     moment, holds = bending(push, arm, far), abs(push - lifts)
-    thick, high = next(
-        (bar for bar in BARS if 6.0 * moment / (bar[0] * bar[1] ** 2) <= YIELDS / SAFE), BARS[-1]
-    )  # fmt: skip
+    high = LEVER_BAR  # the pin is as long as that leaves it
+    thick = next((one for one in THICK if 6.0 * moment / (one * high**2) <= YIELDS / SAFE), THICK[-1])
     pivot = next((one for one in PINS if _shear(holds, one) <= SHARES * YIELDS / SAFE and one <= 0.4 * high), PINS[-1])
     return Lever(
         arm, far, thick, high, pivot, push, lifts, holds, 6.0 * moment / (thick * high**2), _shear(holds, pivot)

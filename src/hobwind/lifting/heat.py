@@ -9,8 +9,9 @@ from ..build import Build
 from ..build.guide import push_arm
 from ..parts.catalogue import Shelf
 from ..physics.fins import annular_fin_efficiency
-from .guard_foot import RING_FROM, STILL_AIR
 
+RING_FROM = 0.02  # W/K; an element loses more than that only by a ring
+STILL_AIR = 10.0  # W/(m2 K) by convection and glow from a bright strip in still air. Source: from memory
 BARE = 0.010  # W/K an element loses by its own skin; the build's usual figure. Source: from memory
 RING_METAL, SHEET = "pure aluminium", 1.0e-3  # m thick
 WALL = 3e-3  # m of ring between its hole and its nearest edge, at least

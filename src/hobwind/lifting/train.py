@@ -12,11 +12,11 @@ import math
 from dataclasses import dataclass, replace
 
 from ..build import Build
-from ..build import geometry as g
-from ..build.guide import fitted_beside, push_arm
+from ..build.forces import lifting_force
+from ..build.guide import FRICTION, fitted_beside, push_arm
 from ..build.pin import bead_length, bridge_at, pin_gap
 from ..units import plain
-from .coil_springs import Coil, coil_for
+from .springs import Coil, coil_for
 
 MORE = 1e-3  # m of over-travel beyond what the hottest element uses. Source: choice
 HOLDS = 1.25  # times the force of the lift at which the over-travel spring begins to give way: not before. Source: choice
@@ -25,6 +25,7 @@ SPARED = 0.8  # of the element's force, which no spring may ask more than. Sourc
 TUBE, LID, HEAD, RIM = 1.0e-3, 1.5e-3, 1.5e-3, 1.5e-3  # m; capsule's wall, its two ends, the pin's head in it, its rim
 COLLAR = 4e-3  # m; stop collar with its screw
 FREE = 0.5e-3  # m of room where one thing slides in or over another
+PIN_EYE = 0.5e-3  # m by which the bridge's eye is wider than its pin: neither rust nor heat closes it. Source: choice
 CLEAR = 1e-3  # m between the train and the riser
 NARROW = 7  # mm; outside of an over-travel spring: a finer one is too long to try
 WIDE_BACK = 36e-3  # m; coil of a return spring at most
@@ -52,7 +53,7 @@ class Train:
 
 def _over(build: Build, outside: float, rises: float) -> Coil | None:
     """The over-travel spring: holds firm while the fan is lifted, gives way the whole over-travel before the element is strained."""
-    guard, has = build.guard, g.lifting_force(build)[1]
+    guard, has = build.guard, lifting_force(build)[1]
     travel = guard.over_travel.value
     first = HOLDS * held_through(build)
     last = min(rises * first, SPARED * has)
@@ -65,11 +66,11 @@ def held_through(build: Build) -> float:
     In the riser it stands behind the element, which pushes the return spring too; a return spring round the capsule bears on the
     capsule, so that only the fan's load goes through.
     """
-    guard, whole = build.guard, g.lifting_force(build)[0]
+    guard, whole = build.guard, lifting_force(build)[0]
     if guard.held_in == "riser":
         return whole
     back = guard.spring_force.value + guard.spring_rate.value * guard.stop.value / guard.lever_ratio.value
-    return whole - back * (1.0 + g.FRICTION)
+    return whole - back * (1.0 + FRICTION)
 
 
 def room_across(build: Build) -> float:
@@ -174,7 +175,7 @@ def train_findings(build: Build, spare: float = 0.0) -> list[str]:
     if one.over is None and guard.over_travel.value > 0.0:
         found.append(
             f"fault: no over-travel spring holds {HOLDS * held_through(build):.0f} N and then gives way "
-            f"{guard.over_travel.value * 1e3:g} mm within {SPARED:g} of the element's {g.lifting_force(build)[1]:.0f} N"
+            f"{guard.over_travel.value * 1e3:g} mm within {SPARED:g} of the element's {lifting_force(build)[1]:.0f} N"
         )
     if one.needs > guard.pin_length.value + 1e-9:
         found.append(

@@ -1,0 +1,61 @@
+"""What force a guard needs to lift the fan, friction included, and what its wax element has."""
+
+from __future__ import annotations
+
+from .geometry import GRAVITY, fan_mass
+from .guide import FRICTION
+from .guide_posts import rub_share
+from .sections import Build
+
+WORST = 0.9  # of what presses a guide that is lost by rubbing: beyond it nothing moves, and the force stays a number
+
+
+def friction(build: Build) -> float:
+    """Share of the load by which friction raises the force wanted: the usual one, or more where a short guide rubs harder.
+
+    A guide that loses a share r of the push asks for load / (1 - r).
+
+    Args:
+        build: a checked build.
+
+    Returns:
+        Share. [-]
+
+    Source: exact for the guide; the usual share from memory.
+    """
+    rub = min(rub_share(build), WORST)
+    return max(FRICTION, rub / (1.0 - rub))
+
+
+def force_at(build: Build, lift: float) -> float:
+    """Force the wax element must give to hold the pin's tip so far above the stove plate, N; before it touches the spring alone.
+
+    Args:
+        build: with a guard that lifts.
+        lift: of the pin; negative while it has not reached the plate yet. [m]
+
+    Returns:
+        Force, friction included. [N]
+
+    Source: exact.
+    """
+    guard = build.guard
+    weight = GRAVITY * fan_mass(build)
+    tilted = 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
+    load = weight * (1.0 if guard.kind == "central lift" else tilted) if lift >= 0.0 else 0.0
+    spring = guard.spring_force.value + guard.spring_rate.value * max(lift, 0.0) / guard.lever_ratio.value
+    # The return spring stands between pin and base: it does not press the guide.
+    return float(load * guard.lever_ratio.value * (1.0 + friction(build)) + spring * (1.0 + FRICTION))
+
+
+def lifting_force(build: Build) -> tuple[float, float]:
+    """Force the wax element must give at full lift, and the force it has, N."""
+    guard = build.guard
+    has = guard.element.force.value if guard.element is not None else 0.0
+    return force_at(build, guard.stop.value), has
+
+
+def guard_can_lift(build: Build) -> bool:
+    """Whether the wax element is strong enough for the guard."""
+    wanted, has = lifting_force(build)
+    return has >= wanted
