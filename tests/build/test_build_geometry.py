@@ -9,13 +9,13 @@ import pytest
 
 from builds import build_with, changed, example, text_of
 from hobwind.build import build_from_text
+from hobwind.build.forces import lifting_force
 from hobwind.build.geometry import (
     centre_height,
     fan_mass,
     foot_wanted,
     gap_factors,
     high_plate,
-    lifting_force,
     low_plate,
     masses,
     module_places,

@@ -10,13 +10,13 @@ from scipy.spatial.transform import Rotation
 
 from builds import build_with, changed, example, text_of
 from hobwind.build import build_from_text
+from hobwind.build.forces import lifting_force
 from hobwind.build.geometry import (
     SLOPE_MARGIN,
     centre_height,
     foot_wanted,
     gap_factors,
     lifted_margin,
-    lifting_force,
     stands_when_lifted,
     tilt_angle,
     tip_margin,

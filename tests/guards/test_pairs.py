@@ -10,7 +10,7 @@ import pytest
 
 from builds import example
 from guards.guarded import compared
-from hobwind.build import Build, build_from_text, geometry
+from hobwind.build import Build, build_from_text, forces, geometry
 from hobwind.build.editing import put_lines
 from hobwind.build.writing import whole_text
 from hobwind.page.questions import QUESTIONS, scrap_text
@@ -185,6 +185,6 @@ def test_pin_beside_the_fan_is_as_far_from_the_pivot_edge_as_it_stands() -> None
             # Hand statics: weight in the middle, 30 mm from the edge; pushed 72 mm from it: 30/72 of the weight, spring and friction.
             guard, weight = one.build.guard, 9.80665 * geometry.fan_mass(one.build)
             spring = guard.spring_force.value + guard.spring_rate.value * guard.stop.value
-            assert geometry.force_at(one.build, guard.stop.value) == pytest.approx((weight * 30 / 72 + spring) * 1.2)
+            assert forces.force_at(one.build, guard.stop.value) == pytest.approx((weight * 30 / 72 + spring) * 1.2)
             return
     raise AssertionError("no edge tilt was sized")

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from builds import example, text_of
-from hobwind.build import build_from_text, geometry
+from hobwind.build import build_from_text, forces
 from hobwind.stack.fields import Seen
 from hobwind.stack.prepare import prepare
 from hobwind.stack.steady import settled_map
@@ -38,7 +38,7 @@ def test_the_force_along_the_stroke_by_hand() -> None:
     assert before == pytest.approx(np.full(before.size, 9.6))
     assert after[0] == pytest.approx(1.2 * (2.0 * 9.80665 + 8.0))
     assert after[-1] == pytest.approx(1.2 * (2.0 * 9.80665 + 8.0 + 0.5 * 2.0)) == pytest.approx(loop.wanted)
-    assert loop.wanted == geometry.lifting_force(build_from_text(text))[0]
+    assert loop.wanted == forces.lifting_force(build_from_text(text))[0]
     assert loop.gap_near[-1] == loop.gap_far[-1] == pytest.approx(2e-3)  # stands as it is lifted: even all round
 
 

@@ -142,6 +142,7 @@ def test_a_found_fan_is_left_as_it_is(tmp_path: Path) -> None:
     bored = build_from_text(put_lines(reduced(outside).text, [*lines, 'guard.held_in = "riser"']), tmp_path / "bored.toml")
     assert [one.name for one in made_parts(bored) if one.name not in guard_parts(bored)] == [
         "riser 1",
+        "riser 1 side",
     ] and "bore" in [step.key for step in plan(bored, None, None).steps]
 
 

@@ -15,6 +15,7 @@ SHORTEST_PIN = 5e-3  # m; a shorter one cannot be held, nor does it guide itself
 BARE_TIP = 0.02  # W/K; a tip carries less only by a bead
 METAL_TIP = 0.05  # W/K of a bare tip pressed on a plate, which stands in series; middle of a build's usual 0.02 to 0.10
 BEAD_CONDUCTIVITY = 2.5  # W/(m K) of steatite, as heating elements have it. Source: from memory
+MORE = 1e-3  # m of over-travel beyond what an element uses. Source: choice
 BRIDGE, PAST = 3e-3, 2e-3  # m; the strip that stops a pin in the open, and what of the pin stands past it
 
 
@@ -120,6 +121,36 @@ def bead_length(guard: Guard) -> float:
     area = 0.25 * math.pi * guard.pin_diameter.value**2
     length = (1.0 / guard.pin_tip.value - 1.0 / METAL_TIP) * BEAD_CONDUCTIVITY * area
     return max(round(length * 2e3) * 0.5e-3, 1e-3)
+
+
+def enough_over_travel(guard: Guard) -> float:
+    """Over-travel with which a guard's element is never blocked, however hot it gets before it bursts, m.
+
+    Its stroke there, less what the pin travels until the stop, and a millimetre, to the next half millimetre; none where the stop
+    lies beyond that stroke.
+
+    Args:
+        guard: with its element, lost motion, stop and lever.
+
+    Returns:
+        Over-travel. [m]
+
+    Check: 8 mm at 95 degrees, 0.05 mm/K on to 125: 9.5; pin's way 1 + 2: 6.5, and 1: 7.5 mm.
+    """
+    left = most_stroke(guard) - pin_gap(guard)
+    return 0.0 if left <= 1e-9 else math.ceil(2e3 * (left + MORE) - 1e-6) * 0.5e-3
+
+
+def most_stroke(guard: Guard) -> float:
+    """How far a guard's element pushes just before it bursts, m."""
+    wax = guard.element
+    assert wax is not None
+    return wax.travel.value + wax.creep.value * max(wax.bursts.value - wax.full.value, 0.0)
+
+
+def free_stop(guard: Guard) -> float:
+    """Stop at which the fan rises as far as the element ever pushes, to the next half millimetre: no over-travel spring is needed, m."""
+    return math.ceil(2e3 * (most_stroke(guard) - guard.lost_motion.value) * guard.lever_ratio.value - 1e-6) * 0.5e-3
 
 
 def pin_gap(guard: Guard) -> float:

@@ -162,7 +162,7 @@ def strip_for(build: Build) -> Strip | None:
     tall = max(stands_at(build) - SHEET, 0.0)
     # The fan stuck, the over-travel spring says how hard the element can press; without one only the element itself does.
     force = element.force.value if made is None or made.over is None else made.over.most
-    found = []
+    rods, found = rods_apart(build), list[Strip]()
     for thick in SHEETS:
         if tall < 2.0 * (1.0 + ROUND) * thick + STRAIGHT:
             continue
@@ -170,7 +170,7 @@ def strip_for(build: Build) -> Strip | None:
         wide = min(max(round(wanted * length / (2.0 * conductivity * thick) / CUT) * CUT, NARROWEST), WIDEST)
         carries = 2.0 * conductivity * thick * wide / length
         fin = length * math.sqrt(STILL_AIR * 2.0 * (thick + wide) / (conductivity * thick * wide))
-        toe = 0.5 * (rods_apart(build) - across) - legs_reach(thick) + PAST_ROD
+        toe = 0.5 * (rods - across) - legs_reach(thick) + PAST_ROD
         stress = seat_stress(force, across, thick, wide)
         found.append(Strip(METAL, conductivity, thick, wide, length, tall, across, toe, carries, fin, force, stress))
     near = [one for one in found if abs(one.carries / wanted - 1.0) <= NEAR]

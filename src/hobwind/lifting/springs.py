@@ -10,6 +10,8 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
+import numpy as np
+
 from ..bench.spring import Wire, wire_rate
 
 # mm, wire that is sold. Source: from memory
@@ -148,7 +150,8 @@ def strength(metal: SpringWire, wire: float) -> float:
 
     Source: shigley-springs.
     """
-    return float(metal.share * metal.strong / (wire * 1e3) ** metal.thins)
+    borne: float = metal.share * metal.strong / (wire * 1e3) ** metal.thins
+    return borne
 
 
 @lru_cache(maxsize=4096)  # a sheet asks for the same spring many times
@@ -172,25 +175,26 @@ def coil_for(
 
     Source: shigley-springs; en-13906-1 for turns that must not touch.
     """
-    best: tuple[tuple[float, float], Coil] | None = None
     most = force + rate * travel
-    for millimetres in WIRES:
-        wire = millimetres * 1e-3
-        coil = math.ceil((inside + wire) / STEP - 1e-9) * STEP
-        while coil + wire <= outside + 1e-9:
-            exact = wire_rate(Wire(wire, coil, 1.0), metal.shear) / rate
-            turns = round(exact / QUARTER) * QUARTER
-            coil_now, coil = coil, coil + STEP
-            if not (INDEX[0] <= coil_now / wire <= INDEX[1] and TURNS[0] <= turns <= TURNS[1]):
-                continue
-            shortest = solid_length(wire, turns) + APART * wire * turns + travel
-            length = math.ceil(shortest * 2e3 - 1e-9) * 0.5e-3 if fitted is None else fitted
-            if shortest > length + 1e-9 or wire_stress(most, wire, coil_now) > strength(metal, wire):
-                continue
-            true = wire_rate(Wire(wire, coil_now, turns), metal.shear)
-            one = Coil(metal, wire, coil_now, turns, true, length, length - travel, force, force + true * travel)
-            off = abs(true / rate - 1.0)
-            rank = (length, off) if fitted is None else (max(off - NEAR, 0.0), coil_now + wire)
-            if best is None or rank < best[0]:
-                best = rank, one
-    return None if best is None else best[1]
+    coils = np.arange(math.ceil(inside / STEP), math.floor(outside / STEP) + 1) * STEP
+    wires, across = np.meshgrid(np.array(WIRES) * 1e-3, coils, indexing="ij")
+    # All at once: what finds room, can be wound, bears the most force and has turns enough and not too many.
+    turns = np.round(wire_rate(Wire(wires, across, 1.0), metal.shear) / rate / QUARTER) * QUARTER
+    fits = (across - wires >= inside - 1e-9) & (across + wires <= outside + 1e-9)
+    fits &= (across / wires >= INDEX[0]) & (across / wires <= INDEX[1]) & (turns >= TURNS[0]) & (turns <= TURNS[1])
+    fits &= wire_stress(most, wires, across) <= strength(metal, wires)
+    shortest = solid_length(wires, turns) + APART * wires * turns + travel
+    if fitted is not None:
+        fits &= shortest <= fitted + 1e-9
+    if not fits.any():
+        return None
+    wires, across, turns, shortest = wires[fits], across[fits], turns[fits], shortest[fits]
+    lengths = np.ceil(shortest * 2e3 - 1e-9) * 0.5e-3
+    true = np.asarray(wire_rate(Wire(wires, across, turns), metal.shear))
+    off = np.abs(true / rate - 1.0)
+    first, then = (lengths, off) if fitted is None else (np.maximum(off - NEAR, 0.0), across + wires)
+    i = int(np.lexsort((then, first))[0])
+    length, now = float(lengths[i]) if fitted is None else fitted, float(true[i])
+    return Coil(
+        metal, float(wires[i]), float(across[i]), float(turns[i]), now, length, length - travel, force, force + now * travel
+    )

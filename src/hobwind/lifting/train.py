@@ -14,11 +14,10 @@ from dataclasses import dataclass, replace
 from ..build import Build
 from ..build.forces import lifting_force
 from ..build.guide import FRICTION, fitted_beside, push_arm
-from ..build.pin import bead_length, bridge_at, pin_gap
+from ..build.pin import MORE, bead_length, bridge_at, pin_gap
 from ..units import plain
 from .springs import Coil, coil_for
 
-MORE = 1e-3  # m of over-travel beyond what the hottest element uses. Source: choice
 HOLDS = 1.25  # times the force of the lift at which the over-travel spring begins to give way: not before. Source: choice
 RISES = (2.0, 2.5, 3.0)  # times that force when it has given way all through; the softest that finds room. Source: choice
 SPARED = 0.8  # of the element's force, which no spring may ask more than. Source: choice
@@ -51,12 +50,15 @@ class Train:
     under: float = 0.0
 
 
-def _over(build: Build, outside: float, rises: float) -> Coil | None:
-    """The over-travel spring: holds firm while the fan is lifted, gives way the whole over-travel before the element is strained."""
-    guard, has = build.guard, lifting_force(build)[1]
-    travel = guard.over_travel.value
-    first = HOLDS * held_through(build)
-    last = min(rises * first, SPARED * has)
+def _over(build: Build, outside: float, rises: float, held: float) -> Coil | None:
+    """The over-travel spring: holds firm while the fan is lifted, gives way the whole over-travel before the element is strained.
+
+    `held` is what `held_through` says, asked for once by who tries many.
+    """
+    guard = build.guard
+    assert guard.element is not None
+    travel, first = guard.over_travel.value, HOLDS * held
+    last = min(rises * first, SPARED * guard.element.force.value)
     return None if travel <= 0.0 or last <= first else coil_for(first, (last - first) / travel, travel, 4e-3, outside)
 
 
@@ -98,20 +100,21 @@ def train(build: Build) -> Train | None:
         back = coil_for(force, rate, gap, sleeve + FREE, wide - FREE)
         under = 0.0 if back is None else back.fitted + HEAD
         tube = None if back is None else (sleeve, back.pressed)
-        return Train(_over(build, wide, RISES[0]), back, gap, bead, sleeve=tube, under=under)
+        return Train(_over(build, wide, RISES[0], held_through(build)), back, gap, bead, sleeve=tube, under=under)
     far = bridge_at(guard, long)
     if guard.over_travel.value <= 0.0:
         back = coil_for(force, rate, gap, pin + FREE, room_across(build), far - RIM)
         needs = long - far + gap + COLLAR + RIM
         return Train(None, back, gap, bead, bridge=far, collar=far - gap - COLLAR, needs=needs)
     least: Train | None = None
+    held, across = held_through(build), room_across(build)
     for rises in RISES:
-        for wide in range(int(1e3 * room_across(build)), NARROW, -1):
-            one = _with_capsule(build, far, rises, 1e-3 * wide)
+        for wide in range(int(1e3 * across), NARROW, -1):
+            one = _with_capsule(build, far, _over(build, 1e-3 * wide, rises, held), 1e-3 * wide)
             if one.needs <= long + 1e-9 and one.over is not None and one.back is not None:
                 return one
             least = one if least is None or _short_of(one) < _short_of(least) else least
-    return least if least is not None else _with_capsule(build, far, RISES[0], 1e-3 * NARROW)
+    return least if least is not None else _with_capsule(build, far, _over(build, 1e-3 * NARROW, RISES[0], held), 1e-3 * NARROW)
 
 
 def _short_of(one: Train) -> tuple[bool, bool, float]:
@@ -119,10 +122,10 @@ def _short_of(one: Train) -> tuple[bool, bool, float]:
     return one.over is None, one.back is None, one.needs
 
 
-def _with_capsule(build: Build, far: float, rises: float, outside: float) -> Train:
+def _with_capsule(build: Build, far: float, over: Coil | None, outside: float) -> Train:
     """The train with an over-travel spring no wider than some size, its bridge so far from the element's pin."""
     guard, gap = build.guard, pin_gap(build.guard)
-    over, moves = _over(build, outside, rises), guard.over_travel.value
+    moves = guard.over_travel.value
     outer = (outside if over is None else over.coil + over.wire) + FREE + 2.0 * TUBE
     tall = LID + (0.0 if over is None else over.fitted) + HEAD + LID
     needs = guard.pin_length.value - far + gap + COLLAR + moves + FREE + tall

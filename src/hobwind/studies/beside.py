@@ -7,19 +7,25 @@ to spare, and live through a hard fire.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from ..build import Build
 from ..build.checks import impossible
+from ..build.geometry import riser_height
+from ..build.guide import fitted_beside
+from ..lifting.room import lacks
 from ..stack.fields import Seen
 from ..stack.prepare import prepare
 from ..stack.steady import Rest, settled_map
 from .guards_batch import fire_of, merit, run_stacks
 from .guards_sizes import Place, Sized, at_place, bare, places, wax_guards
 from .headline import LEAST_RESERVE, MOST_RESERVE
-from .mends import Changes
+from .mends import Changes, riser_length
 
 KIND = "central lift"
+TALLER = 80  # mm by which a riser may be made longer for the height of a guard's small parts
 MOST, KEPT = 4, 40  # sizes offered; looked at when none leaves a usual fire alone
 
 
@@ -64,14 +70,45 @@ def waiting(build: Build, found: list[tuple[float, Sized]]) -> list[tuple[float,
     return [(min(k, float(np.interp(usual + k, plates, margin))), one) for k, one in kept]
 
 
+def heightened(build: Build) -> tuple[Build, str]:
+    """The same guard beside the fan on a riser so much taller, in whole millimetres, that its small parts find height.
+
+    Args:
+        build: with a guard.
+
+    Returns:
+        The build as it was where nothing is lacking, where the fan is a found one, or where no riser helps; and in words what was
+        changed, empty where nothing was.
+    """
+    if build.found or build.guard.held_in != "plate" or not lacks(build):
+        return build, ""
+    tall = riser_height(build)
+
+    def taller(more: int) -> Build:
+        made = riser_length(build, round(tall + 1e-3 * more, 4))
+        return replace(made, guard=fitted_beside(made))
+
+    low, high = 0, TALLER
+    if lacks(taller(high)):
+        return build, ""
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if lacks(taller(middle)) else (low, middle)
+    return taller(high), f"a riser {high} mm longer, so that its small parts find height"
+
+
 def own_foot(build: Build) -> Changes:
     """The few that keep most in hand, between the usual plate and the lift as well as below every limit of the hard fire."""
     late = [pair for pair in waiting(build, reserves(build, KIND, True)) if not impossible(pair[1].build, [])]
     fired = run_stacks([prepare(one.build) for _, one in late], [fire_of(one.build, "over-fired") for _, one in late])
     judged = [merit(one.build, end, hand) for (hand, one), end in zip(late, fired, strict=True)]
     for i in sorted(range(len(late)), key=lambda i: judged[i], reverse=True)[:MOST]:
-        made = late[i][1].build
+        made, longer = heightened(late[i][1].build)
         verb = "a guard (central lift, " if build.guard.kind == "none" else "holding an element ("
         assert made.guard.element is not None
         foot = f"{made.guard.holder_conductance.value * 1e3:.0f} mW/K"
-        yield f'{verb}"{made.guard.element.name}") on a thin foot of its own on the stove plate ({foot})', made
+        yield (
+            f'{verb}"{made.guard.element.name}") on a thin foot of its own on the stove plate ({foot})'
+            + (f", and {longer}" if longer else ""),
+            made,
+        )

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..build import Build, forces, geometry
-from ..build.guide_posts import too_short
+from ..lifting.room import lacks
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.steady import Rest
@@ -145,8 +145,7 @@ class Guarded:
             found.append("it does not sit back")
         if self.force_in_hand is not None and self.force_in_hand < 0.0:
             found.append("a weak element cannot lift it")
-        if too_short(build):
-            found.append("its guide is too short and may bind")
+        found += lacks(build)
         if self.tip_margin < geometry.SLOPE_MARGIN:
             found.append(f"it tips over: {math.degrees(self.tip_margin):.0f}° in hand")
         return found

@@ -15,10 +15,11 @@ import numpy as np
 
 from ..build import Build
 from ..build.checks import impossible
+from ..build.geometry import riser_height
 from ..stack.curves import built_in
 from ..stack.keeping import End
 from ..stack.prepare import prepare
-from .beside import reserves, waiting
+from .beside import heightened, reserves, waiting
 from .dice import Stages
 from .file_keys import changed_keys
 from .guarded import AS_IT_STANDS, ENOUGH, NONE, Guarded, recommend
@@ -127,6 +128,9 @@ def _best_wax(build: Build, kind: str) -> tuple[Sized | None, int]:
             best, most = one, left
         if most >= ENOUGH:
             break
+    taller, longer = heightened(best.build)
+    if longer:
+        best = Sized(taller, f"{best.says}; {longer}", (*best.parts, f"riser {riser_height(taller) * 1e3:.0f} mm"))
     return best, len(first) + len(again)
 
 

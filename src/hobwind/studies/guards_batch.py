@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..build import Build, forces, geometry
+from ..lifting.room import lacks
 from ..physics import wax
 from ..stack.curves import PlateCurve, built_in
 from ..stack.evening import HUNTING_LIFTS, run_many
@@ -98,4 +99,4 @@ def merit(build: Build, fired: Floats, hand: float) -> tuple[float, ...]:
     wanted, has = forces.lifting_force(build)
     back = bool(np.isfinite(fired[End.sit_at])) or fired[End.lifts] == 0.0
     stands = geometry.tip_margin(build) >= geometry.SLOPE_MARGIN
-    return lives, calm(fired), stands, has >= wanted, back, min(margin, hand)
+    return lives, calm(fired), stands, has >= wanted, back, not lacks(build), min(margin, hand)

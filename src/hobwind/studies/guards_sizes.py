@@ -11,14 +11,14 @@ from dataclasses import dataclass, replace
 
 from ..build import Build, geometry
 from ..build.guide import fitted_beside, lifted_at
-from ..build.pin import heights_in_riser, in_riser, least_wait, with_pin
+from ..build.pin import enough_over_travel, free_stop, heights_in_riser, in_riser, least_wait, with_pin
 from ..build.sections import Guard
 from ..build.shim import with_shim
 from ..parts.catalogue import Shelf
 from ..parts.kinds import Wax
 from ..units import plain
 from .headline import reserve_of
-from .mends import OVER_TRAVEL, riser_length
+from .mends import riser_length
 from .widening import widened
 
 WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
@@ -100,7 +100,7 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
         holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
         lost_motion=plain(LOST_MOTION), stop=plain(2e-3),
         lever_ratio=plain(1.0), pivot_distance=plain(round(PINS[1] * foot.depth.value, 3)), pivot_edge=edge,
-        pin_offset=plain(0.0), over_travel=plain(max(build.guard.over_travel.value, OVER_TRAVEL)),
+        pin_offset=plain(0.0),
     )  # fmt: skip
     return in_riser(made) if place.held_in == "riser" else with_pin(made, place.pin)
 
@@ -108,6 +108,7 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
 def _sized(build: Build, guard: Guard, place: str) -> Sized:
     kind, wax = guard.kind, guard.element
     assert wax is not None
+    guard = replace(guard, over_travel=plain(enough_over_travel(guard)))
     if guard.held_in == "plate":
         guard = fitted_beside(replace(build, guard=guard))
     else:
@@ -184,13 +185,15 @@ def finer(one: Sized) -> list[Sized]:
     place = one.says.removeprefix(f"{guard.element.name} ").split(", lost motion")[0]
     depth, tilts = build.riser[0].depth.value, guard.kind != "central lift"
     found = []
-    for stop in STOPS:
+    for stop in (*STOPS, None):
         for pin in PINS if tilts and guard.held_in == "riser" else (PINS[1],):
             for lever in LEVERS if guard.kind == "lever tilt" else (1.0,):
                 sizes = replace(
-                    guard, stop=plain(stop), lever_ratio=plain(lever),
+                    guard,
+                    lever_ratio=plain(lever),
                     pivot_distance=plain(round(pin * depth, 3)) if tilts else guard.pivot_distance,
-                )  # fmt: skip
+                )
+                sizes = replace(sizes, stop=plain(free_stop(sizes) if stop is None else stop))
                 found.append(_sized(build, sizes, place))
     return found
 

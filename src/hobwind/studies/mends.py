@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from ..build import Build, geometry
 from ..build.checks import impossible
 from ..build.guide import fitted_beside
-from ..build.pin import SHORTEST_PIN, heights_in_riser, in_riser, least_wait, sink_height, with_pin
+from ..build.pin import SHORTEST_PIN, enough_over_travel, heights_in_riser, in_riser, least_wait, sink_height, with_pin
 from ..build.sections import Guard
 from ..parts.catalogue import Shelf
 from ..units import plain
@@ -22,7 +22,6 @@ from .headline import Headline, headline
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
 MOST_SOLVES = 64
 OWN_FOOT_HIGH = 0.02  # m; height of an element on a foot of its own on the plate
-OVER_TRAVEL = 0.010  # m; spring between element and pin that a new guard is given
 
 
 Changes = Iterator[tuple[str, Build]]
@@ -151,8 +150,9 @@ def with_guard(build: Build) -> Changes:
         part = shelf.find("wax", name)
         guard = replace(
             build.guard, kind="central lift", element=part,
-            stop=plain(min(build.guard.stop.value, 6e-3)), over_travel=plain(OVER_TRAVEL),
+            stop=plain(min(build.guard.stop.value, 6e-3)),
         )  # fmt: skip
+        guard = replace(guard, over_travel=plain(enough_over_travel(guard)))
         heights = heights_in_riser(build, part.length.value, guard.lost_motion.value)
         if heights:
             high = heights[len(heights) // 2]
