@@ -41,7 +41,7 @@ def test_the_table_says_what_was_found() -> None:
 
 def test_a_recommended_element_beside_the_fan_has_its_foot_in_millimetres() -> None:
     text = " ".join(guards_text(compared("boat-shed-hunting")).split())
-    assert "Its foot: a strip of stainless 304, " in text and "mm free between plate and element" in text
+    assert "Its foot: a strip of stainless 304, " in text and "bent to a table" in text
 
 
 def test_the_drill_says_what_kills_and_which_sign_shows_it() -> None:

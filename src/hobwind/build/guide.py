@@ -8,7 +8,7 @@ from .geometry import high_plate, low_plate, module_thickness, riser_height, sin
 from .pin import SHORTEST_PIN, pin_depth, pin_gap, sink_height, with_pin
 from .sections import Build, Guard
 
-LONG_PIN, STAND = 60e-3, 10e-3  # m; pin of an element beside the fan where there is height; what its thin foot takes at least
+STAND = 10e-3  # m that the thin foot of an element beside the fan takes at least
 UNDER, LEG_AREA, LEG_CONDUCTIVITY = 3e-3, 6e-6, 17.0  # m of base under the foot; m2 of one leg at least, W/(m K) of it
 LEVER_BAR = 12e-3  # m, height of a lever over the pin that pushes it. Source: choice
 BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
@@ -135,7 +135,7 @@ def foot_height(guard: Guard) -> float:
 
 
 def fitted_beside(build: Build) -> Guard:
-    """The guard of an element beside the fan with the longest pin, up to `LONG_PIN`, that leaves its thin foot room to stand.
+    """The guard of an element beside the fan with the longest pin that leaves its thin foot room to stand.
 
     Args:
         build: with the element on the stove plate and its lost motion; under a lever the lever's bar takes its share.
@@ -147,4 +147,4 @@ def fitted_beside(build: Build) -> Guard:
     if guard.element is None or over is None:
         return guard
     room = over - guard.element.length.value - foot_height(guard) - pin_depth(guard, 0.0)
-    return with_pin(guard, max(min(LONG_PIN, math.floor(room * 1e3 + 1e-6) * 1e-3), SHORTEST_PIN))
+    return with_pin(guard, max(math.floor(room * 1e3 + 1e-6) * 1e-3, SHORTEST_PIN))

@@ -256,7 +256,7 @@ def _place(number: int, one: Seated, build: Build) -> PlaceOut:
     cut = (
         ""
         if strip is None
-        else f": {strip.metal}, {strip.thickness * 1e3:g} x {strip.width * 1e3:g} mm, {strip.length * 1e3:.0f} mm free"
+        else f": {strip.metal}, {strip.thickness * 1e3:g} x {strip.width * 1e3:g} mm, bent to a table {strip.tall * 1e3:.0f} mm tall"
     )
     return PlaceOut(
         number=number, says=one.place.says + cut, held_in=one.place.held_in, height_mm=round(one.place.height * 1e3, 1),

@@ -199,9 +199,11 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
             put("screw of a lever cheek", ((x, -aside), (x, aside)), ROD, "M4")
     across, along = base.window
     window = (-middle, 0.0, across, 0.0 if base.round_window else along)
+    cut = f"Ø{size(across)}" if base.round_window else f"{size(across)} x {size(along)}"
+    side = "right" if middle <= 0.0 else "left"
     notes = [
-        f"The fan's foot stands in the window on the stove plate, {1e3 * AROUND:g} mm free all round; "
-        "the window's middle is the fan's."
+        f"The window is {cut} mm, its middle {size(round(abs(middle), 5))} mm {side} of the sheet's middle and half way up: there is the "
+        f"fan's. Its foot stands in it on the stove plate, {1e3 * AROUND:g} mm free all round."
     ]
     if guard.held_in == "plate":
         notes.append(_rails(build, base))

@@ -75,4 +75,9 @@ def changed_keys(old: Build, new: Build) -> tuple[str, ...]:
     for name in ("seat", "hot_plate", "wiring", "spreader", "sink", "screws", "motor", "blade", "guard"):
         if getattr(old, name) != getattr(new, name):
             lines += _differences(name, getattr(old, name), getattr(new, name))
+    if any(line.startswith("guard.pin_bore = ") for line in lines) and not any(
+        line.startswith("guard.pin_length") for line in lines
+    ):
+        # Left out of a file a pin takes a usual length, which another riser or place changes: it goes in with its bore.
+        lines.append(f'guard.pin_length = "{show(new.guard.pin_length.value, "length")}"')
     return tuple(lines)

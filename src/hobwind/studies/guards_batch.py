@@ -17,6 +17,7 @@ from ..stack.keeping import FINISHED, End
 from ..stack.prepare import Stack
 
 Floats = NDArray[np.float64]
+LONGER = 5.0  # K of margin that a guard must have more to be worth a longer riser for its small parts. Source: choice
 COARSE = 0.2  # K a step; peaks then move by less than 0.1 K, far below what any size is known to
 FACE = "module, hot face"
 TRAVEL = "travel of the wax element"  # in mm, unlike the others
@@ -99,4 +100,6 @@ def merit(build: Build, fired: Floats, hand: float) -> tuple[float, ...]:
     wanted, has = forces.lifting_force(build)
     back = bool(np.isfinite(fired[End.sit_at])) or fired[End.lifts] == 0.0
     stands = geometry.tip_margin(build) >= geometry.SLOPE_MARGIN
-    return lives, calm(fired), stands, has >= wanted, back, not lacks(build), min(margin, hand)
+    roomy = not lacks(build)
+    fits = roomy or not build.found  # a fan that is still to be made may get a longer riser, but is none the better for it
+    return lives, calm(fired), stands, has >= wanted, back, fits, min(margin, hand) - (0.0 if roomy else LONGER)
