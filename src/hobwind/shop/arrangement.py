@@ -330,7 +330,7 @@ def _stands_says(build: Build) -> tuple[str, ...]:
     if height is None or height <= 0.0:
         return ()
     return (
-        f"The wax element stands {mm(height):.0f} mm over the stove plate, {mm(push_arm(build)):.0f} mm off the fan's middle; sizes from "
+        f"The wax element stands {mm(height):.4g} mm over the stove plate, {mm(push_arm(build)):.4g} mm off the fan's middle; sizes from "
         f"the plate up: foot, element, seat to what the pin pushes. Cold, the tip is {mm(build.guard.lost_motion.value):g} mm short.",
         *(
             ()

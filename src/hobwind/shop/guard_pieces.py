@@ -171,7 +171,9 @@ def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
             holes_of("lever cheeks", "B", "pivot pin", ((0.5 * long - 0.5 * STRIP, 0.0),), lever.pivot),
         )
         fold = (Mark("flange", left + 0.5 * flat, 0.0, flat, STRIP),)
-        notes = (f"Two of them; bend at the flange, flanges outward. The pivot stands {1e3 * axis:.0f} mm over the base.",)
+        notes = (
+            f"Two of them; bend at the flange, flanges outward. The pivot stands {size(round(axis, 4))} mm over the base.",
+        )
         found.append(sheet(number, "lever cheeks", STEEL, (long, STRIP, SHEET), pair, fold, notes))
     return found
 
@@ -214,7 +216,7 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
 
 def _rails(build: Build, base: Base) -> str:
     return (
-        f"With the pin pushing {1e3 * push_arm(build):.0f} mm off the middle the two rails beside the window bend with "
+        f"With the pin pushing {size(round(push_arm(build), 4))} mm off the middle the two rails beside the window bend with "
         f"{rail_stress(build, base) * 1e-6:.0f} MPa; mild steel bears 170 at 200 °C. Element and posts on one base: apart, the posts' "
         "base tips."
     )

@@ -159,9 +159,7 @@ def _frame(build: Build) -> list[Small]:
         )
     if guide is not None:
         high, over = size(round(guide.high, 4)), "mm over the stove plate"
-        wanted = (
-            f"guide for the lifted fan, its middle {high} {over}, {1e3 * (guide.high - guide.low):.0f} mm above the lower eye"
-        )
+        wanted = f"guide for the lifted fan, its middle {high} {over}, {size(round(guide.high - guide.low, 4))} mm above the lower eye"
         post = size(round(guide.post, 4))
         rod = f"rod Ø6 x {post} mm, M6 at the foot with a thin locknut, upright in the base"
         low = f"guide for the lifted fan, its middle {size(guide.low)} {over}"

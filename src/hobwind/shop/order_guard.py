@@ -8,6 +8,7 @@ from ..build.guide_posts import guide_for
 from ..build.pin import bead_length
 from ..lifting.heat import RING_FROM
 from .guard_small import small_parts
+from .holes import size
 from .order import Plan, Step, in_order
 from .stackup import Stackup
 
@@ -104,8 +105,8 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
     return [
         Step(
             "element",
-            f"Wax element clipped to the side of the {guard.held_in}, {1e3 * push_arm(build):.0f} mm from the fan's middle, its own pin "
-            f"down{tube}; metal to metal, with compound between: it must be as hot as the {guard.held_in}.",
+            f"Wax element clipped to the side of the {guard.held_in}, {size(round(push_arm(build), 4))} mm from the fan's middle, its own "
+            f"pin down{tube}; metal to metal, with compound between: it must be as hot as the {guard.held_in}.",
             _fits(build, "wax element", "carrier tube", "cooling ring"),
             (after,),
             ("calipers", "hex key"),
@@ -127,7 +128,7 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
 def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
     """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
     lever, height, arms = build.guard.kind == "lever tilt", standing_height(build), lever_arms(build)
-    high = "" if height is None or height <= 0.0 else f", its lower end {1e3 * height:.0f} mm over the plate"
+    high = "" if height is None or height <= 0.0 else f", its lower end {size(round(height, 4))} mm over the plate"
     ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
     bead = ", its ceramic bead on, which counts in its length" if bead_length(build.guard) > 0.0 else ""
     side = (
@@ -136,11 +137,11 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         else " It stands on the side that rises, across from the edge the fan tilts about."
     )
     meets = "the lever, nearer its pivot, the far end under the fan's rim" if lever else "the part of the fan that it pushes up"
-    meets += "" if arms is None else f"; the pivot stands outermost, {1e3 * arms[0]:.0f} mm from the pin"
+    meets += "" if arms is None else f"; the pivot stands outermost, {size(arms[0])} mm from the pin"
     return [
         Step(
             "element",
-            f"Wax element on its thin foot beside the riser, {1e3 * push_arm(build):.0f} mm from the fan's middle, its pin up{tube}"
+            f"Wax element on its thin foot beside the riser, {size(round(push_arm(build), 4))} mm from the fan's middle, its pin up{tube}"
             f"{high}; the foot's toes flat on the guard's base, each under a stud's nut{ring}. It touches nothing of the fan.{side}",
             _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base", *STUDS),
             (after,),
@@ -194,7 +195,7 @@ def _guide(build: Build, after: str = "pin") -> tuple[Step, ...]:
     if guide is None:
         return ()
     base = "" if build.guard.held_in == "plate" else "base under it, "
-    apart = f"{1e3 * (guide.high - guide.low):.0f} mm"
+    apart = f"{size(round(guide.high - guide.low, 4))} mm"
     says = (
         f"Guide for the lifted fan: {base}lower and upper eye screwed to the riser's side {apart} apart, by its sheet (chips out); "
         "posts upright in the base, locknuts on; the fan set down over them, both eyes sliding without binding. Push the fan up by hand "

@@ -9,6 +9,7 @@ from ..build.guide import RUB, guide_length, push_arm, standing_height
 from ..build.guide_posts import guide_for, rub_share, too_short
 from ..lifting.foot import no_strip, reckoned, strip_for
 from ..lifting.train import train_findings
+from .holes import size
 from .section import Section
 from .stackup import Stackup, figures
 
@@ -141,7 +142,7 @@ def _stands(build: Build) -> Iterator[str]:
     height = standing_height(build)
     if height is not None and height > 0.0:
         yield (
-            f"Standing height: the element's lower end {1e3 * height:.0f} mm over the stove plate, on its foot; then "
+            f"Standing height: the element's lower end {size(round(height, 4))} mm over the stove plate, on its foot; then "
             "the pin reaches what it pushes."
         )
     elif height is not None:
@@ -152,7 +153,7 @@ def _guide(build: Build) -> Iterator[str]:
     length, guide = guide_length(build), guide_for(build)
     if length is not None and guide is not None:
         yield (
-            f"Guide: the pin pushes {_mm(push_arm(build))} off the middle; eyes {1e3 * (guide.high - guide.low):.0f} mm apart rub away "
+            f"Guide: the pin pushes {_mm(push_arm(build))} off the middle; eyes {size(round(guide.high - guide.low, 4))} mm apart rub away "
             f"2 x {RUB:g} x arm / distance = {rub_share(build):.2f} of the push, which the force wanted counts ({1e3 * length[0]:.0f} mm "
             f"would rub as little as is usual); at {1e3 * length[1]:.0f} mm it would bind. Try it cold: pushed up by hand under the pin, "
             "it must come down by itself."
