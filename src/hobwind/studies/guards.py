@@ -30,6 +30,7 @@ from .margins import margins
 from .pairs import cooled
 
 AIR_AT = (473.15,)  # K; plate at which the air of all guards is compared
+FEW = 5  # lines of a file by which a guard is still much the same as the one that stands
 FINER_OF, TRIED = 4, 4  # sizes made finer, solved
 PLATES, BEYOND = 19, 30.0  # over-fired evenings of the picture, and how far past the worst plate they go, K
 
@@ -101,7 +102,17 @@ def _solved(kind: str, sized: Sized, build: Build) -> Guarded:
     plates = np.linspace(stove.usual_plate.value + 5.0, stove.worst_plate.value + BEYOND, PLATES)
     curves = [built_in("over-fired", stove.room.value, stove.usual_plate.value, float(worst)) for worst in plates]
     peaks = run_stacks([stack] * len(curves), curves)[:, End.peak_hot]
-    return Guarded(kind, sized.says, sized.parts, changed_keys(build, made), solved, margins(solved), plates, peaks)
+    keys = changed_keys(build, made)
+    says = f"{sized.says}{_against_own(build, kind, keys)}"
+    return Guarded(kind, says, sized.parts, keys, solved, margins(solved), plates, peaks)
+
+
+def _against_own(build: Build, kind: str, keys: Sequence[str]) -> str:
+    """How little a guard of the build's own kind, sized anew, differs from the one that stands; empty where it differs much."""
+    if kind != build.guard.kind or len(keys) > FEW or not all(key.startswith("guard.") for key in keys):
+        return ""
+    names = [key.split(" = ")[0].removeprefix("guard.").replace("_", " ") for key in keys]
+    return "; what stands already" if not names else f"; what stands, but for {', '.join(names)}"
 
 
 def _run(sizes: Sequence[Sized], shape: str) -> Floats:

@@ -95,11 +95,15 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
     foot = build.riser[0]
     round_ = foot.shape == "cylinder"
     edge = plain(0.7 * foot.width.value) if round_ else plain(foot.width.value)
+    own = build.guard
+    # What a kind or place has no use for stays as the file has it.
+    high = own.element_height if own.held_in == place.held_in == "plate" else plain(place.height)
+    pivot = own.pivot_distance if kind == "central lift" else plain(round(PINS[1] * foot.depth.value, 3))
     made = replace(
-        build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=plain(place.height),
+        build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=high,
         holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
         lost_motion=plain(LOST_MOTION), stop=plain(2e-3),
-        lever_ratio=plain(1.0), pivot_distance=plain(round(PINS[1] * foot.depth.value, 3)), pivot_edge=edge,
+        lever_ratio=plain(1.0), pivot_distance=pivot, pivot_edge=edge,
         pin_offset=plain(0.0),
     )  # fmt: skip
     return in_riser(made) if place.held_in == "riser" else with_pin(made, place.pin)
