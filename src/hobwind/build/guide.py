@@ -10,9 +10,15 @@ from .sections import Build, Guard
 
 STAND = 10e-3  # m that the thin foot of an element beside the fan takes at least
 UNDER, LEG_AREA, LEG_CONDUCTIVITY = 3e-3, 6e-6, 17.0  # m of base under the foot; m2 of one leg at least, W/(m K) of it
+CHEEK = (
+    16e-3  # m wide; the strips that carry a lever's pivot, and other strips of a guard: one length of flat bar. Source: choice
+)
 LEVER_BAR = 12e-3  # m, height of a lever over the pin that pushes it. Source: choice
-BESIDE = 4e-3  # m between the riser's side and an element that stands beside it
-ARM = 20e-3  # m from a lever's pivot to its push pin, the shorter one that turns little. Source: choice
+BESIDE, LEVER_END = (
+    4e-3,
+    3e-3,
+)  # m between the riser's side and what stands beside it; a lever's end past its contact, less than that
+ARM = 25e-3  # m from a lever's pivot to its push pin, the shorter one that turns little. Source: choice
 SWING = math.radians(10.0)  # a lever that turns further slides along its pin. Source: common practice
 FRICTION = 0.2  # share of the load by which guide and pin friction raise the force wanted
 RUB = 0.2  # [-] friction of a steel guide in a dry hole. Source: memory.
@@ -46,6 +52,12 @@ def lever_arms(build: Build) -> tuple[float, float] | None:
         return None
     short = max(ARM, math.ceil(pin_gap(build.guard) / math.sin(SWING) * 1e3 - 1e-9) * 1e-3)
     return short, short * build.guard.lever_ratio.value
+
+
+def free_beyond(build: Build) -> float:
+    """From the middle of an element beside the fan outward to what stands there: the cheeks of its lever, else nothing; m."""
+    arms = lever_arms(build)
+    return math.inf if arms is None or build.guard.held_in != "plate" else arms[0] - 0.5 * CHEEK
 
 
 def lifted_at(build: Build) -> float:

@@ -79,7 +79,7 @@ def rods_apart(build: Build) -> float:
     """Between the middles of the bridge's two studs, clear of ring, return spring and the foot's bends, m."""
     ring, made, element = ring_for(build), train(build), build.guard.element
     across = 0.0 if element is None else element.diameter.value
-    wide = across if ring is None else max(across, ring.side)
+    wide = across if ring is None else max(across, ring.deep)
     if made is not None and made.back is not None:
         wide = max(wide, made.back.coil + made.back.wire)
     wide = max(wide + 2.0 * ROD, across + 2.0 * (legs_reach(SHEETS[-1]) + NUT_HALF) if build.guard.held_in == "plate" else 0.0)

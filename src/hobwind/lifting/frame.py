@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.forces import force_at
-from ..build.guide import LEVER_BAR, lever_arms, push_arm, pushed_at, stands_at
+from ..build.guide import CHEEK, LEVER_BAR, lever_arms, push_arm, pushed_at, stands_at
 from ..build.guide_posts import FLANGE, SHEET, foot_size, guide_for
 from ..build.pin import BRIDGE
 from .foot import PAST_ROD, rods_apart, strip_for
@@ -20,7 +20,8 @@ from .train import train
 AROUND = 2e-3  # m between base and foot
 RAIL = 15e-3  # m of sheet left beside the foot and behind the posts
 EYE_ROOM = 0.3e-3  # m by which an eye is wider than its post: slides though rusty
-STRIP = 16e-3  # m wide: bridge, eyes and cheeks, from one length of flat bar. Source: choice
+STRIP = CHEEK  # m wide: bridge and eyes
+CHEEK_TOP = 5e-3  # m of cheek over its pivot: below what the lever lifts. Source: choice
 HIGHEST = 0.2  # m of a pivot where nothing is known to hang over the pin
 BENT = 1.8  # thicknesses that a bend saves of the outer lengths, inner radius one. Source: exact, neutral line from memory
 CLIP_NUT = 5e-3  # m of a stud past its clip: nut and a pitch. Source: iso-4032
@@ -100,7 +101,7 @@ def cheek_axis(build: Build) -> float:
 
 def cheek_length(build: Build) -> float:
     """How long a lever's cheek is cut, flat, m."""
-    return cheek_axis(build) + 0.5 * STRIP + FLANGE - BENT * SHEET
+    return cheek_axis(build) + CHEEK_TOP + FLANGE - BENT * SHEET
 
 
 def rail_stress(build: Build, base: Base) -> float:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.guide import push_arm
+from ..build.guide import free_beyond, push_arm
 from ..parts.catalogue import Shelf
 from ..physics.fins import annular_fin_efficiency
 
@@ -21,11 +21,12 @@ WIDEST = 60e-3  # m across one ring: a wider one is in everybody's way, so a sec
 
 @dataclass(frozen=True)
 class Ring:
-    """Square sheets on the element, the hole off their middle: count, side, thickness, hole and from its middle to the near edge [m];
-    what they carry off [W/K] and how evenly warm they are."""
+    """Sheets on the element, the hole off their middle: count, `side` away from the riser and `deep` along it, thickness, hole and from
+    its middle to the near edge [m]; what they carry off [W/K] and how evenly warm they are."""
 
     count: int
     side: float
+    deep: float
     thickness: float
     hole: float
     near: float
@@ -37,7 +38,7 @@ def ring_for(build: Build) -> Ring | None:
     """The ring that loses what the guard was reckoned with: G = G_bare + efficiency · h · A, turned round for A.
 
     Both faces give off heat; the sheet's efficiency is that of a round one of the same area. The hole stands off the middle so
-    that the ring keeps clear of the riser.
+    that the ring keeps clear of the riser, and of a lever's cheeks: then it is the longer along them.
 
     Args:
         build: a checked build.
@@ -55,6 +56,8 @@ def ring_for(build: Build) -> Ring | None:
     hole = guard.element.diameter.value
     m, inner = math.sqrt(2.0 * STILL_AIR / (conductivity * SHEET)), 0.5 * hole
     wanted = guard.element_loss.value - BARE
+    half = 0.5 * max(part.width.value for part in build.riser)
+    inward, outward = (max(room, inner + WALL) for room in (push_arm(build) - half - ROOM, free_beyond(build) - ROOM))
     for count in range(1, 6):
         outer, share = inner, 1.0
         for _ in range(
@@ -62,18 +65,19 @@ def ring_for(build: Build) -> Ring | None:
         ):  # area for the efficiency, efficiency for the area: settles at once, for the sheet is nearly all warm
             outer = math.sqrt(inner**2 + wanted / (count * 2.0 * math.pi * STILL_AIR * share))
             share = float(annular_fin_efficiency(m, inner, outer))
-        side = round(math.sqrt(math.pi) * outer, 3)
-        if side <= WIDEST:
+        square = math.sqrt(math.pi) * outer
+        near = min(0.5 * square, inward)
+        side = round(near + min(square - near, outward), 3)
+        deep = round(math.pi * outer**2 / side, 3)
+        if deep <= WIDEST:
             break
-    half = 0.5 * max(part.width.value for part in build.riser)
-    near = min(0.5 * side, max(push_arm(build) - half - ROOM, inner + WALL))
-    carries = BARE + count * share * STILL_AIR * 2.0 * (side**2 - math.pi * inner**2)
-    return Ring(count, side, SHEET, hole, near, carries, share)
+    carries = BARE + count * share * STILL_AIR * 2.0 * (side * deep - math.pi * inner**2)
+    return Ring(count, side, deep, SHEET, hole, near, carries, share)
 
 
 def ring_reckoned(ring: Ring) -> str:
     """How the ring was reckoned, for whoever cuts it."""
-    area = ring.side**2 - 0.25 * math.pi * ring.hole**2
+    area = ring.side * ring.deep - 0.25 * math.pi * ring.hole**2
     return (
         f"The ring: {1e3 * BARE:.0f} mW/K of the bare element + {ring.efficiency:.2f} x {STILL_AIR:g} W/(m² K) x 2 faces x "
         f"{ring.count} x {1e4 * area:.1f} cm² = {1e3 * ring.carries:.0f} mW/K, in still air; a draught cools more and opens later. "

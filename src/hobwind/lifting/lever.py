@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.forces import lifting_force
-from ..build.guide import LEVER_BAR, lever_arms
+from ..build.guide import LEVER_BAR, LEVER_END, lever_arms
 from ..build.pin import pin_gap
 from .train import train
 
@@ -40,8 +40,8 @@ class Lever:
 
     @property
     def length(self) -> float:
-        """Of the bar, half its height past the pivot and past the farther contact, m."""
-        return max(self.pin_arm, self.fan_arm) + self.high
+        """Of the bar, half its height past the pivot, and past the farther contact as far as the riser leaves room, m."""
+        return 0.5 * self.high + max(self.pin_arm, self.fan_arm) + LEVER_END
 
     @property
     def strong_enough(self) -> bool:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build.forces import lifting_force
-from ..build.guide import FRICTION, fitted_beside, push_arm
+from ..build.guide import FRICTION, fitted_beside, free_beyond, push_arm
 from ..build.pin import MORE, bead_length, bridge_at, pin_gap
 from ..units import plain
 from .springs import Coil, coil_for
@@ -78,7 +78,7 @@ def held_through(build: Build) -> float:
 def room_across(build: Build) -> float:
     """How wide the train may be beside the riser, m."""
     half = 0.5 * max(part.width.value for part in build.riser)
-    return min(2.0 * (push_arm(build) - half - CLEAR), WIDE_BACK)
+    return min(2.0 * (push_arm(build) - half - CLEAR), 2.0 * (free_beyond(build) - CLEAR), WIDE_BACK)
 
 
 def train(build: Build) -> Train | None:

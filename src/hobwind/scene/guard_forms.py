@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import LEVER_BAR, lever_arms, overhang, push_arm, stands_at
+from ..build.guide import LEVER_BAR, LEVER_END, lever_arms, overhang, push_arm, stands_at
 from ..build.guide_posts import FLANGE, POST, SHEET, guide_for
 from ..build.pin import BRIDGE, bridge_at, pin_gap
 from ..lifting.foot import strip_for
@@ -92,7 +92,7 @@ def _lever(build: Build, x: float, low: float) -> tuple[list[Shape], list[Label]
     assert arms is not None  # asked before
     short, long = (mm(arm) for arm in arms)
     pivot = x + short
-    near = pivot - max(short, long) - 0.5 * LEVER
+    near = pivot - max(short, long) - mm(LEVER_END)
     shapes: list[Shape] = [
         Rect("lever", GUARD, near, low, pivot + 0.5 * LEVER - near, LEVER), Circle("lever pivot", GUARD, pivot, low + 0.5 * LEVER, PIVOT)
     ]  # fmt: skip

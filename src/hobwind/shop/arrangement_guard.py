@@ -7,11 +7,11 @@ the thin foot's bends and the studs are seen.
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import push_arm, pushed_at, stands_at
+from ..build.guide import CHEEK, lever_arms, push_arm, pushed_at, stands_at
 from ..build.guide_posts import SHEET, guide_for
 from ..build.pin import BRIDGE, pin_depth
 from ..lifting.foot import ROD, ROUND, Strip, legs_reach, rods_apart, strip_for
-from ..lifting.frame import STRIP, base_for, bridge_height, rod_length
+from ..lifting.frame import CHEEK_TOP, STRIP, base_for, bridge_height, cheek_axis, rod_length
 from ..lifting.heat import ring_for
 from ..lifting.train import COLLAR, train
 from ..scene.forms import (
@@ -42,6 +42,7 @@ BETWEEN = 10.0  # mm from one cooling ring to the next
 POINTED = {
     "cooling ring": 0.9,
     "guard base": 0.2,
+    "lever cheeks": 0.8,
     "bridge studs": 0.5,
     "stud nuts": 0.5,
     "over-travel capsule": 0.8,
@@ -61,18 +62,22 @@ def _behind(build: Build, pin: Rect, element: Rect) -> list[Shape]:
         left, right, half = mm(base.left), mm(base.right), 0.5 * mm(base.window[0])
         found.append(Rect("guard base", GUARD, left, 0.0, -half - left, mm(SHEET)))
         found.append(Rect("guard base", GUARD, half, 0.0, right - half, mm(SHEET)))
+    arms = lever_arms(build)
+    if arms is not None and build.guard.held_in == "plate":
+        tall = mm(cheek_axis(build) + CHEEK_TOP)
+        found.append(middle_rect("lever cheeks", GUARD, x + mm(arms[0]), mm(SHEET), mm(CHEEK), tall))
     ring = ring_for(build)
-    return [*found, *_rings(build, element, x - (0.0 if ring is None else mm(ring.near)))]
+    return found if ring is None else [*found, *_rings(build, element, x - mm(ring.near), mm(ring.side))]
 
 
-def _rings(build: Build, element: Rect, left: float) -> list[Shape]:
-    """The cooling rings round the element's middle, their left edges given."""
+def _rings(build: Build, element: Rect, left: float, wide: float) -> list[Shape]:
+    """The cooling rings round the element's middle, their left edges and width given."""
     ring = ring_for(build)
     if ring is None:
         return []
     thick, middle = mm(ring.thickness), element.y + 0.5 * element.height
     rows = [middle + BETWEEN * (i - 0.5 * (ring.count - 1)) for i in range(ring.count)]
-    return [Rect("cooling ring", GUARD, left, high - 0.5 * thick, mm(ring.side), thick) for high in rows]
+    return [Rect("cooling ring", GUARD, left, high - 0.5 * thick, wide, thick) for high in rows]
 
 
 def _along_pin(build: Build, pin: Rect) -> list[Shape]:
@@ -156,7 +161,12 @@ def end_view(build: Build) -> tuple[list[Shape], list[tuple[Dimension, int]]]:
     toe = mm(SHEET) + (0.0 if strip is None else mm(strip.thickness))
     for under in (toe, mm(bridge) - NUT):
         found += [middle_rect("stud nuts", GUARD, y, under, NUT_ACROSS, NUT) for y in (-0.5 * apart, 0.5 * apart)]
-    found += [element, pin, *_rings(build, element, 0.0 if ring is None else -0.5 * mm(ring.side)), *_along_pin(build, pin)]
+    found += [
+        element,
+        pin,
+        *([] if ring is None else _rings(build, element, -0.5 * mm(ring.deep), mm(ring.deep))),
+        *_along_pin(build, pin),
+    ]
     made = train(build)
     if made is not None:
         collar = low + tall + mm(guard.piston_out.value + made.collar)

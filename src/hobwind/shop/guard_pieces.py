@@ -9,8 +9,8 @@ from ..build.guide import push_arm
 from ..build.guide_posts import EDGE, FLANGE, POST, SHEET, guide_for
 from ..build.pin import BRIDGE
 from ..lifting.foot import PAST_ROD, ROD, ROUND, reckoned, rods_apart, strip_for
-from ..lifting.frame import AROUND, BENT, STRIP, Base, base_for, bridge_height, cheek_axis, cheek_length, rail_stress
-from ..lifting.heat import RING_METAL, ring_for, ring_reckoned
+from ..lifting.frame import AROUND, BENT, CHEEK_TOP, STRIP, Base, base_for, bridge_height, cheek_axis, cheek_length, rail_stress
+from ..lifting.heat import RING_METAL, ROOM, ring_for, ring_reckoned
 from ..lifting.lever import lever_for, lever_reckoned
 from ..lifting.train import COLLAR, HEAD, LID, PIN_EYE, TUBE, train
 from .guard_eyes import eyes
@@ -144,9 +144,12 @@ def _ring(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     ring = ring_for(build)
     if ring is None:
         return []
-    notes = ("The short side towards the riser, clear of it. Bend nothing; compound in the hole.", ring_reckoned(ring))
+    notes = (
+        f"The hole nearer the riser, {1e3 * ROOM:g} mm clear of it. Bend nothing; compound in the hole.",
+        ring_reckoned(ring),
+    )
     holes = (holes_of("cooling ring", "A", "wax element", ((ring.near - 0.5 * ring.side, 0.0),), ring.hole),)
-    return [sheet(number, "cooling ring", RING_METAL, (ring.side, ring.side, ring.thickness), holes, (), notes)]
+    return [sheet(number, "cooling ring", RING_METAL, (ring.side, ring.deep, ring.thickness), holes, (), notes)]
 
 
 def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -168,7 +171,7 @@ def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         left, flat = -0.5 * long, FLANGE - 0.5 * BENT * SHEET
         pair = (
             holes_of("lever cheeks", "A", "screw into the base", ((left + EDGE, 0.0),), SCREW),
-            holes_of("lever cheeks", "B", "pivot pin", ((0.5 * long - 0.5 * STRIP, 0.0),), lever.pivot),
+            holes_of("lever cheeks", "B", "pivot pin", ((0.5 * long - CHEEK_TOP, 0.0),), lever.pivot),
         )
         fold = (Mark("flange", left + 0.5 * flat, 0.0, flat, STRIP),)
         notes = (

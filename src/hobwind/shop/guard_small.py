@@ -103,7 +103,7 @@ def _train(build: Build, made: Train) -> list[Small]:
 def _heat(build: Build) -> list[Small]:
     ring, bead, found = ring_for(build), bead_length(build.guard), []
     if ring is not None:
-        sides = f"{size(ring.side)} x {size(ring.side)} x {size(ring.thickness)}"
+        sides = f"{size(ring.side)} x {size(ring.deep)} x {size(ring.thickness)}"
         many = "sheet" if ring.count == 1 else f"{ring.count} sheets, 10 mm apart,"
         found.append(Small(
             "cooling ring", ring.count, RING_METAL, f"{sides}, hole {size(ring.hole)}",
@@ -136,9 +136,11 @@ def _lever(build: Build) -> list[Small]:
         "turns in the lever, tight in the cheeks",
     )]  # fmt: skip
     if build.guard.held_in == "plate":
-        says = "strips on the base, one each side of the lever, which carry its pivot, a screw M4 x 8 each"
+        says = "strips on the base, one each side of the lever, which carry its pivot"
         sides = f"{size(STRIP)} x {size(round(cheek_length(build), 4))} x {size(SHEET)}"
         found.append(Small("lever cheeks", 2, STEEL, sides, says, "upright by the square, pivot holes in line"))
+        screw = "screws M4 x 6 that hold the cheeks on the base, flush with its underside: no longer ones"
+        found.append(Small("cheek screws", 2, STEEL, "M4 x 6", screw, "flush below"))
     return found
 
 

@@ -27,7 +27,7 @@ def _fits(build: Build, *names: str) -> tuple[str, ...]:
     return tuple(part for part in guard_parts(build) if part in names)
 
 
-LEVER = ("lever", "pivot pin", "lever cheeks")
+LEVER = ("lever", "pivot pin", "lever cheeks", "cheek screws")
 GUIDE = ("guide posts", "lower eye", "upper eye", "eye screws")
 STUDS = ("bridge studs", "stud nuts")
 TRAIN = (

@@ -67,6 +67,7 @@ LOOK = {
     "guide posts": ("printer rails, stainless rod", "", 1, 4),
     "lower eye": ("flat bar, angle", "", 0.5, 2),
     "upper eye": ("flat bar, angle", "", 0.5, 2),
+    "cheek screws": ("computer cases, kitchen machines", "", 0.1, 0.5),
     "eye screws": ("computer cases, kitchen machines", "", 0.1, 0.5),
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
