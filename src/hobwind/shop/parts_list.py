@@ -11,7 +11,7 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from ..lifting.foot import strip_for
 from .guard_small import small_parts
-from .holes import held_by, screw_fit
+from .holes import held_by, screw_fit, size
 from .order import Plan
 from .order_guard import guard_parts
 from .order_plan import fan_parts
@@ -168,6 +168,10 @@ def guard_extras(build: Build) -> list[str]:
     return found
 
 
+def _many(count: int) -> str:
+    return f"{count} x " if count > 1 else ""
+
+
 def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What turning one build into another takes, and what it leaves over.
 
@@ -181,14 +185,18 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
 
     def told(build: Build) -> dict[str, str]:
         # Small parts are compared by name: they are sized to the gram, and a few grams more ask for no other spring.
-        small = {one.name: f"{one.name}: {one.sizes}" for one in small_parts(build)}
+        small = {one.name: f"{one.name}: {_many(one.count)}{one.sizes}, {one.material}" for one in small_parts(build)}
         rows = [(part, *_what(build, part)) for part in (*fan_parts(build), *guard_parts(build)) if part not in small]
-        found = [f"{part}: {f'{count} x ' if count > 1 and part != 'modules' else ''}{what}" for part, what, count in rows]
+        found = [f"{part}: {_many(count) if part != 'modules' else ''}{what}" for part, what, count in rows]
         found += guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
         return {one: one for one in found} | small
 
     old, new = told(before), told(after)
-    return tuple(one for key, one in new.items() if key not in old), tuple(one for key, one in old.items() if key not in new)
+    hub = after.blade.height.value
+    raised = () if hub == before.blade.height.value else (f"motor and blade: their hub {size(hub)} mm over the stove plate",)
+    return (*(one for key, one in new.items() if key not in old), *raised), tuple(
+        one for key, one in old.items() if key not in new
+    )
 
 
 def fills(build: Build) -> list[str]:
