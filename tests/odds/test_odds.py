@@ -174,9 +174,9 @@ def test_asked_face_and_progress() -> None:
 
 
 def test_measuring_what_is_named_narrows_as_promised(few: Odds) -> None:
-    """The first to measure is measured: its spread cut to a quarter in the file. The band shrinks as foretold."""
-    first = few.measures[0]
-    assert first.input.die.name == "motor breakaway"  # 0.3 ± 0.15 mN·m, by far the widest of what a start hangs on
+    """One of the first to measure is measured: its spread cut to a quarter in the file. The band shrinks as foretold."""
+    # 0.3 ± 0.15 mN·m, by far the widest of what a start hangs on; the ring, of what the lift hangs on, stands level with it.
+    first = next(one for one in few.measures[:2] if one.input.die.name == "motor breakaway")
     measured = build_with(("motor", "breakaway", '"300 ± 37.5 µN·m"'))
     after = odds(measured, 512, 1).bands[Figure.starts_at]
     assert after.half == pytest.approx(first.then[0], rel=0.12)  # ends of bands of 256 fans move by 7 %

@@ -20,6 +20,7 @@ from ..scene.forms import (
     RISER,
     STOVE,
     THIN,
+    Circle,
     Dimension,
     Label,
     Polyline,
@@ -201,6 +202,22 @@ def _pointed(shapes: list[Shape], parts: dict[str, float]) -> list[Label]:
     ]
 
 
+def _hidden(build: Build, shapes: list[Shape]) -> list[Label]:
+    """Where the small things are that have no outline of their own: pivot, screws, the spring in its capsule."""
+    found = [
+        Label("pivot pin", "pivot pin", one.x, one.y) for one in shapes if isinstance(one, Circle) and one.part == "lever pivot"
+    ]
+    guide = guide_for(build)
+    if guide is not None:
+        found.append(Label("eye screws", "eye screws", mm(guide.x + guide.reach_low) - 1.0, mm(guide.screws[0])))
+    for one in shapes:
+        if isinstance(one, Rect) and one.part == "over-travel capsule":
+            found.append(Label("over-travel spring", "over-travel spring", one.x + 0.3 * one.width, one.y + 0.4 * one.height))
+        if isinstance(one, Rect) and one.part == "lever cheeks":
+            found.append(Label("cheek screws", "cheek screws", one.x + 0.5 * one.width, one.y + 2.0))
+    return found
+
+
 def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
     """The guard's sheets.
 
@@ -225,7 +242,11 @@ def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page,
     own = [*_behind(build, pin, element), *(one for one in guard if one not in stops), *_along_pin(build, pin), *stops]
     shapes: list[Shape] = [*fan, *own]
     left, bottom, _, _ = box_of(shapes)
-    labels = [one for one in whole.labels if one.part in {shape.part for shape in own}] + _pointed(own, POINTED)
+    labels = (
+        [one for one in whole.labels if one.part in {shape.part for shape in own}]
+        + _pointed(own, POINTED)
+        + _hidden(build, own)
+    )
     small = {one.name for one in small_parts(build)} | {"wax element", "push pin"}
     only = frozenset(one.number for one in numbered(build) if one.name in small)
     says = (
