@@ -24,6 +24,10 @@ LOW = SHEET + NUT + OVER + 0.5 * SHEET  # m over the plate of the lower eye's mi
 APART = 60e-3  # m between eyes where the pin pushes in the middle and nothing asks for more. Source: choice
 FLANGE, EDGE = 16e-3, 5e-3  # m; a flange's height with the sheet, and its screws from its end
 FROM_RISER = 11e-3  # m from riser to a post's middle: the flange, its bend, the post's radius
+POSTS, EYE_SIDE = (
+    16e-3,
+    6e-3,
+)  # m from the middle to a post at most, from a post to the eye's outer side: an eye is a fin. Source: choice
 CORNER = 6e-3  # m from a screw to the side of a flat that is filed on a round riser
 ASIDE = 6e-3  # m of a screw from the middle of a round riser's flat
 BESIDE_POST = 10e-3  # m from a screw to its post, so that a key reaches the screw. Source: choice
@@ -108,7 +112,7 @@ def guide_for(build: Build) -> Guide | None:
     post = min(high + guard.stop.value + SPARE + 0.5 * SHEET, over - SHORT)
     deep = foot_size(build)[1]
     round_ = any(part.shape == "cylinder" for part in build.riser)
-    y = max(0.5 * deep - 8e-3, 12e-3)
+    y = min(max(0.5 * deep - 8e-3, 12e-3), POSTS)
     return Guide(
         -x, y, LOW, high, x - face_at(build, LOW), x - face_at(build, high), round(post, 4),
         ASIDE if round_ else max(y - BESIDE_POST, ASIDE), None if asked is None else asked[0],

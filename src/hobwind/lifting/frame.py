@@ -7,20 +7,22 @@ follow from the build; posts and eyes are those of `build.guide_posts`.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from ..build import Build
 from ..build.forces import force_at
 from ..build.guide import CHEEK, LEVER_BAR, lever_arms, push_arm, pushed_at, stands_at
-from ..build.guide_posts import FLANGE, SHEET, foot_size, guide_for
+from ..build.guide_posts import EYE_SIDE, FLANGE, SHEET, foot_size, guide_for
 from ..build.pin import BRIDGE
 from .foot import PAST_ROD, rods_apart, strip_for
+from .heat import STILL_AIR
 from .train import train
 
 AROUND = 2e-3  # m between base and foot
 RAIL = 15e-3  # m of sheet left beside the foot and behind the posts
 EYE_ROOM = 0.3e-3  # m by which an eye is wider than its post: slides though rusty
-STRIP = CHEEK  # m wide: bridge and eyes
+STRIP = CHEEK  # m wide: the bridge
 CHEEK_TOP = 5e-3  # m of cheek over its pivot: below what the lever lifts. Source: choice
 HIGHEST = 0.2  # m of a pivot where nothing is known to hang over the pin
 BENT = 1.8  # thicknesses that a bend saves of the outer lengths, inner radius one. Source: exact, neutral line from memory
@@ -89,8 +91,21 @@ def rod_length(build: Build) -> float | None:
 
 
 def eye_reach(reach: float) -> float:
-    """How long an eye is cut, flat: half a strip past the posts' middle, the reach to the riser, and the flange round its bend, m."""
-    return 0.5 * STRIP + reach + FLANGE - BENT * SHEET
+    """How long an eye is cut, flat: its side past the posts' middle, the reach to the riser, and the flange round its bend, m."""
+    return EYE_SIDE + reach + FLANGE - BENT * SHEET
+
+
+def eyes_lose(build: Build) -> float:
+    """What a guide's two eyes, as warm as the riser, give off into still air beyond its bare side, W/K; nought without a guide.
+
+    Source: exact (both faces of what stands out); still air from memory.
+    Check: 44 mm wide, 17 mm out, two faces, two eyes: 30 cm2 at 10 W/(m2 K) are 30 mW/K.
+    """
+    guide = guide_for(build)
+    if guide is None:
+        return 0.0
+    out = math.fsum(EYE_SIDE + reach for reach in (guide.reach_low, guide.reach_high))
+    return STILL_AIR * 2.0 * 2.0 * (guide.y + EYE_SIDE) * out
 
 
 def cheek_axis(build: Build) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build.guide import LEVER_BAR, LEVER_END, lever_arms, overhang, push_arm, stands_at
-from ..build.guide_posts import FLANGE, POST, SHEET, guide_for
+from ..build.guide_posts import EYE_SIDE, FLANGE, POST, SHEET, guide_for
 from ..build.pin import BRIDGE, bridge_at, pin_gap
 from ..lifting.foot import strip_for
 from .forms import GUARD, Circle, Label, Rect, Shape, middle_rect, mm
@@ -104,7 +104,7 @@ def _guide(build: Build) -> tuple[list[Shape], list[Label]]:
     guide = guide_for(build)
     if guide is None:
         return [], []
-    x, back = mm(guide.x), 0.5 * STRIP
+    x, back = mm(guide.x), mm(EYE_SIDE)
     shapes: list[Shape] = [middle_rect("guide posts", GUARD, x, 0.0, mm(POST), mm(guide.post))]
     for name, high, reach in (("lower eye", guide.low, guide.reach_low), ("upper eye", guide.high, guide.reach_high)):
         shapes.append(Rect(name, GUARD, x - back, mm(high - 0.5 * SHEET), back + mm(reach), mm(SHEET)))

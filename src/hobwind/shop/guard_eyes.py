@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..build import Build
-from ..build.guide_posts import ASIDE, CORNER, EDGE, FLANGE, POST, SHEET, flat_depth, guide_for
-from ..lifting.frame import BENT, EYE_ROOM, STRIP, eye_reach
+from ..build.guide_posts import ASIDE, CORNER, EDGE, EYE_SIDE, FLANGE, POST, SHEET, flat_depth, guide_for
+from ..lifting.frame import BENT, EYE_ROOM, eye_reach
 from .guard_sheet import SCREW, holes_of, sheet
 from .guard_small import STEEL, eye_screw
 from .holes import Holes, side_of, size
@@ -18,13 +18,13 @@ def eyes(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     guide = guide_for(build)
     if guide is None:
         return []
-    found, wide = [], 2.0 * guide.y + STRIP
+    found, wide = [], 2.0 * (guide.y + EYE_SIDE)
     for name, reach, high, turned in (
         ("lower eye", guide.reach_low, guide.low, "up"), ("upper eye", guide.reach_high, guide.high, "down")
     ):  # fmt: skip
         # From the posts' outer side to the face it is screwed to, then round the bend the flange.
         long = eye_reach(reach)
-        post, flat = -0.5 * long + 0.5 * STRIP, FLANGE - 0.5 * BENT * SHEET
+        post, flat = -0.5 * long + EYE_SIDE, FLANGE - 0.5 * BENT * SHEET
         screw = 0.5 * long - EDGE
         holes = (
             holes_of(name, "A", "guide post", ((post, -guide.y), (post, guide.y)), POST + EYE_ROOM),

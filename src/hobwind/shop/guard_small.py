@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.guide_posts import SHEET, guide_for
+from ..build.guide_posts import EYE_SIDE, SHEET, guide_for
 from ..build.pin import BEAD_CONDUCTIVITY, BRIDGE, bead_length
 from ..lifting.foot import ROD, rods_apart, strip_for
 from ..lifting.frame import STRIP, base_for, bridge_height, cheek_length, eye_reach, rod_length
@@ -165,7 +165,7 @@ def _frame(build: Build) -> list[Small]:
         post = size(round(guide.post, 4))
         rod = f"rod Ø6 x {post} mm, M6 at the foot with a thin locknut, upright in the base"
         low = f"guide for the lifted fan, its middle {size(guide.low)} {over}"
-        wide, screw = 2.0 * guide.y + STRIP, size(eye_screw(build))
+        wide, screw = 2.0 * (guide.y + EYE_SIDE), size(eye_screw(build))
         blanks = [
             f"{size(wide)} x {size(round(eye_reach(one), 4))} x {size(SHEET)}" for one in (guide.reach_low, guide.reach_high)
         ]

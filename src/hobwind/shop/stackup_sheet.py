@@ -8,6 +8,7 @@ from ..build import Build
 from ..build.guide import RUB, guide_length, push_arm, standing_height
 from ..build.guide_posts import guide_for, rub_share, too_short
 from ..lifting.foot import no_strip, reckoned, strip_for
+from ..lifting.frame import eyes_lose
 from ..lifting.train import train_findings
 from .holes import size
 from .section import Section
@@ -157,6 +158,12 @@ def _guide(build: Build) -> Iterator[str]:
             f"2 x {RUB:g} x arm / distance = {rub_share(build):.2f} of the push, which the force wanted counts ({1e3 * length[0]:.0f} mm "
             f"would rub as little as is usual); at {1e3 * length[1]:.0f} mm it would bind. Try it cold: pushed up by hand under the pin, "
             "it must come down by itself."
+        )
+    if guide is not None:
+        lost = eyes_lose(build)
+        yield (
+            f"The guide's eyes are fins on the riser: at most {1e3 * lost:.0f} mW/K in still air, {130.0 * lost:.1f} W from a riser of "
+            "150 °C, which the model leaves out: it starts a little later and its faces stay a little cooler."
         )
 
 
