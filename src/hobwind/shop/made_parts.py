@@ -10,6 +10,7 @@ from ..build import Build
 from ..build import geometry as g
 from ..build.motor_strut import strut_for
 from ..units import Spread
+from .fins_cut import cut_notes, cuts_of
 from .guard_eyes import riser_sides
 from .guard_pieces import guard_pieces
 from .guard_small import small_parts
@@ -197,12 +198,14 @@ def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]
     marks = _module_marks(build)
     if sink.shape == "plate fins":
         long = sink.base_length.value
-        places = [(i - 0.5 * (sink.fin_count - 1)) * sink.fin_pitch.value for i in range(sink.fin_count)]
-        marks += tuple(Mark("fin", x, 0.0, sink.fin_thickness.value, long) for x in places)
+        marks += tuple(Mark("fin", x, 0.0, sink.fin_thickness.value, long) for x in g.fin_places(sink))
+        marks += tuple(
+            Mark("fin cut back here", one.x, one.y, sink.fin_thickness.value, one.long, True) for one in cuts_of(build)
+        )
     width, depth = g.sink_base(build)
     made = MadePart(
         number, "sink", sink.material.name, "block", width, depth, sink.base_thickness.value, False, holes, marks, below=True,
-        notes=notes + _holder_note(build, "sink"),
+        notes=notes + cut_notes(build) + _holder_note(build, "sink"),
     )  # fmt: skip
     return [made]
 

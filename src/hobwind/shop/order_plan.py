@@ -6,6 +6,7 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from .clamp import Clamp
 from .clamp_sheet import order_of
+from .fins_cut import cut_says
 from .holes import held_by
 from .order import Plan, Step, figures, in_order, way_back
 from .order_guard import found_plan, guard_checks, guard_parts, guard_steps, proof
@@ -54,6 +55,22 @@ def _foot(build: Build) -> str:
     return f"Riser parts onto each other from the foot up, {fill} between; foot down on clean paper. {between_risers(build)}"
 
 
+def _fins(build: Build) -> tuple[Step, ...]:
+    """Sawing and filing fins away, before the base is lapped: it throws burrs on the face."""
+    says = cut_says(build)
+    if not says:
+        return ()
+    tools = ("clamped wooden strips between the fins", "hacksaw, file", "glasses")
+    return (
+        Step(
+            "fins",
+            f"Sink's holes drilled as on its sheet, then {says}; burrs off, a head and its key tried in each gap.",
+            tools=tools,
+            minutes=40,
+        ),
+    )
+
+
 def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     """The steps of one build, in order.
 
@@ -78,6 +95,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     closed_guard = tuple(p for step in guard for p in step.fits if step.key != "guide") if inside else ()
     below = "element" if inside else "foot"
     steps = [
+        *_fins(build),
         Step(
             "lap",
             "Drill, tap and deburr everything first, then lap foot and module faces. Wash with spirit, blow the holes out.",

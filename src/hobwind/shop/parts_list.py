@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from ..build import Build
 from ..build.motor_strut import strut_for
 from ..lifting.foot import strip_for
+from .fins_cut import cut_says
 from .guard_small import small_parts
 from .holes import held_by, screw_fit, size
 from .order import Plan
@@ -142,6 +143,8 @@ def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
         scrap, test, low, high = LOOK["riser" if part.startswith("riser") else part]
         test = tests.get(part, test)
         what, count = _what(build, part)
+        if part == "sink" and cut_says(build):
+            what = f"{what}; {cut_says(build)}"
         rows.append(Row(part, what, count, scrap, test, float(low), float(high)))
     return tuple(rows)
 
@@ -188,6 +191,7 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
         small = {one.name: f"{one.name}: {_many(one.count)}{one.sizes}, {one.material}" for one in small_parts(build)}
         rows = [(part, *_what(build, part)) for part in (*fan_parts(build), *guard_parts(build)) if part not in small]
         found = [f"{part}: {_many(count) if part != 'modules' else ''}{what}" for part, what, count in rows]
+        found += [f"fins of the sink: {cut_says(build)}"] if cut_says(build) else []
         found += guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
         return {one: one for one in found} | small
 

@@ -84,6 +84,8 @@ def _marks(part: MadePart) -> list[Shape]:
         x, y, width, depth = mm(mark.x), mm(mark.y), mm(mark.width), mm(mark.depth)
         if depth == 0.0:
             found.append(Circle(mark.says, MARK, x, y, width, HIDDEN))
+        elif mark.cut:
+            found.append(Rect(mark.says, MARK, x - 0.5 * width, y - 0.5 * depth, width, depth, SOLID))
         elif width > SEEN:
             found.append(Rect(mark.says, MARK, x - 0.5 * width, y - 0.5 * depth, width, depth, HIDDEN))
         else:
