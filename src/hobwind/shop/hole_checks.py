@@ -12,9 +12,7 @@ from .holes import Holes, ScrewFit, grip, held_by, low_part, screw_fit, size
 from .made_part import MadePart
 from .made_parts import made_parts
 from .plate_words import plate_findings
-from .rules import EDGE, HELD, LEAST, POINT, WALL
-
-FEW = 0.5e-3  # m; differences in length that filing and compound take up
+from .rules import EDGE, FEW, HELD, LEAST, POINT, WALL
 
 Spot = tuple[str, str, int]  # part, letter of the holes, which of them
 

@@ -13,6 +13,7 @@ from .order_guard import found_plan, guard_checks, guard_parts, guard_steps, pro
 from .plate_words import between_risers, plate_checks, plate_step
 from .section import Section
 from .stackup import Stackup
+from .under_heads import spacer_for
 
 COMPOUND = "compound on both module faces"
 BOX = "[ ]"  # to tick; the dossier draws it
@@ -34,6 +35,7 @@ def fan_parts(build: Build) -> tuple[str, ...]:
     if build.screws is not None:
         found += ["clamp screws"] + (["bushes"] if build.screws.bush is not None else [])
         found += ["washers"] if build.screws.washer is not None else []
+        found += ["spacers"] if spacer_for(build) is not None else []
     return (*found, "leads", *strut_of(build), "motor", "blade")
 
 
@@ -174,7 +176,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         last = "spreader"
     trapped = ("modules", "leads", *lower) + (("lagging",) if build.surround is not None else ())
     trapped += ("spreader",) if build.spreader is not None else ()
-    bits = tuple(part for part in ("clamp screws", "bushes", "washers") if part in parts)
+    bits = tuple(part for part in ("clamp screws", "bushes", "washers", "spacers") if part in parts)
     washers = build.screws.washer if build.screws is not None else None
     domes = (
         ("disc washers dome to dome as drawn, none upside down?",) if washers is not None and washers.dish is not None else ()

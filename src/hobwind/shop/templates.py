@@ -39,7 +39,7 @@ def _outline(part: MadePart) -> list[Shape]:
     """The part's own edge, with the lead slot cut into it where it has one."""
     width, depth = mm(part.width), mm(part.depth)
     if part.shape == "round":
-        return [Circle(part.name, CUT, 0.0, 0.0, width)]
+        return [Circle(part.name, CUT, 0.0, 0.0, width), *_window(part)]
     right, top = 0.5 * width, 0.5 * depth
     if not part.lead_slot:
         return [Rect(part.name, CUT, -right, -top, width, depth), *_window(part)]
@@ -297,6 +297,6 @@ def templates(build: Build) -> tuple[Template, ...]:
     for part in made_parts(build):
         wrong = tuple(one.says for one in findings if one.part == part.name)
         found.append(replace(flat(_seen(part), red), wrong=wrong))
-        if part.shape == "round":
+        if part.shape == "round" and part.sawn:
             found.append(strip(part, red))
     return tuple(found)

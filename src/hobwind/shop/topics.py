@@ -37,7 +37,7 @@ def topics(build: Build, solved: Headline) -> list[Section]:
         flatness_section(lapping(build), solved),
         wiring_section(build, solved),
         order_section(made),
-        parts_section(build, parts_list(build, made)),
+        parts_section(build, parts_list(build, made), squeezed),
     ]
     return [_as_found(one) if build.found and one.key in THERE_ALREADY else one for one in told]
 
