@@ -162,7 +162,12 @@ def whole_text(build: Build) -> str:
             w.section(f"[{name}]", name, thing)
     w.section("[guard]", "guard", build.guard)
     if build.mass is not None or build.found:
-        w.lines += ["", "[fan]", *(['made = "found"'] if build.found else [])]
+        w.lines += [
+            "",
+            "[fan]",
+            *(['made = "found"'] if build.found else []),
+            *(['modules = "new"'] if build.new_modules else []),
+        ]
         w.typed("fan", "mass")
     if any(record.place.startswith("measured.") for record in build.records):
         w.section("[measured]", "measured", build.measured)

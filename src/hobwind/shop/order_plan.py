@@ -9,7 +9,8 @@ from .clamp_sheet import order_of
 from .fins_cut import cut_says
 from .holes import held_by
 from .order import Plan, Step, figures, in_order, way_back
-from .order_guard import found_plan, guard_checks, guard_parts, guard_steps, proof
+from .order_found import NEW, found_order
+from .order_guard import guard_checks, guard_parts, guard_steps, proof
 from .plate_words import between_risers, plate_checks, plate_step
 from .section import Section
 from .stackup import Stackup
@@ -20,8 +21,10 @@ BOX = "[ ]"  # to tick; the dossier draws it
 
 
 def parts_of(build: Build) -> tuple[str, ...]:
-    """Every part that must be fitted, by the name it has on the sheets; of a found fan only its guard's."""
-    return guard_parts(build) if build.found else (*fan_parts(build), *guard_parts(build))
+    """Every part that must be fitted, by the name it has on the sheets; of a found fan only its guard's, and modules that are new."""
+    if build.found:
+        return (*(NEW if build.new_modules else ()), *guard_parts(build))
+    return (*fan_parts(build), *guard_parts(build))
 
 
 def fan_parts(build: Build) -> tuple[str, ...]:
@@ -86,7 +89,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     """
     parts = parts_of(build)
     if build.found:
-        return found_plan(build, stack)
+        return found_order(build, clamp, stack)
     risers = tuple(part for part in parts if part.startswith("riser"))
     guarded = build.guard.kind != "none"
     inside = guarded and build.guard.held_in == "riser"

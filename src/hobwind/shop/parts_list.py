@@ -15,6 +15,7 @@ from .fins_cut import cut_says
 from .guard_small import small_parts
 from .holes import held_by, size
 from .order import Plan
+from .order_found import NEW
 from .order_guard import guard_parts
 from .order_plan import fan_parts
 from .section import Section
@@ -76,6 +77,7 @@ LOOK = {
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
 UNDER_HEADS = {"clamp screws": screw_says, "bushes": bush_says, "washers": washer_says, "spacers": spacer_says}
+OPENED = "A found fan: {} are its own and stay; its clamp is opened for new modules. In the joints: {}. New bushes only for soft ones."
 OWN = (
     "A found fan: {} are its own and stay as they are. Dead modules are another matter: see which fit instead, and what opening the clamp "
     "then asks, among the found fan's modules."
@@ -220,6 +222,14 @@ def _discs_besides(build: Build, squeezed: Clamp | None) -> list[str]:
     return [told] if told else []
 
 
+def _of_the_fan(build: Build, between: str) -> list[str]:
+    """What is in the joints, and what of a found fan is its own."""
+    if not build.found:
+        return [f"In the joints: {between}."]
+    own = ", ".join(part for part in fan_parts(build) if not (build.new_modules and part in NEW))
+    return [OPENED.format(own, between)] if build.new_modules else [OWN.format(own)]
+
+
 def parts_section(build: Build, rows: tuple[Row, ...], squeezed: Clamp | None = None) -> Section:
     """The parts list's page.
 
@@ -239,7 +249,7 @@ def parts_section(build: Build, rows: tuple[Row, ...], squeezed: Clamp | None = 
     extras = guard_extras(build)
     between = ", ".join(fills(build)) or "nothing: all joints dry"
     lines += [
-        *([OWN.format(", ".join(fan_parts(build)))] if build.found else [f"In the joints: {between}."]),
+        *_of_the_fan(build, between),
         *([f"For the guard besides: {'; '.join(extras)}."] if extras else []),
         *_discs_besides(build, squeezed),
         f"All bought new: about {low:.0f} to {high:.0f} euros (a rough memory of prices).",
