@@ -10,6 +10,7 @@ from ..build import Build, geometry
 from .clamp import Clamp, figures
 from .section import Section
 from .under_heads import put_under, thick_washers
+from .uneven import uneven_findings, uneven_lines
 
 KEY_ARM = 0.1  # m; length of the key on which a scale pulls
 STEPS = (0.3, 0.6, 1.0)
@@ -84,6 +85,7 @@ def _findings(one: Clamp, build: Build) -> Iterator[str]:
     cold, spread = one.pressure(one.preload), [one.pressure(force) for force in one.spread]
     if not low <= cold <= high:
         yield f"fault: cold the modules get {_mpa(cold)} MPa; they want {_mpa(low)} to {_mpa(high)}"
+    yield from uneven_findings(build, cold, one.range, LOOSE)
     discs = f": put disc washers under the heads ({one.suggested.says})" if one.suggested else ""
     least, most = one.pressure(one.hot[0]), one.pressure(one.hot[1])
     if most > high:
@@ -132,6 +134,7 @@ def clamp_section(one: Clamp | None, build: Build) -> Section:
         *_steps(one, build),
         f"Friction and hand spread that to {one.spread[0]:.0f} to {one.spread[1]:.0f} N a screw (19 in 20), "
         f"{_mpa(one.pressure(one.spread[0]))} to {_mpa(one.pressure(one.spread[1]))} MPa.",
+        *uneven_lines(build, one.pressure(one.preload)),
         *_heat(one, build),
         f"A screw yields near {one.most:.0f} N; its thread pulls out near {one.strips:.0f} N when hot.",
     ]
