@@ -10,16 +10,22 @@ import pytest
 
 from builds import EXAMPLES, example, judged
 from hobwind.build import Build, build_from_text, whole_text
+from hobwind.build.guide_posts import guide_for
 from hobwind.build.retrofit_build import reduced
 from hobwind.build.retrofit_file import outside_from_text
+from hobwind.errors import BuildError
+from hobwind.shop.clamp import clamp
 from hobwind.shop.hole_section import holes_section
 from hobwind.shop.holes import all_holes
+from hobwind.shop.made_parts import made_parts
 from hobwind.shop.order import faults
 from hobwind.shop.order_plan import fan_parts, order_section, parts_of, plan
-from hobwind.shop.parts_list import changed_parts, guard_extras
+from hobwind.shop.parts_list import changed_parts, guard_extras, parts_list, parts_section
 from hobwind.shop.stackup import stack_up
 from hobwind.shop.stackup_sheet import stackup_section
 from hobwind.shop.templates import templates
+from hobwind.shop.topics import topics
+from hobwind.studies.headline import headline
 from hobwind.units import plain
 
 HELD = ("riser", "hot plate", "sink", "plate")
@@ -78,6 +84,58 @@ def test_another_motor_for_a_found_fan_is_still_told() -> None:
     before = found_fan()
     after = replace(before, motor=replace(before.motor, part=replace(before.motor.part, name="another motor")))
     assert changed_parts(before, after)[0] == ("motor: another motor",)
+
+
+@pytest.mark.parametrize("held_in", HELD)
+def test_new_modules_have_their_steps_their_row_and_the_compound(held_in: str) -> None:
+    """Open, clean, test, lay, close, as anybody changes modules (common practice); then the guard."""
+    build = replace(found_fan(held_in), new_modules=True)
+    made = plan(build, None, None)
+    assert faults(made) == []
+    keys = [step.key for step in made.steps]
+    assert keys[0] == "look" and "do not take it apart" not in made.steps[0].says
+    order = ["open", "clean", "modules", "clamp", "pin", "prove"]
+    assert [key for key in keys if key in order] == order and keys.index("leads") < keys.index("modules")
+    assert keys.index("clamp") < keys.index("element")
+    assert set(made.parts) == set(parts_of(build)) and "modules" in made.parts
+    rows = {row.part: row for row in parts_list(build, made)}
+    assert rows["modules"].count == sum(use.count for use in build.modules)
+    told = " ".join(parts_section(build, parts_list(build, made)).lines)
+    assert "zinc oxide grease" in told and "modules, sink" not in told and "see which fit instead" not in told
+    broken = [key for key in keys if key != "clean"]
+    assert 'step "clean" is left out' in faults(made, broken)
+
+
+def test_the_torque_of_new_modules_is_told_in_rounds_or_asked_for() -> None:
+    build = replace(found_fan(), new_modules=True)
+    one = clamp(build, headline(build))
+    assert one is not None
+    said = next(step.says for step in plan(build, one, None).steps if step.key == "clamp")
+    assert f"{0.3 * one.torque:.2f}, {0.6 * one.torque:.2f}, {one.torque:.2f} N·m" in said
+    bare = replace(build, screws=None)
+    assert "write them under [screws]" in next(step.says for step in plan(bare, None, None).steps if step.key == "clamp")
+    told = next(one for one in topics(bare, headline(build)) if one.key == "clamp")
+    assert any("no torque can be told" in line for line in told.findings)
+
+
+def test_tapped_holes_are_said_where_the_guide_is_screwed_to_the_fan() -> None:
+    """Two eyes with two screws each."""
+    with_guide = found_fan()
+    assert guide_for(with_guide) is not None and "Four holes" in plan(with_guide, None, None).steps[0].says
+    none = replace(with_guide, guard=replace(with_guide.guard, kind="edge tilt"))
+    assert guide_for(none) is None and "Four holes" not in plan(none, None, None).steps[0].says
+    into = [one for part in made_parts(with_guide) for one in part.holes if "into the fan" in one.use]
+    assert sum(len(one.places) for one in into) == 4
+
+
+def test_modules_said_to_be_new_are_read_written_and_refused() -> None:
+    text = whole_text(replace(found_fan(), new_modules=True))
+    assert build_from_text(text, "whole.toml").new_modules
+    assert not build_from_text(whole_text(found_fan()), "whole.toml").new_modules
+    with pytest.raises(BuildError, match=r'fan.modules: got "some"; "its own" or "new" is wanted'):
+        build_from_text(text.replace('modules = "new"', 'modules = "some"'), "whole.toml")
+    with pytest.raises(BuildError, match=r'fan.modules: "new" is said of a found fan'):
+        build_from_text(text.replace('made = "found"\n', ""), "whole.toml")
 
 
 @pytest.mark.parametrize("held_in", HELD)

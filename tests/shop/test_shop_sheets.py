@@ -240,7 +240,7 @@ def test_arrangement_shows_the_lift_and_every_part() -> None:
     dashed = next(s for s in low if s.layer == "MARK" and s.style == "hidden")  # type: ignore[union-attr]
     assert dashed.y - solid.y == pytest.approx(0.5 * 2.0)  # type: ignore[union-attr]  # 2 mm at 1:2
     numbers = {s.text for s in sheet.shapes if isinstance(s, Text) and s.part == "number"}
-    assert numbers == {str(i) for i in range(1, 14)}
+    assert numbers == {str(i) for i in range(1, 15)}
     said = " ".join(s.text for s in sheet.shapes if isinstance(s, Text))
     for word in ("1:2", "aluminium 6082", "60 x 60 x 110", "305", "230", "110", "thin foot", "14 mm over the stove plate"):
         assert word in said

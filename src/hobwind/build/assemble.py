@@ -46,6 +46,7 @@ STANDS = ("guide", "three pins", "foot")
 BY_SCREWS = "screws"  # of hot_plate.held: which ones, the shop chooses
 HELD = (BY_SCREWS, "M3", "M4", "M5", "M6", "M8", *JOINED)
 UNREAD = plain(0.0)  # holds the place of what depends on the rest of its section
+OWN, NEW = "its own", "new"  # of [fan] modules: those that a found fan has, or others that it is opened for
 TO_MAKE, FOUND = "to be made", "found"  # of [fan] made: a fan that is still to be made, or one that stands there already
 
 
@@ -89,6 +90,11 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
     made = body.words("made", TO_MAKE, 40)
     if made not in (TO_MAKE, FOUND):
         notes.complain("fan.made", f'got "{made}"; "{TO_MAKE}" or "{FOUND}" is wanted')
+    inside = body.words("modules", OWN, 40)
+    if inside not in (OWN, NEW):
+        notes.complain("fan.modules", f'got "{inside}"; "{OWN}" or "{NEW}" is wanted')
+    elif inside == NEW and made != FOUND:
+        notes.complain("fan.modules", f'"{NEW}" is said of a found fan that is opened for them; write made = "{FOUND}" too')
     body.close()
     seat = _seat(notes, table.get("seat"))
     return Build(
@@ -117,6 +123,7 @@ def build_from_table(table: Mapping[str, Any], file: str, notes: Notes) -> Build
         mass=mass,
         records=tuple(notes.records),
         found=made == FOUND,
+        new_modules=inside == NEW,
     )
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 
+from ..parts.kinds import Sink
 from .sections import Build, RiserPart, Screws
 from .statics import Point, round_support, tipping_angle
 
@@ -119,6 +120,11 @@ def head_across(screws: Screws) -> float:
     return max(screws.part.head_diameter.value, screws.bush.flange_diameter.value if screws.bush is not None else 0.0)
 
 
+def fin_places(sink: Sink) -> list[float]:
+    """Middles of a sink's plate fins across it, even about the middle, m."""
+    return [(i - 0.5 * (sink.fin_count - 1)) * sink.fin_pitch.value for i in range(sink.fin_count)]
+
+
 def fins_struck(build: Build) -> list[tuple[int, float]]:
     """Clamp screws whose heads find no room between the fins they stand among.
 
@@ -130,8 +136,7 @@ def fins_struck(build: Build) -> list[tuple[int, float]]:
     if sink.shape != "plate fins" or screws is None or build.sink.fins_cut.value >= head_across(screws):
         return []
     width, depth = sink_base(build)
-    fins = [(i - 0.5 * (sink.fin_count - 1)) * sink.fin_pitch.value for i in range(sink.fin_count)]
-    found = []
+    fins, found = fin_places(sink), []
     for i, (x, y) in enumerate(screw_places(screws)):
         room = min(abs(x - fin) for fin in fins) - 0.5 * sink.fin_thickness.value
         if room < 0.5 * head_across(screws) - 1e-9 and abs(x) < 0.5 * width and abs(y) < 0.5 * depth:

@@ -293,6 +293,7 @@ class Build:
     mass: Spread | None
     records: tuple[Record, ...]
     found: bool = False  # a fan that exists already, known from outside: nothing of it is to be made but its guard
+    new_modules: bool = False  # a found fan whose clamp is opened for other modules
 
     @property
     def plate_joint(self) -> bool:

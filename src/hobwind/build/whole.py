@@ -9,7 +9,7 @@ from dataclasses import fields, is_dataclass
 from ..units import Spread
 from .sections import Build
 
-LEFT_OUT = {"records", "file", "sources", "origin", "caution", "hand_on", "found"}
+LEFT_OUT = {"records", "file", "sources", "origin", "caution", "hand_on", "found", "new_modules"}
 
 
 def _values(prefix: str, thing: object) -> Iterator[tuple[str, str]]:

@@ -15,6 +15,8 @@ from .whole import digest
 
 KIND_OF = {maker: kind for kind, maker in MAKERS.items()}
 FORMAT = 1
+USUAL = "usual value"
+UNKNOWN = ("wiring.solder",)  # written, a guess about a thing in hand would pass for what its maker knows of it
 COUNTS = ("count", "shim_count", "washers", "nested")
 
 
@@ -72,7 +74,7 @@ class _Writer:
     def typed(self, place: str, key: str) -> None:
         """One quantity or word of a section, with where it came from."""
         record = self.records.get(f"{place}.{key}")
-        if record is not None:
+        if record is not None and not (f"{place}.{key}" in UNKNOWN and record.origin.startswith(USUAL)):
             value = record.text if record.text.isdigit() and key in COUNTS else _word(record.text)
             self.lines.append(f"{key} = {value}  # {record.origin}")
 
@@ -162,7 +164,12 @@ def whole_text(build: Build) -> str:
             w.section(f"[{name}]", name, thing)
     w.section("[guard]", "guard", build.guard)
     if build.mass is not None or build.found:
-        w.lines += ["", "[fan]", *(['made = "found"'] if build.found else [])]
+        w.lines += [
+            "",
+            "[fan]",
+            *(['made = "found"'] if build.found else []),
+            *(['modules = "new"'] if build.new_modules else []),
+        ]
         w.typed("fan", "mass")
     if any(record.place.startswith("measured.") for record in build.records):
         w.section("[measured]", "measured", build.measured)

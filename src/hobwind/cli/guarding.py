@@ -178,7 +178,7 @@ def _taken(found: Any, with_guard: bool, module: str | None) -> str:
         if fit is None or fit.against:
             fitting = ", ".join(one.part.name for one in found.fits if not one.against)
             raise InputError(f'--module: "{module}": {fit.against if fit else "not tried"}. These fit: {fitting or "none"}')
-        lines += [f'modules[1].part = "{module}"', f"modules[1].count = {fit.count}"]
+        lines += [f'modules[1].part = "{module}"', f"modules[1].count = {fit.count}", 'fan.modules = "new"']
     if with_guard:
         if found.best is None:
             raise InputError("--with-guard: no guard serves that leaves the fan closed; write the build without it")

@@ -46,6 +46,7 @@ from .templates import Template
 SCALES = ((1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1, "1:10"))  # ISO 5455
 LEFT, ROW, RIGHT, BELOW, ABOVE = 34.0, 10.0, 20.0, 16.0, 10.0  # mm of paper for sizes and numbers round the drawing
 BALLOON = 6.4  # mm across
+BELOW_HEADS = ("washers", "spacers")  # not drawn: they are pointed at under a clamp screw's head
 SAME = {"module hot face": "module", "module cold face": "module", "wax pocket": "wax element", "screw holes": "clamp screws"}
 
 
@@ -173,8 +174,12 @@ def _pointed(build: Build, scene: Scene) -> list[Label]:
     """Where each part is pointed at: its label, or the first shape of a part without one."""
     labels = list(scene.labels)
     known = {label.part for label in labels}
+    heads = next((label for label in labels if label.part == "clamp screws"), None)
     for one in numbered(build):
-        if one.name not in known:
+        if one.name in BELOW_HEADS and heads is not None:
+            assert build.screws is not None  # its heads are drawn
+            labels.append(Label(one.name, one.name, heads.x, heads.y - 0.5 * mm(build.screws.part.diameter.value)))
+        elif one.name not in known:
             shape = next((shape for shape in scene.shapes if shape.part == one.name), None)
             if shape is not None:
                 left, bottom, right, top = bounds(shape)

@@ -20,8 +20,9 @@ from ..parts.kinds import Material, Screw
 from ..stack.fields import P, Seen
 from ..studies.headline import Headline
 from .disc_springs import Spring, Stack, no_stack, stacks_for
-from .holes import Gripped, ScrewFit, gripped, has_flat_base, screw_sits
+from .holes import Gripped, ScrewFit, gripped, screw_sits
 from .preload import force_after, most_preload, screw_compliance, torque_per_newton
+from .under_heads import hides_sink
 
 Floats = NDArray[np.float64]
 # How far hand and tool miss the torque they aim at, about 19 in 20. Source: from memory.
@@ -191,7 +192,7 @@ def _layers(build: Build, solved: Headline, screws: Screws, fit: ScrewFit) -> tu
     if fit.nut and build.hot_plate is not None:
         parts.append(Gripped("hot plate", build.hot_plate.thickness.value, build.hot_plate.material))
     if spare > 0.0:  # more free length than parts: made up under the heads; under a barrel or a measured sink it is the sink
-        hidden = build.spreader is None and not has_flat_base(build)
+        hidden = hides_sink(build)
         made_up = (
             Gripped("sink base", spare, build.sink.part.material)
             if hidden

@@ -9,6 +9,8 @@ import numpy as np
 from ..build import Build, geometry
 from .clamp import Clamp, figures
 from .section import Section
+from .under_heads import put_under, thick_washers
+from .uneven import uneven_findings, uneven_lines
 
 KEY_ARM = 0.1  # m; length of the key on which a scale pulls
 STEPS = (0.3, 0.6, 1.0)
@@ -53,7 +55,7 @@ def _steps(one: Clamp, build: Build) -> Iterator[str]:
         )
 
 
-def _heat(one: Clamp) -> Iterator[str]:
+def _heat(one: Clamp, build: Build) -> Iterator[str]:
     hottest = int(np.argmax(one.difference))
     yield "What grows, from cold to the tightest instant of both evenings:"
     for layer in one.layers:
@@ -69,8 +71,9 @@ def _heat(one: Clamp) -> Iterator[str]:
     if one.suggested is not None and one.stack is None:
         hot = f"{_mpa(one.pressure(one.suggested_hot[0]))} to {_mpa(one.pressure(one.suggested_hot[1]))} MPa"
         yield f"With disc washers under each head, {one.suggested.says}: {hot}."
-        if one.suggested.disc.inner > 1.15 * one.screw.diameter.value:
+        if thick_washers(build, one.suggested):
             yield "  Their hole is wider than the screw: centre them on a sleeve, a thick washer above and below."
+        yield from put_under(build, one.suggested, one.preload)
     yield (
         f"After the first heat paste and faces settle, about 5 µm: {one.preload:.0f} N becomes {one.after_settling:.0f} N. "
         "Tighten once more, cold, after the first firing, and look again after ten."
@@ -82,6 +85,7 @@ def _findings(one: Clamp, build: Build) -> Iterator[str]:
     cold, spread = one.pressure(one.preload), [one.pressure(force) for force in one.spread]
     if not low <= cold <= high:
         yield f"fault: cold the modules get {_mpa(cold)} MPa; they want {_mpa(low)} to {_mpa(high)}"
+    yield from uneven_findings(build, cold, one.range, LOOSE)
     discs = f": put disc washers under the heads ({one.suggested.says})" if one.suggested else ""
     least, most = one.pressure(one.hot[0]), one.pressure(one.hot[1])
     if most > high:
@@ -130,7 +134,8 @@ def clamp_section(one: Clamp | None, build: Build) -> Section:
         *_steps(one, build),
         f"Friction and hand spread that to {one.spread[0]:.0f} to {one.spread[1]:.0f} N a screw (19 in 20), "
         f"{_mpa(one.pressure(one.spread[0]))} to {_mpa(one.pressure(one.spread[1]))} MPa.",
-        *_heat(one),
+        *uneven_lines(build, one.pressure(one.preload)),
+        *_heat(one, build),
         f"A screw yields near {one.most:.0f} N; its thread pulls out near {one.strips:.0f} N when hot.",
     ]
     found = tuple(_findings(one, build))

@@ -12,9 +12,7 @@ from .holes import Holes, ScrewFit, grip, held_by, low_part, screw_fit, size
 from .made_part import MadePart
 from .made_parts import made_parts
 from .plate_words import plate_findings
-from .rules import EDGE, HELD, LEAST, POINT, WALL
-
-FEW = 0.5e-3  # m; differences in length that filing and compound take up
+from .rules import EDGE, FEW, HELD, LEAST, POINT, WALL
 
 Spot = tuple[str, str, int]  # part, letter of the holes, which of them
 
@@ -153,10 +151,12 @@ def _fins(build: Build, part: MadePart) -> Iterator[Finding]:
     if struck:
         worst = min(room for _, room in struck)
         gap = sink.fin_pitch.value - sink.fin_thickness.value
+        into = max(0.5 * one.width for one in _of_screws(part, build)) - max(worst, 0.0)
+        runs = f"; the holes themselves run into them by {mm(into)}" if into > 5e-5 else ""
         yield Finding(
             "sink",
             f"fault: sink: {len(struck)} screw heads, {mm(head)} across, strike fins: the nearest fin is {mm(max(worst, 0.0))} from "
-            f"the hole, the gap {mm(gap)}. Cut the fins back round them (and say so: sink.fins_cut) or move the screws.",
+            f"the hole, the gap {mm(gap)}{runs}. Cut the fins back round them (and say so: sink.fins_cut) or move the screws.",
             tuple(spot for spot, _ in struck),
         )
 

@@ -14,6 +14,7 @@ from .plate_words import plate_data, plate_lines
 from .rules import HELD
 from .section import Section
 from .threads import Thread, screw_strip_area
+from .under_heads import spacer_for
 
 
 def _inch_drill(holes: Holes) -> str:
@@ -54,7 +55,7 @@ def _thread_lines(thread: Thread, inch: bool) -> list[str]:
 def _fit_lines(build: Build, fit: ScrewFit) -> list[str]:
     thread, share = fit.thread, fit.holds / fit.load if fit.load > 0.0 else float("inf")
     if fit.nut:
-        return [*_nut_lines(fit, share), *_made_up(fit)]
+        return [*_nut_lines(fit, share), *_made_up(build, fit)]
     stock = f"{size(fit.screw)} mm long" if fit.screw is not None else f"cut to {size(fit.free + fit.engaged)} mm"
     lines = [
         f"Clamp screw {thread.name}, {stock}: {size(fit.free)} mm free, {size(fit.engaged)} mm in the thread of the "
@@ -63,7 +64,7 @@ def _fit_lines(build: Build, fit: ScrewFit) -> list[str]:
         f"({HELD:g} at least is wanted).",
         f"Tapping: {fit.metal.advice}.",
     ]
-    lines[1:1] = _made_up(fit)
+    lines[1:1] = _made_up(build, fit)
     if fit.through:
         lines.append("The screw's end stays 0.5 mm or more short of the face below: file it if it stands proud.")
     return lines
@@ -83,13 +84,11 @@ def _nut_lines(fit: ScrewFit, share: float) -> list[str]:
     ]
 
 
-def _made_up(fit: ScrewFit) -> list[str]:
-    if fit.free <= fit.grip + 0.5e-3:
+def _made_up(build: Build, fit: ScrewFit) -> list[str]:
+    ring = spacer_for(build)
+    if ring is None:
         return []
-    return [
-        f"Of the free length, parts fill {size(fit.grip)} mm: make up {size(fit.free - fit.grip)} mm under the heads with "
-        "disc washers or a spacer."
-    ]
+    return [f"Parts fill {size(fit.grip)} of the {size(fit.free)} mm; a spacer {ring.sizes} under each head fills the rest."]
 
 
 def _hole_data(holes: Holes) -> dict[str, Any]:

@@ -163,36 +163,34 @@ def screw_sits(build: Build) -> ScrewFit | None:
     free = max(build.screws.free_length.value, gripped_length)
     usual = metal.engagement * thread.diameter
     least = max(LEAST * thread.diameter, engagement_for(thread, HELD * load, metal.shear_hot))
-    if through and room < least - 1e-9 and build.screws.engaged is None and has_room_for_nuts(build):
-        engaged, steel = NUT_HEIGHT * thread.diameter, tapped("plain steel")
+    nut = through and room < least - 1e-9 and build.screws.engaged is None and has_room_for_nuts(build)
+    if nut:
+        metal = tapped("plain steel")
         gripped_length, free = gripped_length + tall, free + tall
-        enough = [
-            one for one in LENGTHS if one >= free + engaged + thread.pitch - 1e-9
-        ]  # a pitch of thread stands out of a nut
-        holds = pull_out(thread, engaged, steel.shear_hot)
-        return ScrewFit(
-            thread,
-            steel,
-            gripped_length,
-            free,
-            room,
-            usual,
-            least,
-            enough[0] if enough else None,
-            engaged,
-            load,
-            holds,
-            True,
-            True,
-        )
-    aim = min(usual, room) if room >= least else room
-    fits = [one for one in LENGTHS if free + least - 1e-9 <= one <= free + room + 1e-9]
-    screw = min(fits, key=lambda one: (abs(one - free - aim), one)) if fits else None
-    engaged = max(screw - free if screw is not None else aim, 0.0)
+    first = ScrewFit(thread, metal, gripped_length, free, room, usual, least, None, 0.0, load, 0.0, through, nut)
+    screw, engaged = stock_length(first, free)
     if build.screws.engaged is not None:
         engaged = build.screws.engaged.value
-    holds = pull_out(thread, engaged, metal.shear_hot)
-    return ScrewFit(thread, metal, gripped_length, free, room, usual, least, screw, engaged, load, holds, through)
+    return replace(first, screw=screw, engaged=engaged, holds=pull_out(thread, engaged, metal.shear_hot))
+
+
+def stock_length(fit: ScrewFit, free: float) -> tuple[float | None, float]:
+    """The stock screw for a free length and how much of it holds, m; None where no stock length lies between.
+
+    Args:
+        fit: thread, metal and room; its own free length is not looked at.
+        free: from under the head to the first thread that holds. [m]
+
+    Returns:
+        Length of the screw, and length in the thread or nut.
+    """
+    if fit.nut:  # a pitch of thread stands out of a nut
+        engaged = NUT_HEIGHT * fit.thread.diameter
+        return next((one for one in LENGTHS if one >= free + engaged + fit.thread.pitch - 1e-9), None), engaged
+    aim = min(fit.usual, fit.room) if fit.room >= fit.least else fit.room
+    fits = [one for one in LENGTHS if free + fit.least - 1e-9 <= one <= free + fit.room + 1e-9]
+    screw = min(fits, key=lambda one: (abs(one - free - aim), one)) if fits else None
+    return screw, max(screw - free if screw is not None else aim, 0.0)
 
 
 def has_room_for_nuts(build: Build) -> bool:

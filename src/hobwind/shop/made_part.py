@@ -11,13 +11,17 @@ FACING = 0.5e-3  # m left on each sawn end to be faced or filed away; common pra
 
 @dataclass(frozen=True)
 class Mark:
-    """A light outline on a template of what lies there, not cut: rectangle, or circle when `depth` is zero; metres."""
+    """A light outline on a template of what lies there: rectangle, or circle when `depth` is zero; metres.
+
+    `cut` is what is filed away on the far side: a full line.
+    """
 
     says: str
     x: float
     y: float
     width: float
     depth: float
+    cut: bool = False
 
 
 @dataclass(frozen=True)

@@ -10,12 +10,14 @@ from ..build import Build
 from ..build import geometry as g
 from ..build.motor_strut import strut_for
 from ..units import Spread
+from .fins_cut import cut_notes, cuts_of
 from .guard_eyes import riser_sides
 from .guard_pieces import guard_pieces
 from .guard_small import small_parts
 from .holes import Holes, all_holes, has_flat_base, held_by, low_part, size
 from .made_part import MadePart, Mark
 from .rules import WALL
+from .under_heads import spacer_for, turned_parts
 
 KERF = 1.5e-3  # m a hand or band saw turns to dust, wandering included; common practice
 STRUT_SCREW = 3.4e-3  # m; clearance of M3. Source: iso-273
@@ -74,6 +76,9 @@ def numbered(build: Build) -> tuple[Numbered, ...]:
         if clamp.washer is not None:
             sizes = _box(clamp.washer.outer, clamp.washer.inner, clamp.washer.thickness)
             rows.append(("washers", clamp.count, clamp.washer.material.name, sizes))
+    ring = spacer_for(build)
+    if build.screws is not None and ring is not None:
+        rows.append(("spacers", build.screws.count, ring.metal, ring.sizes))
     motor = build.motor.part
     strut = None if build.found else strut_for(build)
     if strut is not None:
@@ -163,6 +168,7 @@ def made_parts(build: Build) -> tuple[MadePart, ...]:
             )
         )  # fmt: skip
     found += _sink(build, number["sink"], of("sink"))
+    found += turned_parts(build, number)
     found += _strut(build, number) if "motor strut" in number else []
     if build.found:  # what is there stays as it is, but for pocket and side holes that the guard asks for
         pockets = {one.part for one in holes if one.use.startswith("pocket")}
@@ -197,12 +203,14 @@ def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]
     marks = _module_marks(build)
     if sink.shape == "plate fins":
         long = sink.base_length.value
-        places = [(i - 0.5 * (sink.fin_count - 1)) * sink.fin_pitch.value for i in range(sink.fin_count)]
-        marks += tuple(Mark("fin", x, 0.0, sink.fin_thickness.value, long) for x in places)
+        marks += tuple(Mark("fin", x, 0.0, sink.fin_thickness.value, long) for x in g.fin_places(sink))
+        marks += tuple(
+            Mark("fin cut back here", one.x, one.y, sink.fin_thickness.value, one.long, True) for one in cuts_of(build)
+        )
     width, depth = g.sink_base(build)
     made = MadePart(
         number, "sink", sink.material.name, "block", width, depth, sink.base_thickness.value, False, holes, marks, below=True,
-        notes=notes + _holder_note(build, "sink"),
+        notes=notes + cut_notes(build) + _holder_note(build, "sink"),
     )  # fmt: skip
     return [made]
 
@@ -241,7 +249,7 @@ def guard_holes(parts: tuple[MadePart, ...]) -> tuple[Holes, ...]:
     Returns:
         Their holes, part by part.
     """
-    fan = ("riser", "hot plate", "spreader", "sink", "motor strut")
+    fan = ("riser", "hot plate", "spreader", "sink", "bushes", "spacers", "motor strut")
     return tuple(one for part in parts if not part.name.startswith(fan) for one in part.holes)
 
 

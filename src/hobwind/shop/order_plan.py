@@ -6,20 +6,25 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from .clamp import Clamp
 from .clamp_sheet import order_of
+from .fins_cut import cut_says
 from .holes import held_by
 from .order import Plan, Step, figures, in_order, way_back
-from .order_guard import found_plan, guard_checks, guard_parts, guard_steps, proof
+from .order_found import NEW, found_order
+from .order_guard import guard_checks, guard_parts, guard_steps, proof
 from .plate_words import between_risers, plate_checks, plate_step
 from .section import Section
 from .stackup import Stackup
+from .under_heads import spacer_for
 
 COMPOUND = "compound on both module faces"
 BOX = "[ ]"  # to tick; the dossier draws it
 
 
 def parts_of(build: Build) -> tuple[str, ...]:
-    """Every part that must be fitted, by the name it has on the sheets; of a found fan only its guard's."""
-    return guard_parts(build) if build.found else (*fan_parts(build), *guard_parts(build))
+    """Every part that must be fitted, by the name it has on the sheets; of a found fan only its guard's, and modules that are new."""
+    if build.found:
+        return (*(NEW if build.new_modules else ()), *guard_parts(build))
+    return (*fan_parts(build), *guard_parts(build))
 
 
 def fan_parts(build: Build) -> tuple[str, ...]:
@@ -33,6 +38,7 @@ def fan_parts(build: Build) -> tuple[str, ...]:
     if build.screws is not None:
         found += ["clamp screws"] + (["bushes"] if build.screws.bush is not None else [])
         found += ["washers"] if build.screws.washer is not None else []
+        found += ["spacers"] if spacer_for(build) is not None else []
     return (*found, "leads", *strut_of(build), "motor", "blade")
 
 
@@ -54,6 +60,22 @@ def _foot(build: Build) -> str:
     return f"Riser parts onto each other from the foot up, {fill} between; foot down on clean paper. {between_risers(build)}"
 
 
+def _fins(build: Build) -> tuple[Step, ...]:
+    """Sawing and filing fins away, before the base is lapped: it throws burrs on the face."""
+    says = cut_says(build)
+    if not says:
+        return ()
+    tools = ("clamped wooden strips between the fins", "hacksaw, file", "glasses")
+    return (
+        Step(
+            "fins",
+            f"Sink's holes drilled as on its sheet, then {says}; burrs off, a head and its key tried in each gap.",
+            tools=tools,
+            minutes=40,
+        ),
+    )
+
+
 def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     """The steps of one build, in order.
 
@@ -67,7 +89,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     """
     parts = parts_of(build)
     if build.found:
-        return found_plan(build, stack)
+        return found_order(build, clamp, stack)
     risers = tuple(part for part in parts if part.startswith("riser"))
     guarded = build.guard.kind != "none"
     inside = guarded and build.guard.held_in == "riser"
@@ -78,6 +100,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     closed_guard = tuple(p for step in guard for p in step.fits if step.key != "guide") if inside else ()
     below = "element" if inside else "foot"
     steps = [
+        *_fins(build),
         Step(
             "lap",
             "Drill, tap and deburr everything first, then lap foot and module faces. Wash with spirit, blow the holes out.",
@@ -156,7 +179,7 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         last = "spreader"
     trapped = ("modules", "leads", *lower) + (("lagging",) if build.surround is not None else ())
     trapped += ("spreader",) if build.spreader is not None else ()
-    bits = tuple(part for part in ("clamp screws", "bushes", "washers") if part in parts)
+    bits = tuple(part for part in ("clamp screws", "bushes", "washers", "spacers") if part in parts)
     washers = build.screws.washer if build.screws is not None else None
     domes = (
         ("disc washers dome to dome as drawn, none upside down?",) if washers is not None and washers.dish is not None else ()

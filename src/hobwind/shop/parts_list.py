@@ -10,12 +10,16 @@ from dataclasses import dataclass
 from ..build import Build
 from ..build.motor_strut import strut_for
 from ..lifting.foot import strip_for
+from .clamp import Clamp
+from .fins_cut import cut_says
 from .guard_small import small_parts
-from .holes import held_by, screw_fit, size
+from .holes import held_by, size
 from .order import Plan
+from .order_found import NEW
 from .order_guard import guard_parts
 from .order_plan import fan_parts
 from .section import Section
+from .under_heads import besides, bush_says, screw_says, spacer_says, washer_says
 
 
 @dataclass(frozen=True)
@@ -42,6 +46,7 @@ LOOK = {
     "clamp screws": ("cap screws; stainless carries least heat", "magnet: stainless hardly sticks", 0.1, 0.5),
     "bushes": ("turn from PEEK bar; transistor mountings for the cool side only", "rub with a hot iron: must not soften", 0.5, 3),
     "washers": ("clutches and small gears of cordless drills", "press between vice jaws: springs back to its height", 0.1, 0.6),
+    "spacers": ("brass or steel tube, a drilled bar end, nuts with the thread drilled out", "all alike by calipers, ends square", 0.2, 1),
     "leads": ("stage lamps, ovens, irons: silicone or glass-braid wire", "flame for a second: silicone chars white, PVC drips", 0.5, 2),
     "motor strut": ("flat bar, aluminium strip of a window or a shelf", "springs back when bent by hand", 0.5, 3),
     "motor": ("disc players, cassette decks, printers", "hobwind bench motor: turns from 0.5 V and less", 2, 8),
@@ -71,6 +76,8 @@ LOOK = {
     "eye screws": ("computer cases, kitchen machines", "", 0.1, 0.5),
     "carrier tube": ("brass pipe, bar end drilled through", "ends square on a surface plate", 1, 5),
 }  # fmt: skip
+UNDER_HEADS = {"clamp screws": screw_says, "bushes": bush_says, "washers": washer_says, "spacers": spacer_says}
+OPENED = "A found fan: {} are its own and stay; its clamp is opened for new modules. In the joints: {}. New bushes only for soft ones."
 OWN = (
     "A found fan: {} are its own and stay as they are. Dead modules are another matter: see which fit instead, and what opening the clamp "
     "then asks, among the found fan's modules."
@@ -100,14 +107,11 @@ def _what(build: Build, part: str) -> tuple[str, int]:
     if part == "plate screws":
         held = held_by(build)
         return ("", 0) if held is None else (f"{held.called}, hexagon socket, {held.metal.name}", len(held.places))
-    if screws is not None and part == "clamp screws":
-        fit = screw_fit(build)
-        return f"{screws.part.name}{', each with a nut' if fit is not None and fit.nut else ''}", screws.count
-    if screws is not None and screws.bush is not None and part == "bushes":
-        return screws.bush.name, screws.count
-    if screws is not None and screws.washer is not None and part == "washers":
-        each = screws.washers * screws.nested if screws.washer.dish is not None else screws.washers
-        return screws.washer.name, screws.count * each
+    if screws is not None and part in UNDER_HEADS:
+        each = 1
+        if part == "washers" and screws.washer is not None:
+            each = screws.washers * (screws.nested if screws.washer.dish is not None else 1)
+        return UNDER_HEADS[part](build), screws.count * each
     if part == "modules":
         kinds = " and ".join(f"{use.count} {use.part.name}" for use in build.modules)
         return kinds, sum(use.count for use in build.modules)
@@ -142,6 +146,8 @@ def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
         scrap, test, low, high = LOOK["riser" if part.startswith("riser") else part]
         test = tests.get(part, test)
         what, count = _what(build, part)
+        if part == "sink" and cut_says(build):
+            what = f"{what}; {cut_says(build)}"
         rows.append(Row(part, what, count, scrap, test, float(low), float(high)))
     return tuple(rows)
 
@@ -188,6 +194,7 @@ def changed_parts(before: Build, after: Build) -> tuple[tuple[str, ...], tuple[s
         small = {one.name: f"{one.name}: {_many(one.count)}{one.sizes}, {one.material}" for one in small_parts(build)}
         rows = [(part, *_what(build, part)) for part in (*fan_parts(build), *guard_parts(build)) if part not in small]
         found = [f"{part}: {_many(count) if part != 'modules' else ''}{what}" for part, what, count in rows]
+        found += [f"fins of the sink: {cut_says(build)}"] if cut_says(build) else []
         found += guard_extras(build) + [f"between parts: {name}" for name in fills(build)]
         return {one: one for one in found} | small
 
@@ -208,12 +215,28 @@ def fills(build: Build) -> list[str]:
     return list(dict.fromkeys(joint.fill.name for joint in used if joint.fill is not None))
 
 
-def parts_section(build: Build, rows: tuple[Row, ...]) -> Section:
+def _discs_besides(build: Build, squeezed: Clamp | None) -> list[str]:
+    if squeezed is None or squeezed.suggested is None or squeezed.stack is not None:
+        return []
+    told = besides(build, squeezed.suggested, squeezed.preload)
+    return [told] if told else []
+
+
+def _of_the_fan(build: Build, between: str) -> list[str]:
+    """What is in the joints, and what of a found fan is its own."""
+    if not build.found:
+        return [f"In the joints: {between}."]
+    own = ", ".join(part for part in fan_parts(build) if not (build.new_modules and part in NEW))
+    return [OPENED.format(own, between)] if build.new_modules else [OWN.format(own)]
+
+
+def parts_section(build: Build, rows: tuple[Row, ...], squeezed: Clamp | None = None) -> Section:
     """The parts list's page.
 
     Args:
         build: the build.
         rows: its list.
+        squeezed: its clamp worked through, for disc washers that it asks for.
 
     Returns:
         The section.
@@ -226,8 +249,9 @@ def parts_section(build: Build, rows: tuple[Row, ...]) -> Section:
     extras = guard_extras(build)
     between = ", ".join(fills(build)) or "nothing: all joints dry"
     lines += [
-        *([OWN.format(", ".join(fan_parts(build)))] if build.found else [f"In the joints: {between}."]),
+        *_of_the_fan(build, between),
         *([f"For the guard besides: {'; '.join(extras)}."] if extras else []),
+        *_discs_besides(build, squeezed),
         f"All bought new: about {low:.0f} to {high:.0f} euros (a rough memory of prices).",
         "Tools:",
     ]

@@ -7,4 +7,5 @@ HELD = 2.0  # times the force wanted that a thread must hold when hot; common pr
 LEAST = 1.0  # diameters of engagement, whatever the force; common practice
 SPARE = 2.0  # pitches of thread deeper than the screw reaches, so that it never bottoms
 POINT = 0.3004  # a 118° drill's point is so many diameters long: 0.5 / tan 59°
+FEW = 0.5e-3  # m; differences in length that filing and compound take up
 SHORT = 0.5e-3  # a screw's end stays this far from the face of the part below

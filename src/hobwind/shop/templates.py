@@ -39,7 +39,7 @@ def _outline(part: MadePart) -> list[Shape]:
     """The part's own edge, with the lead slot cut into it where it has one."""
     width, depth = mm(part.width), mm(part.depth)
     if part.shape == "round":
-        return [Circle(part.name, CUT, 0.0, 0.0, width)]
+        return [Circle(part.name, CUT, 0.0, 0.0, width), *_window(part)]
     right, top = 0.5 * width, 0.5 * depth
     if not part.lead_slot:
         return [Rect(part.name, CUT, -right, -top, width, depth), *_window(part)]
@@ -84,6 +84,8 @@ def _marks(part: MadePart) -> list[Shape]:
         x, y, width, depth = mm(mark.x), mm(mark.y), mm(mark.width), mm(mark.depth)
         if depth == 0.0:
             found.append(Circle(mark.says, MARK, x, y, width, HIDDEN))
+        elif mark.cut:
+            found.append(Rect(mark.says, MARK, x - 0.5 * width, y - 0.5 * depth, width, depth, SOLID))
         elif width > SEEN:
             found.append(Rect(mark.says, MARK, x - 0.5 * width, y - 0.5 * depth, width, depth, HIDDEN))
         else:
@@ -295,6 +297,6 @@ def templates(build: Build) -> tuple[Template, ...]:
     for part in made_parts(build):
         wrong = tuple(one.says for one in findings if one.part == part.name)
         found.append(replace(flat(_seen(part), red), wrong=wrong))
-        if part.shape == "round":
+        if part.shape == "round" and part.sawn:
             found.append(strip(part, red))
     return tuple(found)

@@ -37,9 +37,18 @@ def topics(build: Build, solved: Headline) -> list[Section]:
         flatness_section(lapping(build), solved),
         wiring_section(build, solved),
         order_section(made),
-        parts_section(build, parts_list(build, made)),
+        parts_section(build, parts_list(build, made), squeezed),
     ]
+    if build.new_modules:
+        return [_as_opened(one, squeezed is not None) if one.key == "clamp" else one for one in told]
     return [_as_found(one) if build.found and one.key in THERE_ALREADY else one for one in told]
+
+
+def _as_opened(one: Section, known: bool) -> Section:
+    """The clamp of a found fan that is opened for new modules."""
+    says = "This clamp is opened for the new modules; its screws are the fan's own: measure thread, free length and thread in hand anew."
+    none = ("advice: the clamp screws are not known, so no torque can be told: measure them and write them under [screws]",)
+    return replace(one, lines=(says, *one.lines), findings=one.findings if known else none)
 
 
 def _as_found(one: Section) -> Section:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..build import Build
+from ..build.guide_posts import guide_for
 from ..build.retrofit_build import Reduced, reduced
 from ..build.retrofit_file import Outside
 from .dice import Stages
@@ -17,9 +18,10 @@ from .retrofit_tuning import Matched, Tuned, tune
 
 # What each kind of guard asks of an existing fan. An element "held in" the plate stands beside the fan on its own foot.
 BOLT_ON = "bolts on; the fan stays closed"
+TAPPED = "bolts on; the clamp stays closed, but four holes are tapped into the fan: mind the chips"
 LAID_UNDER = "is laid under the foot; the fan stays closed"
 NOTHING = "nothing is added"
-CLOSED = (NOTHING, LAID_UNDER, BOLT_ON)
+CLOSED = (NOTHING, LAID_UNDER, BOLT_ON, TAPPED)
 DRILLED = "a pocket is bored into the riser; the clamp stays closed"
 OPENED = "the fan is opened"
 STEPS = 18  # told of while it is worked out; thirteen of them at most are kinds of guard
@@ -59,7 +61,8 @@ def asks(one: Guarded) -> str:
     if one.kind in ("riser, lift", "modules, lift"):
         return OPENED
     if one.kind != "sink, lift" and one.build.guard.element is not None:
-        return {"plate": BOLT_ON, "riser": DRILLED}.get(one.build.guard.held_in, OPENED)
+        on = BOLT_ON if guide_for(one.build) is None else TAPPED  # the guide's two eyes, two screws each
+        return {"plate": on, "riser": DRILLED}.get(one.build.guard.held_in, OPENED)
     changed_blade_only = one.kind in ("sink or blade", "sink, lift") and not any(line.startswith("sink.") for line in one.keys)
     return BOLT_ON if changed_blade_only else OPENED
 
