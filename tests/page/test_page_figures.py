@@ -161,7 +161,8 @@ def test_a_mend_tried_on_the_page_does_what_the_verdict_said(page: httpx.Client)
     assert [one.split(":")[0] for one in got["wanted"]] == [
         "wax element", "push pin",
         "thin foot", "over-travel spring", "return spring", "over-travel capsule", "stop collar", "bridge", "bridge studs",
-        "cooling ring", "bead", "guard base", "guide posts", "lower eye", "upper eye",
+        "stud nuts",
+        "cooling ring", "bead", "guard base", "guide posts", "lower eye", "upper eye", "eye screws",
     ]  # fmt: skip
     assert got["left_over"] == []
 
