@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..scene.forms import HIDDEN, SOLID, THIN, Circle, Dimension, Line, Polyline, Rect, Shape, Text, mm
+from .callouts import NARROW, Named, above, aside
 from .hole_checks import Spot, faults, red_spots
 from .holes import Holes, size
 from .ink import CENTRE, CUT, FAULT, MARK, SMALL, TEXT, Box, Wording, cross, wide
@@ -136,7 +137,8 @@ def _more(holes: Holes) -> tuple[str, ...]:
 def _sizes(part: MadePart) -> list[Shape]:
     right, top = 0.5 * mm(part.width), 0.5 * mm(part.depth)
     name = part.name
-    found: list[Shape] = [Dimension(name, MARK, -right, -top, right, -top, -top - SPACE, False)]
+    low = min([-top, *(mm(mark.y - 0.5 * (mark.depth or mark.width)) for mark in part.marks)])
+    found: list[Shape] = [Dimension(name, MARK, -right, -top, right, -top, low - SPACE, False)]
     if part.shape == "block":
         found.append(Dimension(name, MARK, -right, -top, -right, top, -right - SPACE, True))
     return found
@@ -149,6 +151,10 @@ def _texts(shapes: list[Shape]) -> list[Box]:
         if isinstance(shape, Circle) and shape.part.startswith("hole"):
             reach = 0.5 * shape.diameter + 1.0
             taken.append((shape.x - reach, shape.y - reach, shape.x + reach, shape.y + reach))
+        if isinstance(shape, Rect) and shape.part == "cut out":
+            left, low, right, high = shape.x, shape.y, shape.x + shape.width, shape.y + shape.height
+            edges = ((left, low, right, low), (left, high, right, high), (left, low, left, high), (right, low, right, high))
+            taken += [(x1 - 0.3, y1 - 0.3, x2 + 0.3, y2 + 0.3) for x1, y1, x2, y2 in edges]
         if isinstance(shape, Line) and shape.style == CENTRE:
             taken.append((min(shape.x1, shape.x2) - 0.3, min(shape.y1, shape.y2) - 0.3,
                           max(shape.x1, shape.x2) + 0.3, max(shape.y1, shape.y2) + 0.3))  # fmt: skip
@@ -168,6 +174,27 @@ def _mark_words(part: MadePart, wording: Wording) -> list[Shape]:
     return found
 
 
+def _callouts(part: MadePart, red: frozenset[Spot]) -> list[Shape]:
+    """Words of a narrow part: over it where it lies, beside it where it stands."""
+    low = part.depth <= part.width
+    named = []
+    for holes in part.holes:
+        for i, (x, y) in enumerate(holes.places):
+            layer = FAULT if (part.name, holes.letter, i) in red else TEXT
+            says = " ".join((f"{holes.letter}{i + 1} {_first(holes)}", *_more(holes)))
+            named.append(Named(f"hole {holes.letter}{i + 1}", layer, says, mm(x), mm(y), 0.5 * mm(holes.width) + 1.0))
+    said = set()
+    for mark in part.marks:
+        if mark.says not in said:
+            said.add(mark.says)
+            reach = 0.5 * mm((mark.depth or mark.width) if low else mark.width)
+            named.append(Named(mark.says, TEXT, mark.says, mm(mark.x), mm(mark.y), reach))
+    # Marks of what is broader than the part (a collar on its pin, a motor on its strut) stand out of it.
+    up = max([part.depth, *(2.0 * mark.y + (mark.depth or mark.width) for mark in part.marks)])
+    right = max([part.width, *(2.0 * mark.x + mark.width for mark in part.marks)])
+    return above(named, 0.5 * mm(up)) if low else aside(named, 0.5 * mm(right))
+
+
 def flat(part: MadePart, red: frozenset[Spot]) -> Template:
     """The hole pattern of one part from above.
 
@@ -180,9 +207,12 @@ def flat(part: MadePart, red: frozenset[Spot]) -> Template:
     """
     shapes = _centre_lines(part) + _marks(part) + _outline(part) + _holes(part, red)
     edge = (-0.5 * mm(part.width), -0.5 * mm(part.depth), 0.5 * mm(part.width), 0.5 * mm(part.depth))
-    wording = Wording(_texts(shapes), edge)
-    shapes += _hole_words(part, red, wording)
-    shapes += _mark_words(part, wording)
+    if part.shape == "block" and (part.seen == "the side" or min(mm(part.width), mm(part.depth)) <= NARROW):
+        shapes += _callouts(part, red)
+    else:
+        wording = Wording(_texts(shapes), edge)
+        shapes += _hole_words(part, red, wording)
+        shapes += _mark_words(part, wording)
     shapes += _sizes(part)
     says = [f"{part.material}, finished {part.sizes} mm"]
     if part.sawn:
