@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 
 from builds import EXAMPLES
 from hobwind.build import digest, load_build
+from hobwind.build.guide_posts import guide_for
 from hobwind.build.retrofit_file import SIGNS, load_outside
 from hobwind.cli import app
 from hobwind.retrofit_screen import TO_MEASURE, retrofit_text
@@ -19,7 +20,7 @@ from hobwind.shapes import SHAPES
 from hobwind.stack.keeping import End
 from hobwind.studies.headline import headline
 from hobwind.studies.odds import odds
-from hobwind.studies.retrofit import BOLT_ON, DRILLED, LAID_UNDER, NOTHING, OPENED, Retrofit, asks, retrofit
+from hobwind.studies.retrofit import BOLT_ON, DRILLED, LAID_UNDER, NOTHING, OPENED, TAPPED, Retrofit, asks, retrofit
 from hobwind.studies.retrofit_causes import CAUSES, LEAST, RARELY, weigh
 
 FOUND = EXAMPLES / "retrofit" / "boat-shed-found-fan.toml"
@@ -122,12 +123,14 @@ def test_screws_too_short_are_said(tmp_path: Path) -> None:
 
 def test_recommended_guard_leaves_the_fan_closed() -> None:
     best = found().best
-    assert best is not None and asks(best) == BOLT_ON and not best.shortcomings()
+    assert best is not None and asks(best) == TAPPED and not best.shortcomings()
+    assert guide_for(best.build) is not None  # its two eyes are screwed to the riser, two screws each
     told = {one.kind: asks(one) for one in found().guards.rows}
     assert told["shim"] == LAID_UNDER and told["none"] == NOTHING and told["taller riser"] == told["more modules"] == OPENED
     for one in found().guards.rows:
         if one.build.guard.element is not None:
-            held = {"plate": BOLT_ON, "riser": DRILLED}.get(one.build.guard.held_in, OPENED)
+            on = BOLT_ON if guide_for(one.build) is None else TAPPED
+            held = {"plate": on, "riser": DRILLED}.get(one.build.guard.held_in, OPENED)
             assert asks(one) == held
     assert found().guarded is not None
     direct = odds(best.build, 256, 1)
@@ -146,7 +149,7 @@ def test_screen_is_small_and_says_it_all() -> None:
     for told in (
         "shows open, soft joints",
         "over-fired past its solder",
-        "the fan stays closed",
+        "the clamp stays closed, but four holes are tapped into the fan",
         "seat",
         "what the weight leaves",
     ):
@@ -192,3 +195,13 @@ def test_command_writes_and_takes(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
 def test_bad_commands_are_one_plain_error(words: tuple[str, ...], told: str) -> None:
     done = run(*words)
     assert done.exit_code != 0 and told in str(done.exception)
+
+
+def test_new_modules_of_a_taken_build_are_said_to_be_new() -> None:
+    """So that Shop opens its clamp for them; without any, the file says nothing of them."""
+    from hobwind.build import build_from_text
+    from hobwind.cli.guarding import _taken
+
+    taken = build_from_text(_taken(found(), True, "generator 40 mm"), "mine.toml")
+    assert taken.found and taken.new_modules and taken.modules[0].part.name == "generator 40 mm"
+    assert not build_from_text(_taken(found(), True, None), "mine.toml").new_modules
