@@ -81,11 +81,10 @@ def take_step(
         if s == 0:
             put(rate, stage)
         else:
-            for i in range(n):
-                total = y[i]
-                for r in range(s):
-                    total += A[s, r] * stages[r, i]
-                work[i] = total
+            put(y, work)
+            for r in range(s):
+                for i in range(n):
+                    work[i] += A[s, r] * stages[r, i]
             rates_of(
                 at, seat, wired, capacity, links, link_g, link_slope, skins, skin, ring_g, ring_area, table,
                 net.gap_area, net.gap_thickness, net.plate_link,
@@ -94,10 +93,11 @@ def take_step(
             if s >= STAGES - 2:
                 put(work, out)
         for i in range(n):
-            total = stage[i] + step * SLOPES[s] * by_time[i]
-            for r in range(s):
-                total += C[s, r] / step * stages[r, i]
-            stage[i] = total
+            stage[i] += step * SLOPES[s] * by_time[i]
+        for r in range(s):
+            weight = C[s, r] / step
+            for i in range(n):
+                stage[i] += weight * stages[r, i]
         substitute(matrix, order, stage)
     worst = 0.0
     for i in range(n):

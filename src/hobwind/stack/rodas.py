@@ -119,9 +119,10 @@ def dense(before: Floats, after: Floats, stages: Floats, share: float, out: Floa
         share: place within the step. [-]
         out: result, (n). [K]
     """
+    left = 1.0 - share
     for i in range(before.size):
-        first, second = 0.0, 0.0
-        for s in range(5):
-            first += DENSE[0, s] * stages[s, i]
-            second += DENSE[1, s] * stages[s, i]
-        out[i] = (1.0 - share) * before[i] + share * (after[i] + (1.0 - share) * (first + share * second))
+        out[i] = left * before[i] + share * after[i]
+    for s in range(5):
+        weight = share * left * (DENSE[0, s] + share * DENSE[1, s])
+        for i in range(before.size):
+            out[i] += weight * stages[s, i]
