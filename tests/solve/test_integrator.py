@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hobwind.stack.rodas import GAMMA, NODES, SLOPES, A, C, dense, factor, substitute
+from hobwind.stack.rodas import GAMMA, NODES, SLOPES, STAGES, A, C, crest, dense, factor, substitute
 
 
 def one_step(f, slope, by_time, t: float, y: float, step: float) -> tuple[float, np.ndarray]:
@@ -77,3 +77,23 @@ def test_linear_systems_with_row_exchanges(seed: int) -> None:
 
 def test_singular_systems_are_said() -> None:
     assert not factor(np.zeros((3, 3)), np.empty(3))
+
+
+def test_crest_is_the_highest_point_of_the_steps_curve() -> None:
+    """Against the curve itself, looked at ten thousand times; a curve that only rises or falls has none."""
+    draw = np.random.default_rng(4)
+    shares, out, crests = np.linspace(0.0, 1.0, 10001), np.empty(1), 0
+    for _ in range(200):
+        before, after, stages = draw.normal(size=1), draw.normal(size=1), 0.02 * draw.normal(size=(STAGES, 1))
+        lived = float(draw.uniform(0.2, 1.0))
+        curve = []
+        for share in shares[shares <= lived]:
+            dense(before, after, stages, share, out)
+            curve.append(float(out[0]))
+        place, highest = crest(before, after, stages, 0, lived), int(np.argmax(curve))
+        if 0 < highest < len(curve) - 1:
+            crests += 1
+            assert place == pytest.approx(shares[highest], abs=1.01e-4)  # the spacing of the looks
+        elif min(np.diff(curve)) > 0.0 or max(np.diff(curve)) < 0.0:
+            assert place == 0.0
+    assert crests > 10

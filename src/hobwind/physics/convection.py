@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..compiled import jitable
+from .prandtl import bent_power, bent_share, blown_factor, lying_divisor, upright_divisor
 
 LIMITS = {
     "vertical face": (1e-1, 1e12),  # Ra on height
@@ -44,8 +45,7 @@ def nusselt_vertical_plate(rayleigh: float, prandtl: float) -> float:
     >>> round(float(nusselt_vertical_plate(1.814e9, 0.69)))
     147
     """
-    s = (1.0 + (0.492 / prandtl) ** (9.0 / 16.0)) ** (8.0 / 27.0)
-    root = 0.825 + 0.387 * np.cbrt(np.sqrt(rayleigh)) / s
+    root = 0.825 + 0.387 * np.cbrt(np.sqrt(rayleigh)) / upright_divisor(prandtl)
     return root * root
 
 
@@ -71,9 +71,7 @@ def cylinder_curvature(grashof: float, prandtl: float, slenderness: float) -> fl
     >>> round(float(cylinder_curvature(1e6, 0.7, 1.0)), 2)
     1.06
     """
-    b = 0.0571322 + 0.20305 * prandtl**-0.43
-    c = 0.9165 - 0.0043 * np.sqrt(prandtl) + 0.01333 * np.log(prandtl) + 0.0004809 / prandtl
-    return 1.0 + b * (np.sqrt(32.0 / np.sqrt(grashof)) * slenderness) ** c
+    return 1.0 + bent_share(prandtl) * (np.sqrt(32.0 / np.sqrt(grashof)) * slenderness) ** bent_power(prandtl)
 
 
 @jitable
@@ -145,8 +143,7 @@ def nusselt_horizontal_cylinder(rayleigh: float, prandtl: float) -> float:
     >>> round(float(nusselt_horizontal_cylinder(5.073e6, 0.7)), 1)
     23.1
     """
-    s = (1.0 + (0.559 / prandtl) ** (9.0 / 16.0)) ** (8.0 / 27.0)
-    root = 0.60 + 0.387 * np.cbrt(np.sqrt(rayleigh)) / s
+    root = 0.60 + 0.387 * np.cbrt(np.sqrt(rayleigh)) / lying_divisor(prandtl)
     return root * root
 
 
@@ -246,9 +243,9 @@ def nusselt_crossflow(reynolds: float, prandtl: float) -> float:
     >>> 46.5 < float(nusselt_crossflow(7992.0, 0.707)) < 48.0
     True
     """
-    held = np.cbrt(0.4 / prandtl)
-    slow = 0.62 * np.sqrt(reynolds) * np.cbrt(prandtl) / np.sqrt(np.sqrt(1.0 + held * held))
-    return 0.3 + slow * (1.0 + (reynolds / 282000.0) ** 0.625) ** 0.8
+    slow = 0.62 * np.sqrt(reynolds) * blown_factor(prandtl)
+    share = np.sqrt(reynolds / 282000.0)
+    return 0.3 + slow * (1.0 + share * np.sqrt(np.sqrt(share))) ** 0.8
 
 
 @jitable

@@ -8,6 +8,7 @@ import numpy as np
 
 from ..compiled import kernel
 from .net import Floats, Net
+from .rodas import crest, dense
 from .vectors import put
 
 # What an evening leaves behind in numbers, whatever its length.
@@ -53,6 +54,31 @@ def note_peaks(net: Net, p: Floats, y: Floats, t: float, spin: int, end: Floats)
     end[End.peak_motor] = max(end[End.peak_motor], y[net.at.motor])
     end[End.peak_element] = max(end[End.peak_element], y[net.at.element])
     return least
+
+
+@kernel
+def note_crests(
+    net: Net,
+    p: Floats,
+    y: Floats,
+    after: Floats,
+    stages: Floats,
+    share: float,
+    t: float,
+    step: float,
+    spin: int,
+    work: Floats,
+    end: Floats,
+) -> None:
+    """Keep the peaks between two looks: wherever a watched state passes a crest on the step's own curve."""
+    watched = 2 * net.wired.hot.size + 3
+    for turn in range(watched):
+        k = turn // 2
+        node = net.at.sink + turn - watched + 3 if turn >= watched - 3 else net.wired.hot[k] + turn % 2
+        place = crest(y, after, stages, node, share)
+        if place > 0.0:
+            dense(y, after, stages, place, work)
+            note_peaks(net, p, work, t + place * step, spin, end)
 
 
 @kernel

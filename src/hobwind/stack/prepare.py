@@ -61,7 +61,7 @@ class Filler:
     def put(self, index: int, spread: Spread, name: str, scale: float = 1.0) -> None:
         """Write one number of the build, times `scale` when the kernel wants a product with something fixed."""
         self.p[index] = spread.value * scale
-        if spread.sd > 0.0:
+        if spread.half > 0.0:
             self.slots.append(Slot(int(index), name, spread, scale))
 
 

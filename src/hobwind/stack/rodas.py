@@ -119,9 +119,37 @@ def dense(before: Floats, after: Floats, stages: Floats, share: float, out: Floa
         share: place within the step. [-]
         out: result, (n). [K]
     """
+    left = 1.0 - share
     for i in range(before.size):
-        first, second = 0.0, 0.0
-        for s in range(5):
-            first += DENSE[0, s] * stages[s, i]
-            second += DENSE[1, s] * stages[s, i]
-        out[i] = (1.0 - share) * before[i] + share * (after[i] + (1.0 - share) * (first + share * second))
+        out[i] = left * before[i] + share * after[i]
+    for s in range(5):
+        weight = share * left * (DENSE[0, s] + share * DENSE[1, s])
+        for i in range(before.size):
+            out[i] += weight * stages[s, i]
+
+
+@kernel
+def crest(before: Floats, after: Floats, stages: Floats, i: int, share: float) -> float:
+    """Where within a step one state passes its highest point, on the same curve as `dense`.
+
+    Args:
+        before: state at the start, (n). [K]
+        after: state at the end, (n). [K]
+        stages: the six stages of the step, (6, n). [K]
+        i: which state. [-]
+        share: how much of the step is lived through. [-]
+
+    Returns:
+        The place within the step, 0 where it has no crest before `share`. [-]
+    """
+    first, second = 0.0, 0.0
+    for s in range(5):
+        first += DENSE[0, s] * stages[s, i]
+        second += DENSE[1, s] * stages[s, i]
+    # The curve is a cubic; its slope a + 2 b x + c x^2 falls through zero at a crest, of which there is one at most.
+    a, b, c = after[i] - before[i] + first, second - first, -3.0 * second
+    root = b * b - a * c
+    if root <= 0.0:
+        return 0.0
+    place = a / (np.sqrt(root) - b)
+    return place if 0.0 < place < share else 0.0

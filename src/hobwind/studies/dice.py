@@ -165,7 +165,9 @@ def band(figures: Floats) -> Band:
 
 def _loose(each: Floats) -> Floats:
     """How far the mean of independent repeats, (sets, ...), may be off, 19 in 20."""
-    return np.asarray(AGAIN * each.std(axis=0, ddof=1) / math.sqrt(each.shape[0]))
+    # Repeats that are all alike have no spread, though the rounding of their mean may say so.
+    spread = np.where(np.ptp(each, axis=0) > 0.0, each.std(axis=0, ddof=1), 0.0)
+    return np.asarray(AGAIN * spread / math.sqrt(each.shape[0]))
 
 
 def chance(flags: Flags) -> Chance:

@@ -18,7 +18,7 @@ from ..stack.prepare import Stack
 
 Floats = NDArray[np.float64]
 LONGER = 5.0  # K of margin that a guard must have more to be worth a longer riser for its small parts. Source: choice
-COARSE = 0.2  # K a step; peaks then move by less than 0.1 K, far below what any size is known to
+COARSE = 0.2  # K a step; 19 peaks in 20 then move by 0.1 K at most, far below what any size is known to
 FACE = "module, hot face"
 TRAVEL = "travel of the wax element"  # in mm, unlike the others
 

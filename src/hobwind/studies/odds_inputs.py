@@ -59,7 +59,7 @@ HOW = (
 ANYHOW = "temperatures on a fire"
 # Sections that no fan feels: wishes, and what only the bench paper reads.
 PAPER = ("wish", "tightening", "measured", "hand_on")
-Row = list[float]
+Row = list[Spread]
 Throw = Callable[[Row], Any]
 
 
@@ -157,7 +157,7 @@ def _rebuilder(place: str, thing: object, columns: dict[str, int]) -> Throw | No
     """A function from a row of values to `thing` with those values in it; None when nothing in it is thrown."""
     if isinstance(thing, Spread):
         column = columns.get(place)
-        return None if column is None else lambda row: Spread(row[column])
+        return None if column is None else lambda row: row[column]
     if isinstance(thing, tuple):
         parts = [_rebuilder(f"{place}[{i + 1}]", item, columns) for i, item in enumerate(thing)]
         if not any(parts):
@@ -165,27 +165,36 @@ def _rebuilder(place: str, thing: object, columns: dict[str, int]) -> Throw | No
         return lambda row: tuple(item if make is None else make(row) for item, make in zip(thing, parts, strict=True))
     if not is_dataclass(thing) or isinstance(thing, type):
         return None
-    inside = {}
+    inside: dict[str, Throw] = {}
+    straight: dict[str, int] = {}  # fields that are thrown values themselves
     for field in fields(thing):
         if field.name not in LEFT_OUT:
-            make = _rebuilder(f"{place}.{field.name}" if place else field.name, getattr(thing, field.name), columns)
-            if make is not None:
+            there, item = f"{place}.{field.name}" if place else field.name, getattr(thing, field.name)
+            make = _rebuilder(there, item, columns)
+            if make is not None and isinstance(item, Spread):
+                straight[field.name] = columns[there]
+            elif make is not None:
                 inside[field.name] = make
-    if not inside:
+    if not inside and not straight:
         return None
+    record, kept, new_record = type(thing), vars(thing), object.__new__
+    values, deeper = tuple(straight.items()), tuple(inside.items())
 
     def changed(row: Row) -> Any:
         # As dataclasses.replace, which would check every field of a record by name, thousands of times over.
-        new = object.__new__(type(thing))
-        vars(new).update(vars(thing))
-        for name, make in inside.items():
-            vars(new)[name] = make(row)
+        new = new_record(record)
+        held = new.__dict__
+        held.update(kept)
+        for name, column in values:
+            held[name] = row[column]
+        for name, make in deeper:
+            held[name] = make(row)
         return new
 
     return changed
 
 
-def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[Row], Build]:
+def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[list[float]], Build]:
     """A function from one row of values (SI, one for each input) to the build that has them.
 
     Args:
@@ -199,8 +208,8 @@ def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[Row], Build]:
     columns = {place: k for k, one in enumerate(inputs) for place in one.places}
     make = _rebuilder("", build, columns)
 
-    def thrown(row: Row) -> Build:
-        made: Build = build if make is None else make(row)
+    def thrown(row: list[float]) -> Build:
+        made: Build = build if make is None else make([Spread(value) for value in row])
         motor, guard = made.motor.part, made.guard
         if motor.breakaway.value < motor.friction.value:
             motor = replace(motor, breakaway=motor.friction)
