@@ -82,7 +82,10 @@ def plate_below_sink(build: Build) -> tuple[float, float]:
 
 
 def module_places(build: Build) -> list[Rectangle]:
-    """Where each module lies, kind after kind, in the rows and columns that overhang the plates least, m."""
+    """Where each module lies, kind after kind, in the rows and columns that overhang the plates least, m.
+
+    Where the plates have room for it, their common middle lies over the plates' middle, so that the screws press all alike.
+    """
     sizes = [(use.part.width.value, use.part.depth.value) for use in build.modules for _ in range(use.count)]
     width, depth = max(s[0] for s in sizes) + BETWEEN, max(s[1] for s in sizes) + BETWEEN
     low, high = low_plate(build), high_plate(build)
@@ -100,7 +103,19 @@ def module_places(build: Build) -> list[Rectangle]:
         row, column = divmod(i, columns)
         inside = min(columns, len(sizes) - row * columns)
         places.append(((column - 0.5 * (inside - 1)) * width, (row - 0.5 * (rows - 1)) * depth, w, d))
-    return places
+    level = balanced(places)
+    fits = all(abs(x) + 0.5 * w <= 0.5 * room[0] + 1e-9 and abs(y) + 0.5 * d <= 0.5 * room[1] + 1e-9 for x, y, w, d in level)
+    return level if fits else places
+
+
+def balanced(places: list[Rectangle]) -> list[Rectangle]:
+    """Modules moved together so that the middle of all their faces lies at the origin, m."""
+    area = math.fsum(w * d for _, _, w, d in places)
+    middle_x = math.fsum(x * w * d for x, _, w, d in places) / area
+    middle_y = math.fsum(y * w * d for _, y, w, d in places) / area
+    if math.hypot(middle_x, middle_y) < 1e-9:
+        return places
+    return [(x - middle_x, y - middle_y, w, d) for x, y, w, d in places]
 
 
 def screw_places(screws: Screws) -> list[tuple[float, float]]:

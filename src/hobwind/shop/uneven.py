@@ -116,7 +116,7 @@ def uneven_findings(build: Build, pressure: float, allowed: tuple[float, float],
 
 
 def _evened(build: Build, one: Uneven) -> str:
-    """Modules moved to the screws' middle where both plates carry them there, else a dummy that fills the row."""
+    """A dummy that fills the row, or plates on which the modules have room to lie about the screws' middle."""
     (low_w, low_d), (high_w, high_d) = g.low_plate(build), g.high_plate(build)
     room = (0.5 * min(low_w, high_w), 0.5 * min(low_d, high_d))
     reach = [
@@ -124,7 +124,10 @@ def _evened(build: Build, one: Uneven) -> str:
     ]
     # A kind with fewer in its last row leaves room for dummies beside them.
     fill = "fill the short row with dead modules of the same thickness, all by calipers to 0.05 mm, or take as many as fill it"
-    if all(reach[axis] <= room[axis] + 1e-9 for axis in (0, 1)):
-        return f"lay all modules that far over, so that both middles meet, or {fill}"
     over = max(reach[axis] - room[axis] for axis in (0, 1))
-    return f"{fill}; laid over so that the middles meet, they would stand {over * 1e3:.1f} mm over the plates' edge"
+    if over <= 0.0:
+        return f"set the screws about the plates' middle, or {fill}"
+    return (
+        f"{fill}; or plates {2e3 * over:.1f} mm larger, for laid over so that the middles meet they would stand {over * 1e3:.1f} mm over "
+        "the edge of these"
+    )

@@ -34,7 +34,7 @@ def widened(build: Build, spread: bool = False) -> Build:
     Returns:
         The build with a hot plate and a spreader as far as its own do not suffice, screws as thick as the clamp now asks for.
     """
-    boxes = geometry.module_places(build)
+    boxes = geometry.balanced(geometry.module_places(build))
     wide = 2.0 * max(abs(x) + 0.5 * w for x, _, w, _ in boxes)
     deep = 2.0 * max(abs(y) + 0.5 * d for _, y, _, d in boxes)
     (low_w, low_d), (high_w, high_d) = geometry.low_plate(build), geometry.high_plate(build)
