@@ -165,7 +165,6 @@ def test_every_kind_of_guard_has_its_own_steps(kind: str, held_in: str) -> None:
 @pytest.mark.parametrize(
     ("changes", "told"),
     [
-        ({"held_in": "sink"}, "clip that holds the wax element to the side of the sink"),
         ({"stands": "three pins", "foot_radius": plain(0.04)}, "three pins on a circle of 40 mm radius"),
         ({"stands": "foot", "foot_radius": plain(0.03)}, "foot of 30 mm radius"),
     ],

@@ -26,7 +26,7 @@ STRIP = CHEEK  # m wide: the bridge
 CHEEK_TOP = 5e-3  # m of cheek over its pivot: below what the lever lifts. Source: choice
 HIGHEST = 0.2  # m of a pivot where nothing is known to hang over the pin
 BENT = 1.8  # thicknesses that a bend saves of the outer lengths, inner radius one. Source: exact, neutral line from memory
-CLIP_NUT = 5e-3  # m of a stud past its clip: nut and a pitch. Source: iso-4032
+CLIP_NUT, KEPT = 5e-3, 3e-3  # m of a stud past bridge and keeper: nut and a pitch; the keeper's sheet. Source: iso-4032
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ def base_for(build: Build) -> Base | None:
 
 
 def bridge_height(build: Build) -> float | None:
-    """How far the bridge's near face stands from the stove plate, or from the clip of an element at a plate's side, m.
+    """How far the bridge's near face stands from the stove plate, or from the upper end of an element at a plate's side, m.
 
     None in the riser.
     """
@@ -82,12 +82,12 @@ def rod_length(build: Build) -> float | None:
     """Length of the studs that hold the bridge, m.
 
     Beside the fan they end flush with the base's underside and the bridge's upper side, tapped into both, for nothing may stand
-    up towards what is lifted; from a clip they go through with a nut.
+    up towards what is lifted; at a plate's side they go from the keeper to the bridge, a nut past either.
     """
     high = bridge_height(build)
     if high is None:
         return None
-    return high + BRIDGE + (0.0 if build.guard.held_in == "plate" else CLIP_NUT)
+    return high + BRIDGE + (0.0 if build.guard.held_in == "plate" else KEPT + 2.0 * CLIP_NUT)
 
 
 def eye_reach(reach: float) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..build import Build
 from ..build.guide_posts import too_short
+from .clip import no_clip
 from .foot import no_strip
 from .train import train
 
@@ -28,6 +29,8 @@ def lacks(build: Build) -> list[str]:
         )
     if no_strip(build):
         found.append("no strip makes its thin foot")
+    if no_clip(build):
+        found.append("its element finds no clip")
     if too_short(build):
         found.append("its guide is too short and may bind")
     return found

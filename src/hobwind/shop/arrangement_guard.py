@@ -10,8 +10,9 @@ from ..build import Build
 from ..build.guide import CHEEK, lever_arms, push_arm, pushed_at, stands_at
 from ..build.guide_posts import SHEET, guide_for
 from ..build.pin import BRIDGE, pin_depth
+from ..lifting.clip import EAR, clip_for
 from ..lifting.foot import ROD, ROUND, Strip, legs_reach, rods_apart, strip_for
-from ..lifting.frame import CHEEK_TOP, STRIP, base_for, bridge_height, cheek_axis, rod_length
+from ..lifting.frame import CHEEK_TOP, KEPT, STRIP, base_for, bridge_height, cheek_axis, rod_length
 from ..lifting.heat import ring_for
 from ..lifting.train import COLLAR, train
 from ..scene.forms import (
@@ -45,6 +46,8 @@ POINTED = {
     "guard base": 0.2,
     "lever cheeks": 0.8,
     "bridge studs": 0.5,
+    "element clip": 0.1,
+    "keeper": 0.1,
     "stud nuts": 0.5,
     "over-travel capsule": 0.8,
     "return spring": 0.9,
@@ -63,6 +66,14 @@ def _behind(build: Build, pin: Rect, element: Rect) -> list[Shape]:
         left, right, half = mm(base.left), mm(base.right), 0.5 * mm(base.window[0])
         found.append(Rect("guard base", GUARD, left, 0.0, -half - left, mm(SHEET)))
         found.append(Rect("guard base", GUARD, half, 0.0, right - half, mm(SHEET)))
+    ear = clip_for(build)
+    if ear is not None:
+        under = element.y + 0.5 * element.height
+        found.append(Rect("element clip", GUARD, mm(ear.inner), under - mm(EAR), mm(ear.outer - ear.inner), mm(EAR)))
+        found.append(middle_rect("keeper", GUARD, x, element.y + element.height, mm(STRIP), mm(KEPT)))
+        if rod is not None:
+            low = element.y + element.height + mm(KEPT) + 5.0 - mm(rod)
+            found.append(middle_rect("bridge studs", GUARD, x, low, mm(ROD), mm(rod)))
     arms = lever_arms(build)
     if arms is not None and build.guard.held_in == "plate":
         tall = mm(cheek_axis(build) + CHEEK_TOP)
@@ -76,7 +87,9 @@ def _rings(build: Build, element: Rect, left: float, wide: float) -> list[Shape]
     ring = ring_for(build)
     if ring is None:
         return []
-    thick, middle = mm(ring.thickness), element.y + 0.5 * element.height
+    # At a plate's side the clip has the element's middle.
+    share = 0.5 if build.guard.held_in == "plate" else 0.25
+    thick, middle = mm(ring.thickness), element.y + share * element.height
     rows = [middle + BETWEEN * (i - 0.5 * (ring.count - 1)) for i in range(ring.count)]
     return [Rect("cooling ring", GUARD, left, high - 0.5 * thick, wide, thick) for high in rows]
 

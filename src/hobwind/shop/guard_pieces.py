@@ -8,8 +8,21 @@ from ..build import Build
 from ..build.guide import push_arm
 from ..build.guide_posts import EDGE, FLANGE, POST, SHEET, guide_for
 from ..build.pin import BRIDGE
+from ..lifting.clip import ASIDE, EAR, EAR_METAL, clip_for
 from ..lifting.foot import PAST_ROD, ROD, ROUND, reckoned, rods_apart, strip_for
-from ..lifting.frame import AROUND, BENT, CHEEK_TOP, STRIP, Base, base_for, bridge_height, cheek_axis, cheek_length, rail_stress
+from ..lifting.frame import (
+    AROUND,
+    BENT,
+    CHEEK_TOP,
+    KEPT,
+    STRIP,
+    Base,
+    base_for,
+    bridge_height,
+    cheek_axis,
+    cheek_length,
+    rail_stress,
+)
 from ..lifting.heat import RING_METAL, ROOM, ring_for, ring_reckoned
 from ..lifting.lever import lever_for, lever_reckoned
 from ..lifting.train import COLLAR, HEAD, LID, PIN_EYE, TUBE, train
@@ -32,7 +45,13 @@ def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     """
     if build.guard.element is None:
         return []
-    found = [*_thin_foot(build, number), *_train(build, number), *_ring(build, number), *_lever(build, number)]
+    found = [
+        *_thin_foot(build, number),
+        *_train(build, number),
+        *_clip(build, number),
+        *_ring(build, number),
+        *_lever(build, number),
+    ]
     found += [*_base(build, number), *eyes(build, number)]
     return found
 
@@ -134,10 +153,37 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         notes.append(
             f"Its studs stand in the base and end flush with its upper side, a locknut below it: near face {high} mm over the stove plate."
             if beside
-            else f"Its studs hang from the clip: near face {high} mm from the element's far end."
+            else f"Its studs hang from the clip, a nut on either side of it: near face {high} mm from the element's far end."
         )
         found.append(sheet(number, "bridge", STEEL, (STRIP, apart + STRIP, BRIDGE), holes, (), tuple(notes)))
     return found
+
+
+def _clip(build: Build, number: Mapping[str, int]) -> list[MadePart]:
+    """Ear and keeper of an element at a plate's side, the fan's middle to the left."""
+    one = clip_for(build)
+    if one is None:
+        return []
+    middle, apart = 0.5 * (one.inner + one.outer), rods_apart(build)
+    studs = ((one.element - middle, -0.5 * apart), (one.element - middle, 0.5 * apart))
+    holes = (
+        holes_of("element clip", "A", "wax element", ((one.element - middle, 0.0),), one.hole),
+        holes_of("element clip", "B", "bridge stud", studs, ROD, "M4"),
+        holes_of(
+            "element clip", "C", "screw into the plate", ((one.screws - middle, -ASIDE), (one.screws - middle, ASIDE)), SCREW
+        ),
+    )
+    notes = (
+        f"It lies under the edge of the {one.plate}, {1e3 * one.lap:.1f} mm of it, its left edge {1e3 * one.inner:.1f} mm from the fan's "
+        "middle; compound between and in the element's hole.",
+    )
+    sides = (one.outer - one.inner, one.wide, EAR)
+    pair = (holes_of("keeper", "A", "bridge stud", ((0.0, -0.5 * apart), (0.0, 0.5 * apart)), SCREW),)
+    lies = ("Over the element's upper end, a nut on each stud: the pin pushes the element against it.",)
+    return [
+        sheet(number, "element clip", EAR_METAL, sides, holes, (), notes),
+        sheet(number, "keeper", STEEL, (STRIP, one.wide, KEPT), pair, (), lies),
+    ]
 
 
 def _ring(build: Build, number: Mapping[str, int]) -> list[MadePart]:

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from ..build import Build
 from ..build.guide_posts import EYE_SIDE, SHEET, guide_for
 from ..build.pin import BEAD_CONDUCTIVITY, BRIDGE, bead_length
+from ..lifting.clip import EAR, EAR_METAL, clip_for
 from ..lifting.foot import ROD, rods_apart, strip_for
-from ..lifting.frame import STRIP, base_for, bridge_height, cheek_length, eye_reach, rod_length
+from ..lifting.frame import KEPT, STRIP, base_for, bridge_height, cheek_length, eye_reach, rod_length
 from ..lifting.heat import RING_METAL, ring_for
 from ..lifting.lever import lever_for
 from ..lifting.train import COLLAR, FREE, HEAD, TUBE, Train, train
@@ -89,25 +90,49 @@ def _train(build: Build, made: Train) -> list[Small]:
         studs = f"M{size(ROD)} studding, {cut} mm" + (
             ", tapped into base and bridge, flush with both; a nut on the foot's toe, a locknut under the bridge"
             if beside
-            else ", two nuts each at the bridge"
+            else ", tapped into the clip; a nut on the keeper, two at the bridge"
         )
         sides = f"{size(STRIP)} x {size(rods_apart(build) + STRIP)} x {size(BRIDGE)}"
         found += [
             Small("bridge", 1, STEEL, sides, eye, "pin drops through of its own weight"),
             Small("bridge studs", 2, STEEL, f"M{size(ROD)} x {cut}", studs, "upright by the square, nuts locked"),
-            Small("stud nuts", 4, STEEL, f"M{size(ROD)}", f"nuts M{size(ROD)} of the bridge studs", "run on by hand"),
+            Small(
+                "stud nuts",
+                4 if beside else 6,
+                STEEL,
+                f"M{size(ROD)}",
+                f"nuts M{size(ROD)} of the bridge studs",
+                "run on by hand",
+            ),
         ]
     return found
+
+
+def _clip(build: Build) -> list[Small]:
+    """Ear, its screws and the keeper of an element at a plate's side."""
+    one = clip_for(build)
+    if one is None:
+        return []
+    sides = f"{size(round(one.outer - one.inner, 4))} x {size(one.wide)} x {size(EAR)}"
+    keeper, screw = f"{size(STRIP)} x {size(one.wide)} x {size(KEPT)}", f"M4 x {size(one.screw)}"
+    return [
+        Small("element clip", 1, EAR_METAL, sides, f"ear under the {one.plate}'s edge, {sides} mm, the element through it, compound",
+              "element slips in by hand, ear flat on the plate"),
+        Small("clip screws", 2, STEEL, screw, f"screws {screw} that hold the clip, tapped into the {one.plate}", "bite by hand"),
+        Small("keeper", 1, STEEL, keeper, "strip over the element's upper end, on the bridge's studs: takes what the pin pushes back with",
+              "lies on the element, nuts locked"),
+    ]  # fmt: skip
 
 
 def _heat(build: Build) -> list[Small]:
     ring, bead, found = ring_for(build), bead_length(build.guard), []
     if ring is not None:
         sides = f"{size(ring.side)} x {size(ring.deep)} x {size(ring.thickness)}"
+        at = "at the middle of its length" if build.guard.held_in == "plate" else "below its clip"
         many = "sheet" if ring.count == 1 else f"{ring.count} sheets, 10 mm apart,"
         found.append(Small(
             "cooling ring", ring.count, RING_METAL, f"{sides}, hole {size(ring.hole)}",
-            f"{many} {sides} mm, hole Ø{size(ring.hole)} for the element, at the middle of its length, compound between: "
+            f"{many} {sides} mm, hole Ø{size(ring.hole)} for the element, {at}, compound between: "
             f"{1e3 * build.guard.element_loss.value:.0f} mW/K in all",
             "pushes on by hand and stays; element as warm as reckoned, by thermometer",
         ))  # fmt: skip
@@ -211,4 +236,4 @@ def small_parts(build: Build) -> tuple[Small, ...]:
         foot = [Small("thin foot", 1, strip.metal, sides,
                       f"{1e3 * build.guard.holder_conductance.value:.0f} mW/K: {strip.says}",
                       "element as warm as reckoned, by thermometer")]  # fmt: skip
-    return (*foot, *_springs(build, made), *_train(build, made), *_heat(build), *_lever(build), *_frame(build))
+    return (*foot, *_clip(build), *_springs(build, made), *_train(build, made), *_heat(build), *_lever(build), *_frame(build))

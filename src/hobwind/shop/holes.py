@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 from ..build import Build
 from ..build import geometry as g
 from ..build.guide_posts import guide_for, riser_at
+from ..lifting.clip import ASIDE as CLIP_ASIDE
+from ..lifting.clip import clip_for
 from ..parts.kinds import Material
 from .metals import Tapped, tapped
 from .plate_screws import Bore, PlateScrews, plate_screws
@@ -270,6 +272,15 @@ def side_of(name: str) -> str:
     return f"{name} side"
 
 
+def _clip_holes(build: Build) -> list[Holes]:
+    """The screws of the element's clip, tapped into the plate that it is screwed under."""
+    one = clip_for(build)
+    if one is None or (one.plate == "sink" and not has_flat_base(build)):
+        return []
+    thread, places = THREADS["M4"], ((one.screws, -CLIP_ASIDE), (one.screws, CLIP_ASIDE))
+    return [Holes(one.plate, "", "screw of the element's clip", places, thread.tap_drill, thread=thread)]
+
+
 def _guide_holes(build: Build) -> list[Holes]:
     """The screws of a guide's eyes, tapped into the riser's side: across it, and up from the middle of the part's height."""
     guide, thread = guide_for(build), THREADS["M4"]
@@ -297,7 +308,7 @@ def _bores(holes: list[Holes], part: str) -> list[Bore]:
 
 def _other_holes(build: Build) -> list[Holes]:
     """All holes but those of the plate screws; a found fan's clamp stays closed."""
-    return ([] if build.found else _screw_holes(build)) + _guard_holes(build)
+    return ([] if build.found else _screw_holes(build)) + _guard_holes(build) + _clip_holes(build)
 
 
 def held_by(build: Build) -> PlateScrews | None:

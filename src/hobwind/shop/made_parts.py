@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build import geometry as g
+from ..build.guide import push_arm
 from ..build.motor_strut import strut_for
 from ..units import Spread
 from .fins_cut import cut_notes, cuts_of
@@ -182,13 +183,12 @@ def _holder_note(build: Build, name: str) -> tuple[str, ...]:
         return ()
     if guard.held_in == "plate" and name == low_part(build):
         return (
-            "The wax element stands on its own foot beside the riser; the build does not say where its pin bears: mark it.",
+            f"The wax element stands on its own foot beside the riser; its pin bears {size(round(push_arm(build), 4))} mm from the middle, "
+            "on the side that rises.",
         )
     if guard.held_in != name:
         return ()
-    return (
-        f"The wax element (Ø{size(guard.element.diameter.value)}) is held at this part's edge; its clip is not in the build.",
-    )
+    return (f"The wax element (Ø{size(guard.element.diameter.value)}) is held at this part's edge by its clip.",)
 
 
 def _sink(build: Build, number: int, holes: tuple[Holes, ...]) -> list[MadePart]:

@@ -106,8 +106,9 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
         Step(
             "element",
             f"Wax element clipped to the side of the {guard.held_in}, {size(round(push_arm(build), 4))} mm from the fan's middle, its own "
-            f"pin down{tube}; metal to metal, with compound between: it must be as hot as the {guard.held_in}.",
-            _fits(build, "wax element", "carrier tube", "cooling ring"),
+            f"pin down{tube}: its clip under the edge by two screws, the element through it, compound in both: it must be as hot as the "
+            f"{guard.held_in}; studs into the clip, the keeper over the element's upper end, nuts on.",
+            _fits(build, "wax element", "carrier tube", "cooling ring", "element clip", "clip screws", "keeper", *STUDS),
             (after,),
             ("calipers", "hex key"),
             minutes=25,
@@ -116,7 +117,7 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
             "pin",
             f"Push pin under the element's pin, its over-travel spring in its capsule between, return spring over that, through the "
             f"bridge; set the stop collar. Its tip above {lever}. It touches neither riser nor hot plate on its way.",
-            _fits(build, *TRAIN, *STUDS, *LEVER),
+            _fits(build, *TRAIN, *LEVER),
             ("element",),
             ("straightedge", "feelers"),
             minutes=20,

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.motor_strut import strut_for
+from ..lifting.clip import no_clip
 from ..lifting.foot import strip_for
 from .clamp import Clamp
 from .fins_cut import cut_says
@@ -63,6 +64,9 @@ LOOK = {
     "bridge": ("flat bar", "", 0.5, 2),
     "bridge studs": ("studding, long screws", "", 0.3, 1),
     "stud nuts": ("computer cases, furniture", "", 0.1, 0.3),
+    "element clip": ("aluminium flat bar, a heat sink's base", "", 0.5, 3),
+    "clip screws": ("computer cases, kitchen machines", "", 0.1, 0.5),
+    "keeper": ("flat bar", "", 0.2, 1),
     "cooling ring": ("aluminium sheet, a tin lid that is no tinplate", "", 0.5, 2),
     "bead": ("beads of a heating element, an old fuse holder", "", 0.5, 2),
     "lever": ("flat bar", "", 0.5, 3),
@@ -158,9 +162,9 @@ def guard_extras(build: Build) -> list[str]:
     if guard.element is None:
         return []
     found = []
-    if guard.held_in not in ("plate", "riser"):
+    if no_clip(build):
         found.append(
-            f"clip that holds the wax element to the side of the {guard.held_in}, with two holes M4 for the bridge's studs"
+            f"clip that holds the wax element to the side of the {guard.held_in}: it finds no room there, see the stack-up"
         )
     if guard.held_in == "plate" and strip_for(build) is None:
         found.append(

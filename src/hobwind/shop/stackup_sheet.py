@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ..build import Build
 from ..build.guide import RUB, guide_length, push_arm, standing_height
 from ..build.guide_posts import guide_for, rub_share, too_short
+from ..lifting.clip import no_clip
 from ..lifting.foot import no_strip, reckoned, strip_for
 from ..lifting.frame import eyes_lose
 from ..lifting.train import train_findings
@@ -111,7 +112,7 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
             "another place for the element"
         )
     yield from train_findings(build, -one.blocked_by)
-    yield from (f"fault: {said}" for said in (no_strip(build), too_short(build)) if said)
+    yield from (f"fault: {said}" for said in (no_strip(build), no_clip(build), too_short(build)) if said)
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "
