@@ -68,20 +68,20 @@ def test_sheets_are_seen_and_carried_away_at_true_scale(opened, tmp_path: Path) 
 
 def test_the_order_is_ticked_and_kept_and_says_what_gets_out_of_reach(opened) -> None:
     page: Page = opened("/shop?file=boat-shed.toml#order")
-    expect(page.locator("#order-says")).to_contain_text("0 of 12 steps done", timeout=LONG)
+    expect(page.locator("#order-says")).to_contain_text("0 of 13 steps done", timeout=LONG)
     expect(page.locator("#order-says")).to_contain_text(
-        "Step 6 puts modules, leads, riser, hot plate, plate screws out of reach"
+        "Step 7 puts modules, leads, riser, hot plate, plate screws out of reach"
     )
-    closing = page.locator("#steps > li").nth(5)
+    closing = page.locator("#steps > li").nth(6)
     expect(closing).to_contain_text("Tick the checks first")
-    closing.get_by_label(re.compile(r"^6\. Sink on")).check()
+    closing.get_by_label(re.compile(r"^7\. Sink on")).check()
     expect(closing).to_contain_text("4 checks before this step are not ticked")
     closing.get_by_label(re.compile("bushes in every hole")).check()
     expect(closing).to_contain_text("3 checks before this step are not ticked")
-    expect(page.locator("#order-says")).to_contain_text("1 of 12 steps done")
+    expect(page.locator("#order-says")).to_contain_text("1 of 13 steps done")
     page.reload()
-    expect(page.locator("#order-says")).to_contain_text("1 of 12 steps done", timeout=LONG)
-    expect(closing.get_by_label(re.compile(r"^6\. Sink on"))).to_be_checked()
+    expect(page.locator("#order-says")).to_contain_text("1 of 13 steps done", timeout=LONG)
+    expect(closing.get_by_label(re.compile(r"^7\. Sink on"))).to_be_checked()
     page.goto(page.url.replace("boat-shed.toml", "boat-shed-no-guard.toml"))  # another build has ticks of its own
     expect(page.locator("#order-says")).to_contain_text(re.compile(r"^0 of \d+ steps done"), timeout=LONG)
     expect(page.locator("#backs")).to_contain_text("uses up compound")

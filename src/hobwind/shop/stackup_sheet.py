@@ -79,8 +79,8 @@ def _heat(one: Stackup, bored: bool) -> Iterator[str]:
             f"{one.clearance * 1e6:.0f} µm cold become {one.clearance_hot * 1e6:.0f} µm hot. Dry or graphite, no grease: it cokes."
         )
     yield (
-        f"Ends square: the carrier's end as it may be out puts the pin's far end {_mm(one.wander)} aside. Turn it on the tube "
-        "against a square; the pin must drop through of its own weight in every position."
+        f"Ends square: the end that carries the pin, as far out of square as it may be, puts the far end {_mm(one.wander)} aside. Turn the "
+        "pin on it against a square; it must drop through of its own weight in every position."
     )
 
 
