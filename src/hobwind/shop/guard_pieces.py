@@ -23,7 +23,7 @@ from ..lifting.frame import (
     cheek_length,
     rail_stress,
 )
-from ..lifting.heat import RING_METAL, ROOM, ring_for, ring_reckoned
+from ..lifting.heat import RING_METAL, ring_for, ring_reckoned
 from ..lifting.lever import lever_for, lever_reckoned
 from ..lifting.train import COLLAR, HEAD, LID, PIN_EYE, TUBE, train
 from .guard_eyes import eyes
@@ -31,6 +31,8 @@ from .guard_sheet import SCREW, holes_of, sheet
 from .guard_small import STAINLESS, STEEL
 from .holes import size
 from .made_part import MadePart, Mark
+
+SIDE_PLAY = 0.3e-3  # m between a lever and either cheek, for a washer. Source: choice
 
 
 def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -100,8 +102,10 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         outer, tall = made.capsule
         lower = LID + made.over.fitted
         marks.append(Mark("head, in the capsule", start + lower + 0.5 * HEAD, 0.0, HEAD, outer - 2.0 * TUBE - 0.5e-3))
+        steel = long - made.bead - lower
         notes.append(
-            f"The capsule fills the first {1e3 * lower:.1f} mm: the rod itself is {1e3 * (long - lower):.1f} mm and its head."
+            f"The capsule fills the first {1e3 * lower:.1f} mm: the steel is {1e3 * steel:.1f} mm, its head of {1e3 * HEAD:g} included"
+            + (f", then {1e3 * made.bead:.1f} mm of bead. File at the bead's end." if made.bead > 0.0 else ".")
         )
     if made.bridge is not None:
         marks.append(Mark("stop collar", start + made.collar + 0.5 * COLLAR, 0.0, COLLAR, pin + 7e-3))
@@ -190,8 +194,10 @@ def _ring(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     ring = ring_for(build)
     if ring is None:
         return []
+    gap = push_arm(build) - 0.5 * max(part.width.value for part in build.riser) - ring.near
+    nearer = "The hole is nearer the riser; that" if ring.near < 0.5 * ring.side else "The near"
     notes = (
-        f"The hole nearer the riser, {1e3 * ROOM:g} mm clear of it. Bend nothing; compound in the hole.",
+        f"{nearer} edge stands {1e3 * gap:.1f} mm from the riser. Bend nothing; compound in the hole.",
         ring_reckoned(ring),
     )
     holes = (holes_of("cooling ring", "A", "wax element", ((ring.near - 0.5 * ring.side, 0.0),), ring.hole),)
@@ -246,14 +252,14 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         put("bridge stud", ((arm, -half), (arm, half)), ROD, "M4")
         lever = lever_for(build)
         if lever is not None:
-            x, aside = arm + lever.pin_arm, 0.5 * lever.thick + FLANGE - EDGE
+            x, aside = arm + lever.pin_arm, 0.5 * lever.thick + SIDE_PLAY + FLANGE - EDGE
             put("screw of a lever cheek", ((x, -aside), (x, aside)), ROD, "M4")
     across, along = base.window
     window = (-middle, 0.0, across, 0.0 if base.round_window else along)
     cut = f"Ø{size(across)}" if base.round_window else f"{size(across)} x {size(along)}"
-    side = "right" if middle <= 0.0 else "left"
+    side = f"{size(round(abs(middle), 5))} mm {'right' if middle <= 0.0 else 'left'} of" if abs(middle) > 1e-6 else "on"
     notes = [
-        f"The window is {cut} mm, its middle {size(round(abs(middle), 5))} mm {side} of the sheet's middle and half way up: there is the "
+        f"The window is {cut} mm, its middle {side} the sheet's middle and half way up: there is the "
         f"fan's. Its foot stands in it on the stove plate, {1e3 * AROUND:g} mm free all round."
     ]
     if guard.held_in == "plate":

@@ -129,7 +129,7 @@ def _heat(build: Build) -> list[Small]:
     if ring is not None:
         sides = f"{size(ring.side)} x {size(ring.deep)} x {size(ring.thickness)}"
         at = "at the middle of its length" if build.guard.held_in == "plate" else "below its clip"
-        many = "sheet" if ring.count == 1 else f"{ring.count} sheets, 10 mm apart,"
+        many = "sheet" if ring.count == 1 else "sheets 10 mm apart, each"
         found.append(Small(
             "cooling ring", ring.count, RING_METAL, f"{sides}, hole {size(ring.hole)}",
             f"{many} {sides} mm, hole Ø{size(ring.hole)} for the element, {at}, compound between: "

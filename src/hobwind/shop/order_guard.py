@@ -47,7 +47,8 @@ def guard_checks(build: Build, stack: Stackup | None) -> tuple[str, ...]:
     recess = "the lost motion" if stack is None else f"{stack.wanted * 1e3:.1f} mm"
     if guard.held_in == "plate":
         meets = "the lever" if guard.kind == "lever tilt" else "what it pushes up"
-        tip = f"feeler of {recess} between the pin's tip and {meets}, cold (see the stack-up)?"
+        held = ", the lever held up against the fan" if guard.kind == "lever tilt" else ""
+        tip = f"feeler of {recess} between the pin's tip and {meets}{held}, cold (see the stack-up)?"
     elif guard.held_in == "riser":
         tip = f"pin's tip {recess} short of the face, cold (see the stack-up)?"
     else:
