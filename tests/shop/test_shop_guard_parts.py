@@ -40,6 +40,7 @@ from hobwind.shop.parts_list import parts_list
 from hobwind.shop.sheets import all_pages
 from hobwind.shop.sheets_dxf import template_dxf
 from hobwind.shop.stackup import chain, stack_up
+from hobwind.shop.stackup_sheet import stackup_section
 from hobwind.shop.templates import templates
 from hobwind.studies.mends import riser_length
 from hobwind.units import plain
@@ -455,3 +456,13 @@ def test_the_preview_shows_a_whole_sheet() -> None:
     css = (Path(hobwind.page.__file__).parent / "static" / "shop.css").read_text("utf-8")
     view, image = (re.search(rf"{name} \{{[^}}]*max-height: ([\d.]+)rem", css) for name in (r"\.paperview", r"img\.whole"))
     assert view is not None and image is not None and float(image[1]) <= float(view[1]) - 2 * 0.5
+
+
+def test_a_pivot_distance_that_is_not_where_the_pin_stands_is_a_fault() -> None:
+    """Foot of 60 mm tilting about its far edge, pin 42 mm off the middle: 30 + 42 = 72 mm; the file's usual figure is another."""
+    build = guarded("edge tilt", pivot_distance=plain(0.05))
+    stacked = stack_up(build, judged("boat-shed").solved)
+    told = [line for line in stackup_section(stacked, build).findings if "edge it tilts about" in line]
+    assert len(told) == 1 and told[0].startswith("fault") and 'pivot_distance = "72 mm"' in told[0]
+    right = guarded("edge tilt", pivot_distance=plain(0.072))
+    assert not [line for line in stackup_section(stacked, right).findings if "edge it tilts about" in line]

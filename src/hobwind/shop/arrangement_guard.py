@@ -275,7 +275,7 @@ def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page,
         labels = _pointed(ends, points) + [Label("thin foot", "thin foot", 0.0, mm(SHEET) + 0.5)]
         scene = Scene(f"{build.name}: guard from its end", (_stove(build, ends), *ends), tuple(labels))
         says = (
-            "Seen from the guard's end, away from the fan, cold; above, what the pin pushes; a lever's cheeks are left out. Heights: foot's top, "
+            "Seen from the guard's end, away from the fan, cold; above, what the pin pushes. A lever's cheeks are left out. Heights: foot, "
             "element's upper end, bridge's near face, pin's tip. The thin foot's bends are drawn square.",
         )
         title = "General arrangement, guard from its end"
