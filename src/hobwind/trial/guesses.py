@@ -222,7 +222,9 @@ def walk(one: Readings, done: Corrected, steps: int, seed: int = 1, tell: Tell |
     draw = np.random.default_rng(seed)
     walkers = 2 * size + 2
     begin = draw.multivariate_normal(done.x, done.spread, walkers, method="cholesky")
-    begin = np.clip(begin, reaches[:, 0], reaches[:, 1])
+    # Thrown beyond a reach a walk begins as far within it: one that begins at the very edge, as others do, finds no step to leave it by.
+    begin = np.where(begin > reaches[:, 1], 2.0 * reaches[:, 1] - begin, begin)
+    begin = np.clip(np.where(begin < reaches[:, 0], 2.0 * reaches[:, 0] - begin, begin), reaches[:, 0], reaches[:, 1])
     moves: Any = [(emcee.moves.DEMove(), 0.8), (emcee.moves.DESnookerMove(), 0.2)]
     sampler = emcee.EnsembleSampler(walkers, size, credit, moves=moves)
     sampler.random_state = np.random.RandomState(seed).get_state()
@@ -230,7 +232,9 @@ def walk(one: Readings, done: Corrected, steps: int, seed: int = 1, tell: Tell |
         if tell is not None:
             tell((k + 1) / steps, f"step {k + 1} of {steps}, {walkers} walks")
     met = sampler.get_chain(discard=steps // 3, flat=True)
-    memory = float(np.max(sampler.get_autocorr_time(tol=0)))
+    # A walk that never moved remembers for ever.
+    moved = bool(np.all(np.ptp(sampler.get_chain(), axis=0) > 0.0))
+    memory = float(np.max(sampler.get_autocorr_time(tol=0))) if moved else np.inf
     return Walked(
         met.mean(axis=0), np.atleast_2d(np.cov(met.T)), np.quantile(met, (0.025, 0.975), axis=0).T, steps,
         bool(steps > 50.0 * memory),
