@@ -14,12 +14,16 @@ from hobwind.build.forces import lifting_force
 from hobwind.build.geometry import (
     SLOPE_MARGIN,
     centre_height,
+    fan_mass,
     foot_wanted,
     gap_factors,
     lifted_margin,
+    pin_spot,
+    pivot_back,
     stands_when_lifted,
     tilt_angle,
     tip_margin,
+    weight_share,
 )
 from hobwind.build.shim import with_shim
 from hobwind.build.statics import round_support, tipping_angle
@@ -86,6 +90,40 @@ def test_a_tilted_fan_by_hand() -> None:
     assert lifted_margin(steep) == pytest.approx(math.atan(before / above) - SLOPE)
     # Down, the nearest edge is 30 mm away.
     assert tip_margin(example()) == pytest.approx(math.atan(30.0 / high) - SLOPE)
+
+
+def test_a_riser_that_is_not_square_tilts_sideways() -> None:
+    """A foot 40 mm wide and 80 mm deep, its pin 50 mm from the edge: that edge runs along the 80 mm, 20 mm left of the middle."""
+    build = build_with(
+        ("guard", "kind", '"edge tilt"'), ("guard", "pivot_distance", '"50 mm"'), ("guard", "stop", '"2 mm"'),
+        ("riser", "width", '"40 mm"'), ("riser", "depth", '"80 mm"'),
+    )  # fmt: skip
+    assert build.guard.pivot_edge.value == pytest.approx(0.080) and pivot_back(build) == pytest.approx(0.020)
+    # Where the pin lifts 1 mm, 50 mm from the edge, the foot's other side rises 40/50 mm.
+    assert gap_factors(build) == pytest.approx((0.0, 0.8))
+    # About the edge: weight x 20 mm = force x 50 mm; the pin in the riser stands 50 - 20 = 30 mm right of the middle.
+    weight = 9.80665 * fan_mass(build)
+    assert lifting_force(build)[0] == pytest.approx((weight * 20.0 / 50.0 + 8.0 + 0.5 * 2.0) * 1.2)
+    assert pin_spot(build) == pytest.approx((0.030, 0.0))
+    # The weight stands 20 mm before the edge, and the triangle's side runs from the edge's end (0, 40) to the pin (50, 0):
+    # x/50 + y/40 = 1. Near is the side, (1 - 20/50)/hypot(1/50, 1/40) = 18.7 mm, until the tilt of 2.3 degrees leans the weight
+    # towards the edge.
+    high, turn = centre_height(build) * 1e3, math.atan(2.0 / 50.0)
+    ways = [math.atan((1.0 - 20.0 / 50.0) / math.hypot(1.0 / 50.0, 1.0 / 40.0) / high)]
+    ways.append(math.atan((20.0 * math.cos(turn) - high * math.sin(turn)) / (20.0 * math.sin(turn) + high * math.cos(turn))))
+    assert lifted_margin(build) == pytest.approx(min(ways) - SLOPE)
+    assert tip_margin(build) == pytest.approx(min(*ways, math.atan(20.0 / high)) - SLOPE)
+
+
+def test_a_round_foot_tilts_about_its_chord() -> None:
+    """A foot 60 mm across on an edge of 36 mm: sqrt(30^2 - 18^2) = 24 mm from the middle. Weight x 24 = force x 60; far rim 54/60."""
+    text = changed(text_of(), "riser", "shape", '"cylinder"')
+    text = text.replace('width = "60 mm"\ndepth = "60 mm"\nlength', 'diameter = "60 mm"\nlength')
+    for key, value in (("kind", '"edge tilt"'), ("pivot_edge", '"36 mm"'), ("pivot_distance", '"60 mm"')):
+        text = changed(text, "guard", key, value)
+    build = build_from_text(text)
+    assert pivot_back(build) == pytest.approx(0.024) and gap_factors(build) == pytest.approx((0.0, 0.9))
+    assert weight_share(build) == pytest.approx(0.4)
 
 
 def test_tilting_far_enough_falls_backwards() -> None:

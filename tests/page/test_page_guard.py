@@ -193,6 +193,10 @@ STANDING = {
     "on a foot aside": (("guard", "stands", '"foot"'), ("guard", "foot_radius", '"20 mm"'), ("guard", "pin_offset", '"5 mm"')),
     "on three pins": (("guard", "stands", '"three pins"'), ("guard", "foot_radius", '"30 mm"'), ("guard", "pin_offset", '"4 mm"')),
     "tilting, sideways": (("guard", "kind", '"edge tilt"'), ("guard", "pivot_distance", '"51 mm"'), ("guard", "pin_offset", '"6 mm"')),
+    "tilting, a riser that is not square": (
+        ("guard", "kind", '"edge tilt"'), ("guard", "pivot_distance", '"50 mm"'), ("riser", "width", '"40 mm"'),
+        ("riser", "depth", '"80 mm"'),
+    ),
     "tilting, backwards": (("guard", "kind", '"edge tilt"'), ("guard", "pivot_distance", '"300 mm"'), ("guard", "stop", '"60 mm"'),
                            ("guard", "lever_ratio", '"12"')),
 }  # fmt: skip

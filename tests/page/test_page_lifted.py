@@ -52,13 +52,24 @@ def test_a_pin_that_stays_on_the_plate_is_met_by_the_elements_own(held_in: str) 
     assert not found["pushing"]
 
 
-def test_a_tilting_fan_is_seen_to_rise_at_its_near_edge() -> None:
-    """Foot 60 mm deep, pin 50 mm from the far edge: where the pin lifts 1 mm the near edge rises 60/50; a lever of 2 : 1 halves the pin."""
-    guard = replace(example().guard, kind="lever tilt", lever_ratio=plain(2.0), pivot_distance=plain(0.05))
-    told = [draw(replace(example(), guard=one), {}, {}, 20.0).svg for one in (example().guard, guard)]
-    read = [[re.search(rf'data-{key}="([^"]*)"', one)[1] for key in ("near", "pin")] for one in told]  # type: ignore[index]
-    assert read == [["1.0000", "1.0000"], ["1.2000", "0.5000"]]
-    assert 'id="underside"' in told[1] and 'id="underside"' not in told[0]
+def test_a_tilting_fan_turns_about_its_foots_far_edge() -> None:
+    """Foot 60 mm wide: the edge lies 30 mm left of its middle, the pin 72 mm from it. Its top, 305 mm up, leans 305·2/72 = 8.5 mm:
+    drawn 20/8.5 = 2.4 times as far. Riser of 110 mm over a foot 40 mm wide and 80 mm deep: 20 mm left of the middle, 52 mm from it.
+    """
+    pushed = replace(example().guard, kind="edge tilt", pivot_distance=plain(0.072))
+    foot = replace(example().riser[0], width=plain(0.04), depth=plain(0.08))
+    narrow = replace(example(), riser=(foot,), guard=replace(pushed, pivot_distance=plain(0.052)))
+    told = [draw(one, {}, {}, 20.0).svg for one in (example(), replace(example(), guard=pushed), narrow)]
+
+    def read(svg: str, key: str) -> str:
+        return re.search(rf'data-{key}="([^"]*)"', svg)[1]  # type: ignore[index]
+
+    assert read(told[0], "pivot") == "" and read(told[0], "times") == "4" and read(told[1], "times") == "2.4"
+    for svg, back, reach in ((told[1], 30.0, 72.0), (told[2], 20.0, 52.0)):
+        x, y, far = (float(one) for one in read(svg, "pivot").split())
+        edge_x, edge_y = (float(one) for one in read(svg, "edge").split())
+        assert (x, y, far) == pytest.approx((edge_x, edge_y, reach), abs=0.011)
+        assert float(read(svg, "foot")) == pytest.approx(2.0 * back)
 
 
 def test_stop_guide_and_lever_are_drawn_where_they_move_or_stay() -> None:

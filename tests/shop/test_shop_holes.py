@@ -115,7 +115,7 @@ def test_wall_and_break_out() -> None:
 
 
 def test_pocket_of_a_tilting_fan_may_miss_the_riser() -> None:
-    """The pin 80 mm from the far edge of a foot 60 mm deep is 20 mm outside it."""
+    """The pin 80 mm from the far edge of a foot 60 mm wide is 20 mm outside it."""
     build = with_changes(
         ("guard", "kind", '"edge tilt"'), ("guard", "stop", '"3 mm"'), ("guard", "pivot_distance", '"80 mm"'),
         name="boat-shed-hunting",
@@ -124,13 +124,13 @@ def test_pocket_of_a_tilting_fan_may_miss_the_riser() -> None:
 
 
 def test_a_screw_too_near_the_pocket() -> None:
-    """Eight screws on 66 mm, one at (0, 33); the pin 60 mm from the far edge is at 22.5: 10.5 - 2 - 8.1 = 0.4 mm of wall."""
+    """Eight screws on 66 mm, one at (33, 0); the pin 60 mm from the far edge is at 22.5 across: 10.5 - 2 - 8.1 = 0.4 mm of wall."""
     build = round_riser(
         "66 mm", ("screws", "count", "8"), ("guard", "kind", '"edge tilt"'), ("guard", "stop", '"3 mm"'),
         ("guard", "pivot_distance", '"60 mm"'),
     )  # fmt: skip
     assert "leave a wall of 0.4 mm between them" in said(build)
-    assert {("riser 1", "A", 2), ("riser 1", "B", 0)} <= red_spots(faults(build))
+    assert {("riser 1", "A", 0), ("riser 1", "B", 0)} <= red_spots(faults(build))
 
 
 def test_pocket_without_a_floor() -> None:

@@ -352,7 +352,7 @@ def _guard(notes: Notes, table: object, riser: tuple[RiserPart, ...]) -> Guard:
     s.known.append("element")
     height = s.quantity("element_height", "length", half, 0.0, 1.0, "practice")
     # A block tilts about its whole edge, a round bar about one point of its rim.
-    edge = f"{riser[0].width.value * 1e3!r} mm" if riser and riser[0].shape == "block" else "0 mm"
+    edge = f"{riser[0].depth.value * 1e3!r} mm" if riser and riser[0].shape == "block" else "0 mm"
     guard = Guard(
         kind=kind,
         element=element,

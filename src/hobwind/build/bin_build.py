@@ -162,7 +162,7 @@ class Maker:
         foot = made.riser[0]  # not the stand-in's, by which the way of guarding was read
         edge = known.guard.pivot_edge
         if "pivot_edge" not in known.table:
-            edge = _typed(f"{foot.width.value * 1e3!r} mm" if foot.shape == "block" else "0 mm")
+            edge = _typed(f"{foot.depth.value * 1e3!r} mm" if foot.shape == "block" else "0 mm")
         return replace(
             known.guard,
             element=self.item("element", place).thing,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .geometry import GRAVITY, fan_mass
+from .geometry import GRAVITY, fan_mass, weight_share
 from .guide import FRICTION
 from .guide_posts import rub_share
 from .sections import Build
@@ -40,9 +40,7 @@ def force_at(build: Build, lift: float) -> float:
     Source: exact.
     """
     guard = build.guard
-    weight = GRAVITY * fan_mass(build)
-    tilted = 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
-    load = weight * (1.0 if guard.kind == "central lift" else tilted) if lift >= 0.0 else 0.0
+    load = GRAVITY * fan_mass(build) * weight_share(build) if lift >= 0.0 else 0.0
     spring = guard.spring_force.value + guard.spring_rate.value * max(lift, 0.0) / guard.lever_ratio.value
     # The return spring stands between pin and base: it does not press the guide.
     return float(load * guard.lever_ratio.value * (1.0 + friction(build)) + spring * (1.0 + FRICTION))

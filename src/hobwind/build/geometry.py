@@ -1,6 +1,7 @@
 """Lengths, places and masses that follow from a build: what the physics, the checks and the drawings share.
 
-Axes: x across, y along the fins (and the tilt), z up from the stove plate; the origin is the middle of the foot.
+Axes: x across, y along the fins, z up from the stove plate; the origin is the middle of the foot. A guard that tilts the fan does so
+sideways: the edge it turns about lies along y at the foot's far side, the pin or what it pushes at positive x, where the plates overhang.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from .statics import Point, round_support, tipping_angle
 GRAVITY = 9.80665  # m/s2
 BETWEEN = 1e-3  # m; room left between neighbouring modules
 SLOPE_MARGIN = math.radians(3.0)  # a lifted fan must stand this much beyond the plate's own slope
+TILTS = ("edge tilt", "lever tilt")
 FITTINGS = 0.05  # kg; strut, wire, screws
 
 Rectangle = tuple[float, float, float, float]  # middle x, middle y, width, depth
@@ -241,11 +243,30 @@ def seated_support(build: Build) -> list[Point]:
 
 
 def pivot_back(build: Build) -> float:
-    """How far the edge it tilts about lies behind the middle of the foot, m; on a round foot the edge is a chord."""
+    """How far the edge it tilts about lies from the middle of the foot, across, m; on a round foot the edge is a chord."""
     foot, edge = build.riser[0], build.guard.pivot_edge.value
     if foot.shape == "cylinder":
         return math.sqrt(max(0.25 * foot.width.value**2 - 0.25 * edge**2, 0.0))
-    return 0.5 * foot.depth.value
+    return 0.5 * foot.width.value
+
+
+def tilts(build: Build) -> bool:
+    """Whether the guard tilts the fan about an edge of its foot."""
+    return build.guard.kind in TILTS
+
+
+def weight_share(build: Build) -> float:
+    """Share of the fan's weight that is lifted where the guard pushes: all of it, or what the pivot edge leaves.
+
+    Source: exact (moments about the pivot edge, as the pin takes the weight).
+    """
+    return pivot_back(build) / build.guard.pivot_distance.value if tilts(build) else 1.0
+
+
+def pin_spot(build: Build) -> Point:
+    """Where a pin in the riser stands, across and along, m: at its distance from the pivot edge, or in the middle."""
+    guard, offset = build.guard, build.guard.pin_offset.value
+    return (guard.pivot_distance.value - pivot_back(build), offset) if tilts(build) else (offset, 0.0)
 
 
 def lifted_support(build: Build) -> list[Point] | None:
@@ -257,16 +278,16 @@ def lifted_support(build: Build) -> list[Point] | None:
             return round_support(radius, (offset, 0.0))
         turns = [2.0 * math.pi * i / 3.0 for i in range(3)]
         return [(offset + radius * math.cos(turn), radius * math.sin(turn)) for turn in turns]
-    if guard.kind in ("edge tilt", "lever tilt"):
-        x, back = 0.5 * guard.pivot_edge.value, -pivot_back(build)
-        return [(-x, back), (x, back), (offset, back + guard.pivot_distance.value)]
+    if tilts(build):
+        half, back = 0.5 * guard.pivot_edge.value, -pivot_back(build)
+        return [(back, half), (back, -half), (back + guard.pivot_distance.value, offset)]
     return None
 
 
 def tilt_angle(build: Build) -> float:
     """How far the guard tilts the fan at its stop, rad."""
     guard = build.guard
-    return math.atan(guard.stop.value / guard.pivot_distance.value) if guard.kind in ("edge tilt", "lever tilt") else 0.0
+    return math.atan(guard.stop.value / guard.pivot_distance.value) if tilts(build) else 0.0
 
 
 def lifted_margin(build: Build) -> float:
@@ -283,7 +304,7 @@ def lifted_margin(build: Build) -> float:
     for angle in {0.0, tilt_angle(build)}:
         leant = back * math.cos(angle) - high * math.sin(angle) - back
         raised = back * math.sin(angle) + high * math.cos(angle)
-        least = min(least, tipping_angle(support, (0.0, leant), raised))
+        least = min(least, tipping_angle(support, (leant, 0.0), raised))
     return least - build.guard.plate_slope.value
 
 
@@ -299,10 +320,10 @@ def stands_when_lifted(build: Build) -> bool:
 
 
 def gap_factors(build: Build) -> tuple[float, float]:
-    """Gap at the nearer and the farther edge of the foot for each metre of lift at the pin."""
+    """Gap under the two sides of the foot, the pivot edge's and the pin's, for each metre of lift where the guard pushes."""
     guard = build.guard
     if guard.kind == "central lift":
         return (1.0, 1.0) if stands_when_lifted(build) else (0.0, 2.0)
-    if guard.kind in ("edge tilt", "lever tilt"):
-        return 0.0, build.riser[0].depth.value / guard.pivot_distance.value
+    if tilts(build):
+        return 0.0, (pivot_back(build) + 0.5 * build.riser[0].width.value) / guard.pivot_distance.value
     return 1.0, 1.0

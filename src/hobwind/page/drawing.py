@@ -2,7 +2,7 @@
 
 Groups, back to front: the stove and a guide's posts (still), the fan (moves when the guard acts), a pin that pushes it up with its
 collar (rises with it), a lever (turns), the guard's foot and bridge, or a pin that reaches down to the plate (still), sizes of the fan
-(move with it), item numbers. A fan that tilts does so about an edge that lies across the drawing: its near edge is seen to rise.
+(move with it), item numbers. A fan that tilts turns about its foot's left edge, across from what pushes it; its sizes then stay.
 What follows a temperature or a heat flow says so: `data-heat` a face, `data-share` a stop of a riser's shading, `data-band` a heat
 band, `data-temp` a figure; `data-moves` what an item goes with. Joints are drawn thicker than they are, and the page says so.
 """
@@ -15,13 +15,14 @@ from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape, quoteattr
 
 from ..build import Build
+from ..build.geometry import pivot_back, tilts
 from ..build.guide import lever_arms
-from ..scene.forms import BLADE, RISER, SOLID, Circle, Dimension, Label, Line, Polyline, Rect, Scene, Shape, Text
+from ..scene.forms import BLADE, RISER, SOLID, Circle, Dimension, Label, Line, Polyline, Rect, Scene, Shape, Text, mm
 from ..scene.heat import RISER_FOOT, RISER_TOP, colour
 from ..scene.shapes import section
 from ..scene.svg import clean
 from ..shop.plate_drawn import drawn_screws
-from .drawn_guard import beside, headroom, moves, near_edge, own_pin, pin_share
+from .drawn_guard import beside, headroom, moves, own_pin, pin_share, times
 
 JOINT = 1.2  # mm, how thick a joint is drawn
 BALLOON, ROW, FIGURE, AWAY, BESIDE = 6.0, 16.5, 8.0, 20.0, 31.0  # mm: item circles, their spacing, text, column, its width
@@ -292,7 +293,8 @@ class _Sheet:
         sizes = [s for s in shapes if isinstance(s, Dimension)]
         solid = [s for s in shapes if not isinstance(s, Dimension)]
         name = clean(f"{self.build.name}: section along the fins, to scale")
-        tilts = self.build.guard.kind in ("edge tilt", "lever tilt")
+        about = f"{self.x(-mm(pivot_back(self.build)))} {self.y(0.0)} {_n(mm(self.build.guard.pivot_distance.value))}"
+        about = about if tilts(self.build) else ""
         edge = f"{self.x(-0.5 * self.foot)} {self.y(0.0)}"
         pivot = next((s for s in solid if isinstance(s, Circle) and s.part == "lever pivot"), None)
         arms = lever_arms(self.build)
@@ -300,8 +302,8 @@ class _Sheet:
         self.lines = [
             f'<svg xmlns="http://www.w3.org/2000/svg" id="drawing" class="living" viewBox="0 0 {_n(self.width)} {_n(self.height)}" '
             f'role="img" aria-label={quoteattr(name)} data-low="{self.low:.0f}" data-high="{self.high:.0f}" '
-            f'data-tones="{tones}" data-tilts="{int(tilts)}" data-edge="{edge}" data-foot="{_n(self.foot)}" '
-            f'data-near="{near_edge(self.build):.4f}" data-pin="{pin_share(self.build):.4f}" data-lever="{turns}">',
+            f'data-tones="{tones}" data-pivot="{about}" data-edge="{edge}" data-foot="{_n(self.foot)}" '
+            f'data-times="{times(self.build):g}" data-pin="{pin_share(self.build):.4f}" data-lever="{turns}">',
             f"<title>{escape(name)}</title>",
         ]  # fmt: skip
         self.shading()
@@ -312,9 +314,6 @@ class _Sheet:
                 self.shape(one)
 
         group("still", [s for s in solid if s.part in still])
-        if tilts:  # what is seen under the near edge once it has risen
-            self.lines.append(f'<rect id="underside" class="thin" x="{self.x(-0.5 * self.foot)}" y="{self.y(0.0)}" '
-                              f'width="{_n(self.foot)}" height="0"/>')  # fmt: skip
         self.lines.append("</g>")
         group("lifting", [s for s in solid if s.part not in still | front])
         self.joints()

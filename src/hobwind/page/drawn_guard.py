@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from ..build import Build
+from ..build.geometry import pivot_back, sink_box, tilt_angle, tilts
 from ..build.guide import lever_arms
-from ..scene.forms import Rect
+from ..scene.forms import Rect, mm
 
 LIFT, MOST = 4.0, 30.0  # the script's exaggeration of a lift; mm of paper that are left for it at most
+LEAN = 20.0  # mm by which a tilted fan's top is drawn aside at most: beyond, it would leave the paper
 
 
 def beside(build: Build) -> bool:
@@ -34,15 +37,22 @@ def pin_share(build: Build) -> float:
     return 1.0 if lever_arms(build) is None else 1.0 / build.guard.lever_ratio.value
 
 
-def near_edge(build: Build) -> float:
-    """How far the fan is seen to rise for each millimetre of lift: a tilting one at its near edge, further than over its pin."""
-    guard = build.guard
-    return build.riser[0].depth.value / guard.pivot_distance.value if guard.kind in ("edge tilt", "lever tilt") else 1.0
+def times(build: Build) -> float:
+    """How many times as far as it does the fan is drawn to move: less where it would lean off the paper, but no less than it does."""
+    if build.guard.element is None or not tilts(build):
+        return LIFT
+    leans = mm(build.blade.height.value + 0.5 * build.blade.part.diameter.value) * math.tan(tilt_angle(build))
+    return min(max(round(LEAN / leans, 1), 1.0), LIFT)
 
 
 def headroom(build: Build) -> float:
     """Room over the drawing for the fan at its stop, mm, drawn as many times as high as the script draws it."""
-    return 0.0 if build.guard.element is None else min(LIFT * 1e3 * build.guard.stop.value * near_edge(build), MOST)
+    guard = build.guard
+    if guard.element is None:
+        return 0.0
+    # Of a tilting fan the sink's side across from the pivot edge rises most.
+    reach = (pivot_back(build) + 0.5 * sink_box(build)[0]) / guard.pivot_distance.value if tilts(build) else 1.0
+    return min(times(build) * mm(guard.stop.value) * reach, MOST)
 
 
 def own_pin(pin: Rect, element: Rect) -> Rect:

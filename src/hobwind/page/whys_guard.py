@@ -28,7 +28,7 @@ def _wanted(look: Look) -> Filled:
     if guard.element is None:
         return NO_ELEMENT
     weight = geometry.GRAVITY * geometry.fan_mass(build)
-    tilted = 0.5 * build.riser[0].depth.value / guard.pivot_distance.value
+    tilted = geometry.pivot_back(build) / guard.pivot_distance.value
     load = weight * (1.0 if guard.kind == "central lift" else tilted)
     lever = guard.lever_ratio.value
     deep = guard.stop.value / lever

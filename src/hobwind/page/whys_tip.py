@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.geometry import masses
+from ..build.geometry import masses, tilts
 from .whys_row import Filled, Look
 
 
@@ -54,7 +54,7 @@ def _leant(build: Build) -> list[_Way]:
     """A tilted fan on its pivot edge and the pin, as the pin takes its weight and at the stop."""
     guard, foot = build.guard, build.riser[0]
     half, reach = 0.5 * guard.pivot_edge.value, guard.pivot_distance.value
-    back = 0.5 * foot.depth.value
+    back = 0.5 * foot.width.value
     if foot.shape == "cylinder":
         back = math.sqrt(max((0.5 * foot.width.value) ** 2 - half**2, 0.0))
     ways = []
@@ -72,7 +72,7 @@ def _leant(build: Build) -> list[_Way]:
             arms = tuple(
                 (name, mass, side * ((pin - end) * before + reach * end) / long, high) for name, mass, before, high in turned
             )
-            ways.append(_Way(f"tilted, {when}, sideways over edge and pin", arms))
+            ways.append(_Way(f"tilted, {when}, along the edge, over its end and the pin", arms))
     return ways
 
 
@@ -82,7 +82,7 @@ def tip(look: Look) -> Filled:
     ways = [_seated(build)]
     if build.guard.kind == "central lift":
         ways += _risen(build)
-    elif build.guard.kind in ("edge tilt", "lever tilt"):
+    elif tilts(build):
         ways += _leant(build)
     least, there = min(ways, key=lambda way: way.slope), math.degrees(build.guard.plate_slope.value)
     holds = " + ".join(f"{mass * 1e3:.0f} g · {arm * 1e3:.1f} mm" for _, mass, arm, _ in least.parts)

@@ -180,14 +180,6 @@ def _add_sizes(stack: _Stack, hub: float, across: float) -> None:
     ]
 
 
-def pocket_place(build: Build) -> tuple[float, float]:
-    """Where the push pin meets the plate, across and along, mm; a tilting fan turns about the foot's far edge."""
-    guard, foot = build.guard, build.riser[0]
-    if guard.kind in ("edge tilt", "lever tilt"):
-        return 0.0, mm(guard.pivot_distance.value - 0.5 * foot.depth.value)
-    return 0.0, 0.0
-
-
 def plan(build: Build, held: Sunk | None = None) -> Scene:
     """The plate below the modules from above: modules, screw holes, and the element's pocket beneath.
 
@@ -225,7 +217,7 @@ def plan(build: Build, held: Sunk | None = None) -> Scene:
             shapes.append(middle_rect(name, RISER, 0.0, -0.5 * along, across, along, HIDDEN))
         labels.append(Label(name, name, 0.5 * across, -0.43 * along if top.shape == "block" else 0.0))
     if build.guard.element is not None and build.guard.held_in == "riser":
-        x, y = pocket_place(build)
+        x, y = (mm(one) for one in g.pin_spot(build))
         shapes.append(Circle("wax pocket", GUARD, x, y, mm(build.guard.element.diameter.value), HIDDEN))
         labels.append(Label("wax pocket", "wax pocket", x, y))
     if build.screws is not None:

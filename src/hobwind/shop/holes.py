@@ -235,20 +235,12 @@ def _screw_holes(build: Build) -> list[Holes]:
     return found
 
 
-def pocket_spot(build: Build) -> tuple[float, float]:
-    """Where pin and pocket stand, m; a tilting fan turns about the foot's far edge."""
-    guard, foot = build.guard, build.riser[0]
-    if guard.kind in ("edge tilt", "lever tilt"):
-        return 0.0, guard.pivot_distance.value - 0.5 * foot.depth.value
-    return 0.0, 0.0
-
-
 def _guard_holes(build: Build) -> list[Holes]:
     """An element in the riser: its pocket from the top of the part it begins in, and the pin's bore down to the foot."""
     guard = build.guard
     if guard.element is None or guard.held_in != "riser":
         return []
-    spot, wide = (pocket_spot(build),), guard.element.diameter.value + POCKET_ROOM
+    spot, wide = (g.pin_spot(build),), guard.element.diameter.value + POCKET_ROOM
     bottom = max(guard.element_height.value - 0.5 * guard.element.length.value, 0.0)
     lid = bottom + guard.element.length.value
     if build.found:  # its clamp stays closed, so the pocket comes from the foot; a plug there guides the pin

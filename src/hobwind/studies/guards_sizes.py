@@ -23,7 +23,7 @@ from .widening import widened
 
 WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
 STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
-PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, as a share of the foot's depth from the pivot edge
+PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, as a share of the foot's width from the pivot edge
 LEVERS = (1.0, 2.0, 3.0)
 FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the element's own on the stove plate
 BEADED = 0.02  # W/K; a tip that carries less only does so by a bead
@@ -94,11 +94,11 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
     """A guard of `kind` with the element at a place, its other sizes at their usual values."""
     foot = build.riser[0]
     round_ = foot.shape == "cylinder"
-    edge = plain(0.7 * foot.width.value) if round_ else plain(foot.width.value)
+    edge = plain(0.7 * foot.width.value) if round_ else plain(foot.depth.value)
     own = build.guard
     # What a kind or place has no use for stays as the file has it.
     high = own.element_height if own.held_in == place.held_in == "plate" else plain(place.height)
-    pivot = own.pivot_distance if kind == "central lift" else plain(round(PINS[1] * foot.depth.value, 3))
+    pivot = own.pivot_distance if kind == "central lift" else plain(round(PINS[1] * foot.width.value, 3))
     made = replace(
         build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=high,
         holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
@@ -187,7 +187,7 @@ def finer(one: Sized) -> list[Sized]:
     build, guard = one.build, one.build.guard
     assert guard.element is not None
     place = one.says.removeprefix(f"{guard.element.name} ").split(", lost motion")[0]
-    depth, tilts = build.riser[0].depth.value, guard.kind != "central lift"
+    width, tilts = build.riser[0].width.value, guard.kind != "central lift"
     found = []
     for stop in (*STOPS, None):
         for pin in PINS if tilts and guard.held_in == "riser" else (PINS[1],):
@@ -195,7 +195,7 @@ def finer(one: Sized) -> list[Sized]:
                 sizes = replace(
                     guard,
                     lever_ratio=plain(lever),
-                    pivot_distance=plain(round(pin * depth, 3)) if tilts else guard.pivot_distance,
+                    pivot_distance=plain(round(pin * width, 3)) if tilts else guard.pivot_distance,
                 )
                 sizes = replace(sizes, stop=plain(free_stop(sizes) if stop is None else stop))
                 found.append(_sized(build, sizes, place))

@@ -3,7 +3,6 @@ import { why } from "./why.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const SLOWED = 10; // the blade is drawn turning at a tenth of its speed
-const LIFT = 4;    // and lifts four times as far as it does, so that a millimetre can be seen
 
 export function put_drawing(board, markup) {
   const made = new DOMParser().parseFromString(markup, "image/svg+xml").documentElement;
@@ -20,7 +19,7 @@ export class Living {
     this.faces = [...svg.querySelectorAll("[data-heat]")]; this.stops = [...svg.querySelectorAll("[data-share]")];
     this.bands = [...svg.querySelectorAll("[data-band]")]; this.temps = [...svg.querySelectorAll("[data-temp]")];
     this.lifting = svg.querySelector("#lifting"); this.turning = svg.querySelector("#turning"); this.pushing = svg.querySelector("#pushing");
-    this.lever = svg.querySelector("#lever"); this.sized = svg.querySelector("#sizes-fan"); this.underside = svg.querySelector("#underside");
+    this.lever = svg.querySelector("#lever"); this.sized = svg.querySelector("#sizes-fan");
     this.movers = [...svg.querySelectorAll(".item[data-moves]")].map((item) => {
       const dot = item.querySelector(".dot"), leaders = [...item.querySelectorAll(".leader")];
       return { item, dot, leaders, x: Number(dot.getAttribute("cx")), y: Number(dot.getAttribute("cy")), rest: leaders[0].getAttribute("points").split(" ").slice(1).join(" ") };
@@ -57,25 +56,29 @@ export class Living {
     }
     for (const text of this.temps) text.textContent = this.told(heats, text.dataset.temp);
     for (const text of document.querySelectorAll("#parts [data-temp]")) text.textContent = this.told(heats, text.dataset.temp);
-    // A tilt is about an edge across the drawing: seen from the front the near edge rises, further than the fan does over its pin.
-    const tilts = this.svg.dataset.tilts === "1", up = (lift ?? 0) * LIFT, risen = up * Number(this.svg.dataset.near), rise = up * Number(this.svg.dataset.pin);
-    this.lifting.setAttribute("transform", `translate(0 ${(-risen).toFixed(3)})`);
-    this.sized.setAttribute("transform", `translate(0 ${(-risen).toFixed(3)})`); // sizes go with what they measure
+    // Drawn several times as far as it is, so that a millimetre can be seen. A tilting fan turns about its foot's far edge, its sizes stay.
+    const times = Number(this.svg.dataset.times), up = (lift ?? 0) * times, rise = up * Number(this.svg.dataset.pin);
+    const [edge_x, edge_y, reach] = this.svg.dataset.pivot.split(" ").map(Number);
+    const turned = reach ? Math.atan(up / reach) : 0;
+    const moved = reach ? `rotate(${(-turned * 180 / Math.PI).toFixed(3)} ${edge_x} ${edge_y})` : `translate(0 ${(-up).toFixed(3)})`;
+    this.lifting.setAttribute("transform", moved);
+    if (!reach) this.sized.setAttribute("transform", moved); // sizes go with what they measure
     this.pushing.setAttribute("transform", `translate(0 ${(-rise).toFixed(3)})`);
     const [pivot_x, pivot_y, arm] = this.svg.dataset.lever.split(" ").map(Number);
     if (arm) this.lever.setAttribute("transform", `rotate(${(Math.asin(Math.min(rise / arm, 1)) * 180 / Math.PI).toFixed(3)} ${pivot_x} ${pivot_y})`);
-    if (this.underside) {
-      this.underside.setAttribute("y", (Number(this.svg.dataset.edge.split(" ")[1]) - risen).toFixed(3)); this.underside.setAttribute("height", risen.toFixed(3));
-    }
     for (const one of this.movers) { // leaders follow what they point at
-      const y = one.y - (one.item.dataset.moves === "pin" ? rise : risen);
-      one.dot.setAttribute("cy", y.toFixed(2));
-      for (const leader of one.leaders) leader.setAttribute("points", `${one.x.toFixed(2)},${y.toFixed(2)} ${one.rest}`);
+      let x = one.x, y = one.y - (one.item.dataset.moves === "pin" ? rise : up);
+      if (reach && one.item.dataset.moves === "fan") {
+        const along = one.x - edge_x, high = edge_y - one.y;
+        x = edge_x + along * Math.cos(turned) - high * Math.sin(turned); y = edge_y - along * Math.sin(turned) - high * Math.cos(turned);
+      }
+      one.dot.setAttribute("cx", x.toFixed(2)); one.dot.setAttribute("cy", y.toFixed(2));
+      for (const leader of one.leaders) leader.setAttribute("points", `${x.toFixed(2)},${y.toFixed(2)} ${one.rest}`);
     }
     this.speed = speed ?? 0;
     const note = document.getElementById("lift-note");
     const shaded = up > 0 && (heats["plate under the seat"] ?? 0) > (heats["stove plate"] ?? Infinity) + 1;
-    if (note) note.textContent = (shaded ? "Under a lifted foot the plate is hotter than round it: the foot takes little heat and keeps the room's air off. " : "") + (up > 0 ? `Lift drawn ${LIFT} times as high. ` + (tilts ? "The fan tilts about its far edge: from the front its near edge rises; what pushes it is drawn aside. " : "") : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
+    if (note) note.textContent = (shaded ? "Under a lifted foot the plate is hotter than round it: the foot takes little heat and keeps the room's air off. " : "") + (up > 0 ? `${reach ? "Tilt" : "Lift"} drawn ${times} times as ${reach ? "far" : "high"}. ` : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
   }
   turn(now) {
     if (!this.svg.isConnected) return;

@@ -134,7 +134,6 @@ class Rows:
         spring = [g.spring_force.value + g.spring_rate.value * g.stop.value / g.lever_ratio.value for g in guards]
         self.spring = np.array(spring)
         self.force = np.array([0.0 if g.element is None else g.element.force.value for g in guards])
-        self.pivot = np.array([g.pivot_distance.value for g in guards])
         foot = [g.foot_radius.value if g.stands == "foot" else math.inf for g in guards]
         self.foot = np.array(foot)
         self.steep = np.array([math.tan(g.plate_slope.value + geometry.SLOPE_MARGIN) for g in guards])
@@ -142,7 +141,9 @@ class Rows:
         for at in np.ndindex(self.friction.shape):
             if self.central[at[0]] and guards[at[0]].stands == "guide" and guards[at[0]].held_in != "riser":
                 self.friction[at] = friction(self._made(**dict(zip(("guard", "riser", "hot_plate", "sink"), at, strict=True))))
-        self.depth = np.array([self._made(riser=i).riser[0].depth.value for i in range(self.options.sizes[4])])
+        self.share = np.zeros((self.options.sizes[8], self.options.sizes[4]))
+        for i, k in np.ndindex(self.share.shape):
+            self.share[i, k] = geometry.weight_share(self._made(guard=i, riser=k))
 
     def make(self, rows: Ints) -> tuple[Floats, Ints]:
         """Kernel inputs and choices of combinations that fit.
@@ -190,6 +191,11 @@ class Rows:
         p[:, P.gap_high] = np.where(tips, 2.0, p[:, P.gap_high])
         level = self.central[guard] & ~tips
         p[:, P.gap_low], p[:, P.gap_high] = np.where(level, 1.0, p[:, P.gap_low]), np.where(level, 1.0, p[:, P.gap_high])
-        share = np.where(self.central[guard], 1.0, 0.5 * self.depth[riser] / self.pivot[guard])
-        load = geometry.GRAVITY * mass * share * self.lever[guard] * (1.0 + self.friction[guard, riser, hot, sink])
+        load = (
+            geometry.GRAVITY
+            * mass
+            * self.share[guard, riser]
+            * self.lever[guard]
+            * (1.0 + self.friction[guard, riser, hot, sink])
+        )
         q[:, Q.stuck] = self.guarded[guard] & (self.force[guard] < load + self.spring[guard] * (1.0 + FRICTION))
