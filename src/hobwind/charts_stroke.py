@@ -11,7 +11,7 @@ from .studies.stroke import Floats, Loop
 
 TALL = 240
 WAYS = (("warming", "#b5371f", (1, 0)), ("cooling", "#2a6fad", (6, 3)))
-GAPS = (("far edge of the foot", "#0b8a72", (1, 0)), ("near edge", "#8a5fa8", (6, 3)))
+GAPS = (("foot's side that rises", "#0b8a72", (1, 0)), ("its other side", "#8a5fa8", (6, 3)))
 FORCES = (("asked of the element", "#111111", (1, 0)), ("the weakest of its sort gives", "#b5371f", (6, 3)))
 Kinds = tuple[tuple[str, str, tuple[int, int]], ...]
 

@@ -7,13 +7,16 @@ from dataclasses import replace
 
 import pytest
 
-from builds import example
+from builds import example, judged
 from hobwind.build.forces import force_at, friction
 from hobwind.build.geometry import GRAVITY, fan_mass
-from hobwind.build.guide import FRICTION, RUB, fitted_beside, foot_height, guide_length, push_arm, standing_height
+from hobwind.build.guide import FRICTION, RUB, fitted_beside, foot_height, guide_length, nothing_over, push_arm, standing_height
 from hobwind.build.guide_posts import guide_for, rub_share, too_short
+from hobwind.lifting.room import lacks
 from hobwind.scene.forms import Rect
 from hobwind.scene.shapes import section
+from hobwind.shop.stackup import stack_up
+from hobwind.shop.stackup_sheet import stackup_section
 from hobwind.studies.mends import riser_length
 from hobwind.units import plain
 
@@ -95,3 +98,24 @@ def test_posts_stay_in_their_eyes_and_strike_nothing(tall: float) -> None:
         assert guide.high + 1.5e-3 + stop < guide.post and guide.high - guide.low >= 32e-3
     assert guide.low - 1.5e-3 > 3e-3 + 3.2e-3  # clear of the base's sheet and the thin locknut M6 (ISO 4035: 3.2 mm)
     assert all(0.0 < high < tall for high in guide.screws)
+
+
+@pytest.mark.parametrize("kind", ["central lift", "edge tilt", "lever tilt"])
+def test_a_pin_over_which_nothing_hangs_is_a_fault_with_the_widths(kind: str) -> None:
+    """A riser 150 mm wide: pin, or lever's end, 75 + 4 + 8 = 87 mm off the middle; the sink's base, 150 mm, ends at 75.
+
+    Pin of 5 mm under it all across: 2·87 + 5 = 179 mm of sink, or 150 - 29 = 121 mm of riser: 60.5 + 12 + 2.5 = 75.
+    """
+    shed = example()
+    guard = replace(shed.guard, kind=kind)
+    build = replace(shed, guard=guard, riser=(replace(shed.riser[0], width=plain(0.150)),))
+    missed = nothing_over(build)
+    assert missed is not None and "87 mm off its middle" in missed[0] and "the sink's base, ends at 75 mm" in missed[0]
+    assert "179 mm wide" in missed[1] and "a riser at most 121 mm wide" in missed[1]
+    told = stackup_section(stack_up(build, judged().solved), build).findings
+    assert any(one.startswith("fault: nothing hangs over the pin") for one in told)
+    assert "nothing hangs over its pin" in lacks(build)
+    assert nothing_over(replace(shed, guard=guard)) is None and "nothing hangs over its pin" not in lacks(
+        replace(shed, guard=guard)
+    )
+    assert nothing_over(replace(build, guard=replace(guard, held_in="riser"))) is None

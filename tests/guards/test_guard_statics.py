@@ -229,4 +229,7 @@ def test_findings_about_standing() -> None:
     assert ("tips-when-lifted", "fault") in codes(tipping)
     assert ("tips-when-lifted", "fault") in codes(tilting("34 mm"))
     assert ("falls-when-tilted", "danger") in codes(tilting("25 mm"))
+    # A sink 150 mm wide over a riser of 150: no plate over the pin beside it.
+    bare = build_with(("riser", "width", '"150 mm"'), ("hot_plate", "width", '"150 mm"'))
+    assert ("nothing-over-pin", "fault") in codes(bare)
     assert not {code for code, _ in codes(tilting())} & {"tips-when-lifted", "falls-when-tilted"}

@@ -74,6 +74,27 @@ def overhang(build: Build) -> float | None:
     return min((height for width, height in faces if 0.5 * width > lifted_at(build)), default=None)
 
 
+def nothing_over(build: Build) -> tuple[str, str] | None:
+    """Why the pin of an element beside the fan lifts nothing, with figures, and what to do; None where something hangs over it."""
+    guard = build.guard
+    if guard.element is None or guard.held_in != "plate" or overhang(build) is not None:
+        return None
+    low = "riser" if build.hot_plate is None else "hot plate"
+    high = "sink's base" if build.spreader is None else "spreader"
+    faces = ((low, low_plate(build)[0]), (high, high_plate(build)[0]), ("sink's base", sink_base(build)[0]))
+    name, wide = max(faces, key=lambda one: one[1])
+    at, riser = lifted_at(build), max(part.width.value for part in build.riser)
+    wanted = 2.0 * at + guard.pin_diameter.value
+    less = riser - (wanted - wide)
+    return (
+        f"nothing hangs over the pin beside the riser: the fan is to be pushed up {1e3 * at:.0f} mm off its middle, across, and its widest "
+        f"part, the {name}, ends at {0.5e3 * wide:.0f} mm",
+        f"a hot plate, spreader or sink at least {math.ceil(1e3 * wanted - 1e-6):.0f} mm wide"
+        + (f", a riser at most {math.floor(1e3 * less + 1e-6):.0f} mm wide" if less > 0.0 else "")
+        + ", or the element held elsewhere",
+    )
+
+
 def guide_length(build: Build) -> tuple[float, float] | None:
     """How far apart the two bearings of a central lift's guide must be.
 

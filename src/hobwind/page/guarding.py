@@ -229,7 +229,7 @@ def _stroke(loop: Loop, build: Build) -> StrokeOut:
         f"Warming, the pin has used up its {loop.lost_motion * 1e3:.1f} mm of lost motion when the element is at "
         f"{loop.lifts_at - ZERO:.0f} °C: the seat opens. Cooling, it closes at {loop.sits_at - ZERO:.0f} °C.",
         f"At the stop the gap is {gap:.1f} mm"
-        + (" all round." if float(loop.gap_near[-1]) > 0.0 else " at the far edge, a wedge."),
+        + (" all round." if float(loop.gap_near[-1]) > 0.0 else " at the side that rises, a wedge."),
     ]
     if guard.over_travel.value > 0.0:
         says.append(

@@ -117,7 +117,7 @@ guard.lever_ratio* | lever | How far the foot moves for each millimetre of strok
 guard.stop | stop | Where the mechanism holds the lift.
 guard.stands | lifted, it stands on | A guide, three pins, or its foot; else it tips.
 guard.foot_radius* | foot radius | What it stands on while lifted.
-guard.pivot_distance* | pin to pivot edge | For a fan that tilts.
+guard.pivot_distance* | pin to pivot edge | For a fan that tilts: across, from the foot's far edge to where it is pushed up.
 guard.pin_diameter* | pin diameter | A thick pin carries heat while it touches.
 guard.pin_length | pin length | From element to plate.
 guard.pin_bore* | depth the pin works in | From the seat of the element to what the pin pushes, cold.
@@ -127,7 +127,7 @@ guard.spring_force* | return spring | Its push at rest.
 guard.spring_rate* | spring rate | Its push for each millimetre.
 guard.plate_slope* | slope of the stove plate | No plate lies level.
 guard.over_travel | over-travel spring | What a spring between element and pin takes up once the fan is at its stop.
-guard.pivot_edge* | edge it tilts about | How long that edge is.
+guard.pivot_edge* | edge it tilts about | How long that edge is, along the foot's depth.
 guard.pin_offset* | pin off the middle | How far the pin stands to one side.
 guard.piston_out* | pin out of the element | How far it stands out when cold.
 guard.carrier_length* | carrier tube | Length of the tube under the element's shoulder.
