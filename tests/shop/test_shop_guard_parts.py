@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import itertools
 import math
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -466,3 +467,19 @@ def test_a_pivot_distance_that_is_not_where_the_pin_stands_is_a_fault() -> None:
     assert len(told) == 1 and told[0].startswith("fault") and 'pivot_distance = "72 mm"' in told[0]
     right = guarded("edge tilt", pivot_distance=plain(0.072))
     assert not [line for line in stackup_section(stacked, right).findings if "edge it tilts about" in line]
+
+
+def test_a_pin_too_short_for_its_gear_is_a_fault_that_says_how_much_taller_a_riser_is() -> None:
+    """Boat shed with a lever on a riser of 90 mm: 78 mm under the lever's bar, 35 of element, 1 of lost motion, 11.2 of foot leave 30."""
+    low = riser_length(guarded("lever tilt"), 0.090)
+    low = replace(low, guard=fitted_beside(low))
+    assert low.guard.pin_length.value == pytest.approx(0.030)
+    (told,) = [one for one in train_findings(low) if "capsule, collar and bridge take" in one]
+    assert told.startswith("fault: ") and "a pin of 30 mm" in told
+    more = re.search(r"the push pin is 30 mm: a riser (\d+) mm taller, or", told)
+    assert more is not None
+    taller = riser_length(low, 0.090 + 1e-3 * float(more[1]))
+    assert not train_findings(replace(taller, guard=fitted_beside(taller)))
+    # Over-travel to spare is told after that: 10 mm, of which 4 are never used, and 1 in hand.
+    (spared,) = [one for one in train_findings(low, 4e-3) if "capsule, collar and bridge take" in one]
+    assert spared.startswith(told) and 'over_travel = "7 mm" is enough' in spared and spared.endswith("mm taller does")

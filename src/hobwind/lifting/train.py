@@ -136,24 +136,29 @@ def _with_capsule(build: Build, far: float, over: Coil | None, outside: float) -
 
 
 def _roomier(build: Build, needs: float, spare: float) -> str:
-    """How capsule, collar and bridge find room: by no more over-travel than is used, then by as long a pin as stands there."""
-    guard, told = build.guard, ""
+    """How capsule, collar and bridge find room: by as long a pin as stands there, a taller riser, or no more over-travel than is used."""
+    guard, wanted, told = build.guard, needs, ""
     enough = math.ceil(2e3 * (guard.over_travel.value - spare + MORE)) * 0.5e-3
     if MORE < enough < guard.over_travel.value - 1e-9:
         less = train(replace(build, guard=replace(guard, over_travel=plain(enough))))
         if less is not None and less.over is not None and less.needs < needs:
-            needs, told = (
+            wanted, told = (
                 less.needs,
-                f'over_travel = "{enough * 1e3:g} mm" is enough, they then take {less.needs * 1e3:.0f} mm; ',
+                f'over_travel = "{enough * 1e3:g} mm" is enough, they then take {less.needs * 1e3:.1f} mm',
             )
-    wanted = f'write pin_length = "{math.ceil(needs * 1e3 - 1e-6):.0f} mm"'
+    pin = f'write pin_length = "{math.ceil(wanted * 1e3 - 1e-6):.0f} mm"'
     if guard.held_in != "plate":
-        return told + wanted
+        return f"{told}; {pin}" if told else pin
     tallest = fitted_beside(build).pin_length.value
-    if needs <= max(tallest, guard.pin_length.value) + 1e-9:
-        return told + ("then this pin does" if needs <= guard.pin_length.value + 1e-9 else wanted)
-    taller = math.ceil((needs - tallest) * 1e3 - 1e-6)
-    return f"{told}there is height for a pin of {tallest * 1e3:.0f} mm: a riser {taller} mm taller, or a shorter element"
+    if wanted <= max(tallest, guard.pin_length.value) + 1e-9:
+        does = "then this pin does" if wanted <= guard.pin_length.value + 1e-9 else pin
+        return f"{told}; {does}" if told else does
+
+    def taller(long: float) -> str:
+        return f"{math.ceil((long - tallest) * 1e3 - 1e-6):.0f} mm taller"
+
+    says = f"a riser {taller(needs)}, or a shorter element: there is height for a pin of {tallest * 1e3:.0f} mm"
+    return says + (f"; {told}, and a riser {taller(wanted)} does" if told else "")
 
 
 def train_findings(build: Build, spare: float = 0.0) -> list[str]:
@@ -182,7 +187,7 @@ def train_findings(build: Build, spare: float = 0.0) -> list[str]:
         )
     if one.needs > guard.pin_length.value + 1e-9:
         found.append(
-            f"advice: capsule, collar and bridge take {one.needs * 1e3:.0f} mm, but the push pin is {guard.pin_length.value * 1e3:.0f} mm: "
+            f"fault: capsule, collar and bridge take {one.needs * 1e3:.1f} mm, but the push pin is {guard.pin_length.value * 1e3:g} mm: "
             + _roomier(build, one.needs, spare)
         )
     carrier = 0.0 if guard.carrier_length is None else guard.carrier_length.value
