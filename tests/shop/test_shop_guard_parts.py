@@ -174,6 +174,12 @@ def test_lever_by_hand() -> None:
     assert lever.stress == pytest.approx(moment / (lever.thick * lever.high**2 / 6.0))
     assert lever.shear == pytest.approx(0.5 * lever.pin_force / (2.0 * math.pi / 4.0 * lever.pivot**2))
     assert lever.strong_enough
+    # A pin of 3 mm turns in a hole of 3.2: as the load comes the bar turns about its far end, at half way 0.1 mm. Through a bar of
+    # 3 mm, 0.3 of play, 3 of cheek and 4 of end on either side it is 17.6 mm long.
+    assert (lever.pivot, lever.hole, lever.thick) == pytest.approx((3e-3, 3.2e-3, 3e-3))
+    assert (lever.play_lost, lever.pivot_length) == pytest.approx((0.1e-3, 17.6e-3))
+    small = {one.name: one for one in small_parts(build)}
+    assert small["pivot pin"].sizes == "Ø3 x 17.6" and "hole of Ø3.2" in small["pivot pin"].test
     # Without an over-travel spring the element's whole force comes on it: the bar grows.
     stiff = lever_for(_stiff())
     assert (
@@ -252,7 +258,7 @@ def test_templates_of_the_guard_read_back(kind: str) -> None:
     if kind == "lever tilt":
         lever = lever_for(build)
         assert lever is not None
-        (pivot,) = centres("lever", 1e3 * lever.pivot)
+        (pivot,) = centres("lever", 1e3 * lever.hole)
         marks = {mark.says: 1e3 * mark.x for mark in parts["lever"].marks}
         assert pivot[0] - marks["push pin touches"] == pytest.approx(25.0, abs=FINE)
         assert pivot[0] - marks["fan rests"] == pytest.approx(50.0, abs=FINE)
@@ -483,3 +489,37 @@ def test_a_pin_too_short_for_its_gear_is_a_fault_that_says_how_much_taller_a_ris
     # Over-travel to spare is told after that: 10 mm, of which 4 are never used, and 1 in hand.
     (spared,) = [one for one in train_findings(low, 4e-3) if "capsule, collar and bridge take" in one]
     assert spared.startswith(told) and 'over_travel = "7 mm" is enough' in spared and spared.endswith("mm taller does")
+
+
+def test_a_tilting_guards_sheets_name_what_it_has() -> None:
+    """Foot of 60 mm, its edge 30 mm off the middle; a lever of 25 and 50 mm arms lifts 34 mm off it, 64 from the edge: pin 89, pivot 114.
+
+    The pivot of the bar under the hot plate at 110 mm: 110 - 12 + 6 - 3 = 101 mm over the base, cheek 106 mm, flange of 16 on a bend
+    that saves 1.8 x 3 = 5.4 mm: 116.6 mm flat, bent 16 - 2.7 = 13.3 mm from its end.
+    """
+    for kind in ("edge tilt", "lever tilt"):
+        build = guarded(kind, pivot_distance=plain(0.064 if kind == "lever tilt" else 0.072))
+        words = " ".join(part_words(build))
+        assert not re.search(r"\bposts?\b|\beyes? of\b|\beyes\b", words)
+    notes = {one.name: " ".join(one.notes) for one in made_parts(build)}
+    assert "64 mm to where the lever lifts it, 89 to the push pin, 114 to the lever's pivot" in notes["lever"]
+    assert "bears 34 mm from the middle" in notes["hot plate"]
+    assert (
+        "13.3 mm from the lower end" in notes["lever cheeks"]
+        and "flange 16 mm long and cheek 106.0 mm tall" in notes["lever cheeks"]
+    )
+    (cheek,) = [one for one in made_parts(build) if one.name == "lever cheeks"]
+    assert cheek.width == pytest.approx(116.6e-3)
+    # Fan stuck, the pivot holds half of what the pin pushes, 25 mm off it; the base is 3 mm thick.
+    lever, base = lever_for(build), base_for(build)
+    assert lever is not None and base is not None
+    bends = 6.0 * 0.5 * lever.pin_force * 0.025 / (base.deep * 0.003**2) * 1e-6
+    assert f"{bends:.0f} MPa bend it there" in notes["guard base"]
+
+
+def part_words(build: Build) -> list[str]:
+    """All that notes, the guard's list and the build order say of a build."""
+    said = [note for one in made_parts(build) for note in one.notes]
+    said += [f"{one.what} {one.test}" for one in small_parts(build)]
+    steps = plan(build, None, None).steps
+    return said + [f"{step.says} {' '.join(step.checks)}" for step in steps]

@@ -11,7 +11,9 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build.forces import lifting_force
-from ..build.guide import LEVER_BAR, LEVER_END, lever_arms
+from ..build.geometry import pivot_back
+from ..build.guide import LEVER_BAR, LEVER_END, lever_arms, lifted_at, push_arm
+from ..build.guide_posts import SHEET
 from ..build.pin import pin_gap
 from .train import train
 
@@ -20,6 +22,9 @@ SHARES = 0.577  # of it in shear (von Mises). Source: shigley-springs
 SAFE = 2.0  # Source: choice
 THICK = (3e-3, 4e-3, 5e-3, 6e-3, 8e-3)  # m; flat mild steel that is sold `LEVER_BAR` high. Source: from memory
 PINS = (3e-3, 4e-3, 5e-3, 6e-3, 8e-3)  # m; drill shanks, rod
+PLAY = 0.2e-3  # m by which the bar's hole is wider than its pivot pin: turns though hot and rusty. Source: choice
+SIDE_PLAY = 0.3e-3  # m between a lever and either cheek, for a washer. Source: choice
+PIVOT_END = 4e-3  # m of pivot pin past either cheek, for a split pin. Source: choice
 
 
 @dataclass(frozen=True)
@@ -42,6 +47,21 @@ class Lever:
     def length(self) -> float:
         """Of the bar, half its height past the pivot, and past the farther contact as far as the riser leaves room, m."""
         return 0.5 * self.high + max(self.pin_arm, self.fan_arm) + LEVER_END
+
+    @property
+    def hole(self) -> float:
+        """Of the bar, for its pivot pin, m; the cheeks' are as wide as the pin."""
+        return self.pivot + PLAY
+
+    @property
+    def pivot_length(self) -> float:
+        """Of the pivot pin: through the bar, its play, both cheeks, and a split pin's room past either, m."""
+        return self.thick + 2.0 * (SIDE_PLAY + SHEET + PIVOT_END)
+
+    @property
+    def play_lost(self) -> float:
+        """Of the push pin's way, taken up by the play in the pivot's hole as the load comes on, m: the bar turns about its far end."""
+        return PLAY * abs(self.fan_arm - self.pin_arm) / self.fan_arm
 
     @property
     def strong_enough(self) -> bool:
@@ -103,15 +123,18 @@ def _shear(force: float, pin: float) -> float:
 def lever_reckoned(lever: Lever, build: Build) -> tuple[str, ...]:
     """How the lever was reckoned, where it stands, and what is a choice."""
     turns = math.degrees(math.asin(pin_gap(build.guard) / lever.pin_arm))
-    aside = 1e3 * (lever.fan_arm - lever.pin_arm)
+    back, lifted, pushed = pivot_back(build), lifted_at(build), push_arm(build)
+    offset = build.guard.pin_offset.value
     told = (
         f"Arms {1e3 * lever.pin_arm:.0f} and {1e3 * lever.fan_arm:.0f} mm = {build.guard.lever_ratio.value:g} : 1; the short one is a "
         f"choice: the pin's {1e3 * pin_gap(build.guard):.1f} mm turn the lever {turns:.0f}°, 10 at most.",
         f"Fan stuck, the pin pushes {lever.pin_force:.0f} N, the long end {lever.fan_force:.0f} N, the pivot holds "
         f"{lever.pivot_force:.0f} N: {lever.stress * 1e-6:.0f} MPa bend the bar, {lever.shear * 1e-6:.0f} MPa shear the pivot pin; mild "
         f"steel at 200 °C yields at {YIELDS * 1e-6:.0f} MPa ({SHARES * YIELDS * 1e-6:.0f} in shear).",
-        f"Pivot outermost, then pin, then fan: the push pin stands {aside:.0f} mm outside the place where the fan is lifted, "
-        f"{1e3 * build.guard.pivot_distance.value:.0f} mm from the edge it tilts about and {1e3 * build.guard.pin_offset.value:g} mm aside "
-        "of its middle.",
+        f"From the edge that the fan tilts about: {1e3 * (back + lifted):.0f} mm to where the lever lifts it, {1e3 * (back + pushed):.0f} "
+        f"to the push pin, {1e3 * (back + pushed + lever.pin_arm):.0f} to the lever's pivot"
+        + (f"; all {1e3 * offset:g} mm aside of the fan's middle." if offset > 0.0 else "."),
+        f"Pivot pin Ø{1e3 * lever.pivot:g} in a hole of Ø{1e3 * lever.hole:g} in the bar, tight in the cheeks; that play takes "
+        f"{1e3 * lever.play_lost:.2g} mm of the pin's way: set the lost motion with the bar held up against the pivot pin and the fan.",
     )  # fmt: skip
     return told if lever.strong_enough else (*told, "The bar or its pivot is too weak: a lower lever ratio.")

@@ -262,8 +262,10 @@ def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page,
     )
     small = {one.name for one in small_parts(build)} | {"wax element", "push pin"}
     only = frozenset(one.number for one in numbered(build) if one.name in small)
+    posts = "Posts and the eyes' screws" if guide_for(build) is not None else ""
+    pairs = " and ".join(one for one in (posts, "studs" if posts else "Studs") if one)
     says = (
-        "Cold, the fan down. Posts, studs and the eyes' screws stand in pairs, one behind the other. Heights from the stove plate.",
+        f"Cold, the fan down. {pairs} stand in pairs, one behind the other. Heights from the stove plate.",
         *parts_table(build, only),
     )
     scene = Scene(f"{build.name}: guard", (_stove(build, shapes), *shapes), tuple(labels))

@@ -24,15 +24,13 @@ from ..lifting.frame import (
     rail_stress,
 )
 from ..lifting.heat import RING_METAL, ring_for, ring_reckoned
-from ..lifting.lever import lever_for, lever_reckoned
+from ..lifting.lever import SIDE_PLAY, lever_for, lever_reckoned
 from ..lifting.train import COLLAR, HEAD, LID, PIN_EYE, TUBE, train
 from .guard_eyes import eyes
 from .guard_sheet import SCREW, holes_of, sheet
 from .guard_small import STAINLESS, STEEL
 from .holes import size
 from .made_part import MadePart, Mark
-
-SIDE_PLAY = 0.3e-3  # m between a lever and either cheek, for a washer. Source: choice
 
 
 def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -215,7 +213,7 @@ def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         Mark("push pin touches", pivot - lever.pin_arm, -0.5 * lever.high + 0.5 * dot, dot, dot),
         Mark("fan rests", pivot - lever.fan_arm, 0.5 * lever.high - 0.5 * dot, dot, dot),
     )
-    holes = (holes_of("lever", "A", "pivot pin", ((pivot, 0.0),), lever.pivot),)
+    holes = (holes_of("lever", "A", "pivot pin, turns in it", ((pivot, 0.0),), lever.hole),)
     notes = (*lever_reckoned(lever, build), "Round its touching edges; harden or face them with a scrap of hacksaw blade.")
     found = [sheet(number, "lever", STEEL, (lever.length, lever.high, lever.thick), holes, marks, notes, seen="the side")]
     if "lever cheeks" in number:
@@ -223,11 +221,13 @@ def _lever(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         left, flat = -0.5 * long, FLANGE - 0.5 * BENT * SHEET
         pair = (
             holes_of("lever cheeks", "A", "screw into the base", ((left + EDGE, 0.0),), SCREW),
-            holes_of("lever cheeks", "B", "pivot pin", ((0.5 * long - CHEEK_TOP, 0.0),), lever.pivot),
+            holes_of("lever cheeks", "B", "pivot pin, tight in it", ((0.5 * long - CHEEK_TOP, 0.0),), lever.pivot),
         )
         fold = (Mark("flange", left + 0.5 * flat, 0.0, flat, STRIP),)
         notes = (
-            f"Two of them; bend at the flange, flanges outward. The pivot stands {size(round(axis, 4))} mm over the base.",
+            f"Two of them. Bend each square, {1e3 * flat:.1f} mm from the lower end, inner radius {1e3 * SHEET:g} mm, flanges outward: "
+            f"flange {1e3 * FLANGE:g} mm long and cheek {1e3 * (axis + CHEEK_TOP):.1f} mm tall, both outside, the pivot {1e3 * axis:.1f} "
+            "mm over the base.",
         )
         found.append(sheet(number, "lever cheeks", STEEL, (long, STRIP, SHEET), pair, fold, notes))
     return found
@@ -263,13 +263,24 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         f"fan's. Its foot stands in it on the stove plate, {1e3 * AROUND:g} mm free all round."
     ]
     if guard.held_in == "plate":
-        notes.append(_rails(build, base))
+        notes.append(_bent(build, base))
     return [
         sheet(number, "guard base", STEEL, (base.right - base.left, base.deep, SHEET), tuple(holes), (), tuple(notes), window)
     ]
 
 
-def _rails(build: Build, base: Base) -> str:
+def _bent(build: Build, base: Base) -> str:
+    """What bends the base: posts that keep a lifted fan level, or a lever's pivot; a plain tilt presses it flat on the plate."""
+    lever = lever_for(build)
+    if lever is not None:
+        bends = 6.0 * lever.pivot_force * lever.pin_arm / (base.deep * SHEET**2)
+        return (
+            f"Fan stuck, the pivot pulls the base up with {lever.pivot_force:.0f} N, {1e3 * lever.pin_arm:.0f} mm outside the element, "
+            f"which presses it down with {lever.pin_force:.0f}: {bends * 1e-6:.0f} MPa bend it there; mild steel "
+            "bears 170 at 200 °C. What is left presses it on the plate under the place where the fan is lifted: it does not tip."
+        )
+    if guide_for(build) is None:
+        return "The element presses the base straight down on the stove plate; nothing turns or bends it."
     return (
         f"With the pin pushing {size(round(push_arm(build), 4))} mm off the middle the two rails beside the window bend with "
         f"{rail_stress(build, base) * 1e-6:.0f} MPa; mild steel bears 170 at 200 °C. Element and posts on one base: apart, the posts' "

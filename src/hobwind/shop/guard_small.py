@@ -151,14 +151,14 @@ def _lever(build: Build) -> list[Small]:
     lever = lever_for(build)
     if lever is None:
         return []
-    ratio = f"{build.guard.lever_ratio.value:g} : 1"
+    ratio, pivot = f"{build.guard.lever_ratio.value:g} : 1", f"Ø{size(lever.pivot)} x {size(round(lever.pivot_length, 5))}"
     found = [Small(
         "lever", 1, STEEL, f"{size(lever.thick)} x {size(lever.high)} x {size(lever.length)}",
         f"{ratio} between pin and fan: flat bar {size(lever.thick)} x {size(lever.high)} mm, {size(lever.length)} long, arms "
-        f"{size(lever.pin_arm)} and {size(lever.fan_arm)} mm", "swings by its own weight, no play to feel",
+        f"{size(lever.pin_arm)} and {size(lever.fan_arm)} mm", "swings by its own weight; shaken, no more play than its hole has",
     ), Small(
-        "pivot pin", 1, STEEL, f"Ø{size(lever.pivot)}", f"drill shank or rod Ø{size(lever.pivot)} mm through lever and cheeks, split pins",
-        "turns in the lever, tight in the cheeks",
+        "pivot pin", 1, STEEL, pivot, f"drill shank or rod {pivot} mm through lever and cheeks, a split pin past either",
+        f"turns in the lever's hole of Ø{size(round(lever.hole, 5))}, tight in the cheeks",
     )]  # fmt: skip
     if build.guard.held_in == "plate":
         says = "strips on the base, one each side of the lever, which carry its pivot"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.guide import push_arm
+from ..build.guide import lifted_at
 from ..build.motor_strut import strut_for
 from ..units import Spread
 from .fins_cut import cut_notes, cuts_of
@@ -183,8 +183,8 @@ def _holder_note(build: Build, name: str) -> tuple[str, ...]:
         return ()
     if guard.held_in == "plate" and name == low_part(build):
         return (
-            f"The wax element stands on its own foot beside the riser; its pin bears {size(round(push_arm(build), 4))} mm from the middle, "
-            "on the side that rises.",
+            f"The wax element stands on its own foot beside the riser; its {'lever' if guard.kind == 'lever tilt' else 'pin'} bears "
+            f"{size(round(lifted_at(build), 4))} mm from the middle, to one side, half way along.",
         )
     if guard.held_in != name:
         return ()

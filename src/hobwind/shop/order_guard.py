@@ -56,7 +56,7 @@ def guard_checks(build: Build, stack: Stackup | None) -> tuple[str, ...]:
     slides = (
         "pin in, and does it slide of its own weight?" if guard.held_in == "riser" else "pin upright, free to slide by hand?"
     )
-    tilts = () if guard.kind == "central lift" else ("nothing behind the foot's far edge, about which the fan tilts?",)
+    tilts = () if guard.kind == "central lift" else ("nothing beside the foot's far edge, about which the fan tilts?",)
     return (
         slides,
         "spring the right way round, pushing the element's own pin back?",
@@ -138,13 +138,14 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         if build.guard.kind == "central lift"
         else " It stands on the side that rises, across from the edge the fan tilts about."
     )
+    toes = "; the foot's toes flat on the guard's base, each under a stud's nut" if _fits(build, "thin foot") else ""
     meets = "the lever, nearer its pivot, the far end under the fan's rim" if lever else "the part of the fan that it pushes up"
     meets += "" if arms is None else f"; the pivot stands outermost, {size(arms[0])} mm from the pin"
     return [
         Step(
             "element",
             f"Wax element on its thin foot beside the riser, {size(round(push_arm(build), 4))} mm from the fan's middle, its pin up{tube}"
-            f"{high}; the foot's toes flat on the guard's base, each under a stud's nut{ring}. It touches nothing of the fan.{side}",
+            f"{high}{toes}{ring}. It touches nothing of the fan.{side}",
             _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base", *STUDS),
             (after,),
             ("calipers", "feelers"),

@@ -124,7 +124,7 @@ def _sized(build: Build, guard: Guard, place: str) -> Sized:
         guard = replace(guard, pivot_distance=plain(round(reach, 3)))
     says = f"{wax.name} {place}, lost motion {guard.lost_motion.value * 1e3:.1f} mm, stop {guard.stop.value * 1e3:.1f} mm"
     if kind != "central lift":
-        says += f", pin {guard.pivot_distance.value * 1e3:.0f} mm from the edge it tilts about"
+        says += f", pushed up {guard.pivot_distance.value * 1e3:.0f} mm from the edge it tilts about"
     if kind == "lever tilt":
         says += f", lever {guard.lever_ratio.value:.1f} : 1"
     made = replace(build, guard=guard)
