@@ -20,7 +20,7 @@ from shop_builds import round_riser, wide_spreader, with_changes
 from builds import NAMES, example
 from hobwind.build import Build
 from hobwind.build import geometry as g
-from hobwind.scene.forms import Circle, Text
+from hobwind.scene.forms import Circle, Polyline, Rect, Text
 from hobwind.shop.ink import FAULT, SMALL, box_of, wide
 from hobwind.shop.paper import SHEETS, Page
 from hobwind.shop.sheets import all_pages, shop_files, shop_sections
@@ -246,16 +246,67 @@ def test_arrangement_shows_the_lift_and_every_part() -> None:
         assert word in said
 
 
-def test_tilted_fan_is_shown_from_the_side() -> None:
-    """A stop of 6 mm at 50 mm from the edge turns the fan by asin(0.12) = 6.892°."""
+def test_tilt_and_guard_lie_in_the_plane_of_their_sheet() -> None:
+    """6 mm at 50 mm from the edge turn the fan by atan(0.12) = 6.843°, about its foot's left edge; the pin is 20 mm right of its middle."""
     build = with_changes(
         ("guard", "kind", '"edge tilt"'), ("guard", "stop", '"6 mm"'), ("guard", "pivot_distance", '"50 mm"'),
         name="boat-shed-hunting",
     )  # fmt: skip
-    sheet = page(build, "arrangement-side")
-    turned = next(s for s in sheet.shapes if s.part == "riser 1" and hasattr(s, "points"))
+    sheet = page(build, "arrangement-tilt")
+    turned = next(s for s in sheet.shapes if s.part == "riser 1" and isinstance(s, Polyline))
     (x0, y0), (x1, y1), *_ = turned.points
-    assert math.degrees(math.atan2(y1 - y0, x1 - x0)) == pytest.approx(6.892, abs=1e-3)
+    assert math.degrees(math.atan2(y1 - y0, x1 - x0)) == pytest.approx(6.843, abs=1e-3)
+    riser, pin = (next(s for s in sheet.shapes if s.part == part and isinstance(s, Rect)) for part in ("riser 1", "push pin"))
+    assert (x0, y0) == pytest.approx((riser.x, riser.y))
+    assert 2.0 * (pin.x + 0.5 * pin.width - riser.x) == pytest.approx(50.0)  # at 1:2
+
+
+@pytest.mark.parametrize(("wide", "deep"), [("60 mm", "60 mm"), ("40 mm", "60 mm"), ("70 mm", "50 mm")])
+@pytest.mark.parametrize("kind", ["edge tilt", "lever tilt"])
+def test_a_tilting_guard_is_drawn_where_it_stands(kind: str, wide: str, deep: str) -> None:
+    """Half the foot, 4 mm and half of an element of 16 mm off its middle; with a lever of 25 and 50 mm arms 25 + 4 mm."""
+    levers = kind == "lever tilt"
+    half = 0.5 * float(wide.split()[0])
+    pushed, lifted = (half + 29.0, half + 4.0) if levers else (half + 12.0, half + 12.0)
+    build = with_changes(
+        ("guard", "kind", f'"{kind}"'), ("riser", "width", f'"{wide}"'), ("riser", "depth", f'"{deep}"'),
+        ("guard", "pivot_distance", f'"{half + lifted} mm"'), ("guard", "lever_ratio", '"2"' if levers else '"1"'),
+        ("guard", "pin_length", '"50 mm"'),
+    )  # fmt: skip
+    sheets = all_pages(build)
+    said = " ".join(s.text for one in sheets for s in one.shapes if isinstance(s, Text))
+    assert "aside, so that" not in said and "drawn aside" not in said
+    tilt = next(one for one in sheets if one.key == "arrangement-tilt")
+    riser, element = (
+        next(s for s in tilt.shapes if s.part == part and isinstance(s, Rect)) for part in ("riser 1", "wax element")
+    )
+    middle = riser.x + 0.5 * riser.width
+    assert 2.0 * (element.x + 0.5 * element.width - middle) == pytest.approx(pushed)
+    # What is pushed up and what pushes it meet, lifted as when cold: the underside over that place has risen by the stop.
+    plate = next(s for s in tilt.shapes if s.part == "hot plate" and isinstance(s, Polyline)).points
+    (x0, y0), (x1, y1), *_ = plate
+    cold = next(s for s in tilt.shapes if s.part == "hot plate" and isinstance(s, Rect))
+    place = middle + 0.5 * lifted
+    rise = y0 + (y1 - y0) * (place - x0) / (x1 - x0) - cold.y
+    # The plate is 110 mm up and turned too: over one place its underside is at 110/cos + distance·tan.
+    angle = math.atan(2.0 / (half + lifted))
+    assert 2.0 * rise == pytest.approx(2.0 + 110.0 * (1.0 / math.cos(angle) - 1.0), abs=1e-6)
+    raised = next(s for s in tilt.shapes if s.part == "push pin" and s.layer == "MARK" and isinstance(s, Rect))
+    still = next(s for s in tilt.shapes if s.part == "push pin" and s.layer == "CUT")
+    assert 2.0 * (raised.y - still.y) == pytest.approx(1.0 if levers else 2.0)  # type: ignore[union-attr]
+    if levers:
+        bar = next(s for s in tilt.shapes if s.part == "lever" and isinstance(s, Polyline)).points
+        turns = math.degrees(math.atan2(bar[1][1] - bar[0][1], bar[1][0] - bar[0][0]))
+        assert turns == pytest.approx(-math.degrees(math.asin(1.0 / 25.0)), abs=1e-6)  # its inner end rises
+
+    def figures(key: str) -> set[str]:
+        shapes = next(one for one in sheets if one.key == key).shapes
+        return {s.text for s in shapes if isinstance(s, Text) and re.fullmatch(r"[0-9.]+", s.text) and s.part != "number"}
+
+    assert {f"{half + lifted:g}", f"{half + pushed:g}"} <= figures("arrangement-tilt")
+    plan = figures("arrangement-guard-plan")
+    assert {f"{pushed:g}", f"{half + lifted:g}"} <= plan
+    assert ({"25", "50"} <= plan) == levers
 
 
 def test_user_text_does_no_harm() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from .geometry import high_plate, low_plate, module_thickness, riser_height, sink_base
 from .pin import SHORTEST_PIN, pin_depth, pin_gap, sink_height, with_pin
@@ -66,12 +67,30 @@ def lifted_at(build: Build) -> float:
     return push_arm(build) if arms is None else push_arm(build) - (arms[1] - arms[0])
 
 
-def overhang(build: Build) -> float | None:
-    """How high the lowest part is that stands out over the place where the fan is pushed up, m; None where nothing does."""
+@dataclass(frozen=True)
+class Face:
+    """What may hang over a pin beside the riser: its name, width, depth and height over the stove plate, m."""
+
+    name: str
+    width: float
+    depth: float
+    height: float
+
+
+def faces(build: Build) -> tuple[Face, Face, Face]:
+    """Undersides from the lowest up: hot plate or riser's top, spreader or sink's base, sink's base."""
     hot = riser_height(build)
     above = hot + (0.0 if build.hot_plate is None else build.hot_plate.thickness.value) + module_thickness(build)
-    faces = ((low_plate(build)[0], hot), (high_plate(build)[0], above), (sink_base(build)[0], sink_height(build)))
-    return min((height for width, height in faces if 0.5 * width > lifted_at(build)), default=None)
+    return (
+        Face("riser" if build.hot_plate is None else "hot plate", *low_plate(build), hot),
+        Face("sink's base" if build.spreader is None else "spreader", *high_plate(build), above),
+        Face("sink's base", *sink_base(build), sink_height(build)),
+    )
+
+
+def overhang(build: Build) -> float | None:
+    """How high the lowest part is that stands out over the place where the fan is pushed up, m; None where nothing does."""
+    return min((one.height for one in faces(build) if 0.5 * one.width > lifted_at(build)), default=None)
 
 
 def nothing_over(build: Build) -> tuple[str, str] | None:
@@ -79,16 +98,13 @@ def nothing_over(build: Build) -> tuple[str, str] | None:
     guard = build.guard
     if guard.element is None or guard.held_in != "plate" or overhang(build) is not None:
         return None
-    low = "riser" if build.hot_plate is None else "hot plate"
-    high = "sink's base" if build.spreader is None else "spreader"
-    faces = ((low, low_plate(build)[0]), (high, high_plate(build)[0]), ("sink's base", sink_base(build)[0]))
-    name, wide = max(faces, key=lambda one: one[1])
+    widest = max(faces(build), key=lambda one: one.width)
     at, riser = lifted_at(build), max(part.width.value for part in build.riser)
     wanted = 2.0 * at + guard.pin_diameter.value
-    less = riser - (wanted - wide)
+    less = riser - (wanted - widest.width)
     return (
         f"nothing hangs over the pin beside the riser: the fan is to be pushed up {1e3 * at:.0f} mm off its middle, across, and its widest "
-        f"part, the {name}, ends at {0.5e3 * wide:.0f} mm",
+        f"part, the {widest.name}, ends at {0.5e3 * widest.width:.0f} mm",
         f"a hot plate, spreader or sink at least {math.ceil(1e3 * wanted - 1e-6):.0f} mm wide"
         + (f", a riser at most {math.floor(1e3 * less + 1e-6):.0f} mm wide" if less > 0.0 else "")
         + ", or the element held elsewhere",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..build import Build
+from ..build.geometry import pin_spot
 from ..build.guide import LEVER_BAR, LEVER_END, lever_arms, overhang, push_arm, stands_at
 from ..build.guide_posts import EYE_SIDE, FLANGE, POST, SHEET, guide_for
 from ..build.pin import BRIDGE, bridge_at, pin_gap
@@ -33,7 +34,7 @@ def guard_shapes(build: Build, under_hot: float, under_high: float, under_sink: 
     wide, tall = mm(guard.element.diameter.value), mm(guard.element.length.value)
     pin = mm(guard.pin_diameter.value)
     if guard.held_in == "riser":
-        x, low = 0.0, max(mm(guard.element_height.value) - 0.5 * tall, 0.0)
+        x, low = mm(pin_spot(build)[0]), max(mm(guard.element_height.value) - 0.5 * tall, 0.0)
         room = (0.0, low)
         pocket = 1.0
         shapes.append(middle_rect("wax pocket", GUARD, x, low, wide + pocket, tall + 0.5 * pocket))

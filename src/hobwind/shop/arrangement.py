@@ -1,11 +1,10 @@
-"""The general arrangement: section, plan and, where the fan tilts, its side, each on one sheet with numbers and sizes.
+"""The general arrangement: section and plan, each on one sheet with numbers and sizes; a fan that tilts has a sheet of that besides.
 
 Drawn at one of the standard scales; the proof bar on these sheets is true all the same. Dashed: lifted to its stop.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from ..build import Build
@@ -17,11 +16,9 @@ from ..scene.forms import (
     HIDDEN,
     HOT_PLATE,
     RISER,
-    SCREWS,
     SINK,
     SOLID,
     SPREADER,
-    STOVE,
     THIN,
     Circle,
     Dimension,
@@ -45,6 +42,7 @@ from .templates import Template
 
 SCALES = ((1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1, "1:10"))  # ISO 5455
 LEFT, ROW, RIGHT, BELOW, ABOVE = 34.0, 10.0, 20.0, 16.0, 10.0  # mm of paper for sizes and numbers round the drawing
+BENEATH = 8.0  # mm of paper from one size below the drawing to the next
 BALLOON = 6.4  # mm across
 BELOW_HEADS = ("washers", "spacers")  # not drawn: they are pointed at under a clamp screw's head
 SAME = {"module hot face": "module", "module cold face": "module", "wax pocket": "wax element", "screw holes": "clamp screws"}
@@ -103,71 +101,6 @@ def _lifted(build: Build, scene: Scene, lift: float) -> list[Shape]:
             found.append(replace(shape, y=shape.y + lift, layer=MARK, style=HIDDEN))
     fins = [moved(shape, 0.0, lift) for shape in scene.shapes if shape.layer == SINK]
     return [*found, _box(fins)]
-
-
-def _turned(shape: Rect, about: float, angle: float) -> Polyline:
-    """A rectangle turned about a place on the stove plate, dashed."""
-    cos, sin = math.cos(angle), math.sin(angle)
-    corners = [
-        (shape.x, shape.y), (shape.x + shape.width, shape.y), (shape.x + shape.width, shape.y + shape.height),
-        (shape.x, shape.y + shape.height),
-    ]  # fmt: skip
-    points = tuple((about + cos * (x - about) - sin * y, sin * (x - about) + cos * y) for x, y in corners)
-    return Polyline(shape.part, MARK, points, True, HIDDEN)
-
-
-def side(build: Build) -> Scene:
-    """The fan seen across its fins: y to the right, and z up; motor and blade are left out.
-
-    Args:
-        build: a checked build.
-
-    Returns:
-        Plain boxes: how far out the motor stands is not in the build.
-    """
-    shapes: list[Shape] = []
-    labels: list[Label] = []
-    base = 0.0
-
-    def stack(part: str, layer: str, deep: float, tall: float) -> None:
-        nonlocal base
-        shapes.append(Rect(part, layer, -0.5 * deep, base, deep, tall))
-        labels.append(Label(part, part, 0.5 * deep - 2.0, base + 0.5 * tall))
-        base += tall
-
-    for i, part in enumerate(build.riser):
-        stack(
-            f"riser {i + 1}",
-            RISER,
-            mm(part.width.value if part.shape == "cylinder" else part.depth.value),
-            mm(part.length.value),
-        )
-    if build.hot_plate is not None:
-        stack("hot plate", HOT_PLATE, mm(build.hot_plate.depth.value), mm(build.hot_plate.thickness.value))
-    rows = {(mm(y), mm(deep)) for _, y, _, deep in g.module_places(build)}
-    thick = mm(g.module_thickness(build))
-    shapes += [Rect("module", SCREWS, y - 0.5 * deep, base, deep, thick) for y, deep in sorted(rows)]
-    labels.append(Label("module", "module", max(y + 0.5 * deep for y, deep in rows) - 2.0, base + 0.5 * thick))
-    base += thick
-    if build.spreader is not None:
-        stack("spreader", SPREADER, mm(build.spreader.depth.value), mm(build.spreader.thickness.value))
-    _, deep, tall = (mm(one) for one in g.sink_box(build))
-    stack("sink", SINK, deep, tall)
-    left, _, right, _ = box_of(shapes)
-    plate = mm(build.stove.plate_thickness.value)
-    shapes.insert(0, Rect("stove plate", STOVE, left - 8.0, -plate, right - left + 16.0, plate))
-    return Scene(f"{build.name}: from the side", tuple(shapes), tuple(labels))
-
-
-def _tilted(build: Build, scene: Scene) -> list[Shape]:
-    """The side view turned about the foot's far edge until the pin stands at its stop."""
-    guard, foot = build.guard, build.riser[0]
-    about = -0.5 * mm(foot.width.value if foot.shape == "cylinder" else foot.depth.value)
-    angle = math.asin(min(guard.stop.value / guard.pivot_distance.value, 1.0))
-    found: list[Shape] = [
-        _turned(shape, about, angle) for shape in scene.shapes if isinstance(shape, Rect) and shape.layer != STOVE
-    ]
-    return [*found, Circle("pivot", MARK, about, 0.0, 3.0, THIN)]
 
 
 def _pointed(build: Build, scene: Scene) -> list[Label]:
@@ -286,21 +219,22 @@ def view_sheet(
     width, height = SHEETS[paper]
     shapes = [*_inked(scene.shapes), *more]
     box = box_of(shapes)
+    below = max(BELOW, BENEATH * max((row for size, row in sizes if not size.upright), default=0))
     before = max(LEFT, ROW * max((row for size, row in sizes if size.upright), default=0) + 4.0)
     room_x = width - 2.0 * MARGIN - before - RIGHT
     for scale, named in SCALES:
         foot, low = foot_of(Template(key, f"{title}, {named}", says, ()), heading, (width, height), "Scale " + named)
-        room_y = height - MARGIN - low - BELOW - ABOVE
+        room_y = height - MARGIN - low - below - ABOVE
         if scale * (box[2] - box[0]) <= room_x and scale * (box[3] - box[1]) <= room_y:
             break
     x0 = MARGIN + before + 0.5 * (room_x - scale * (box[2] - box[0])) - scale * box[0]
-    y0 = low + BELOW + 0.5 * (room_y - scale * (box[3] - box[1])) - scale * box[1]
+    y0 = low + below + 0.5 * (room_y - scale * (box[3] - box[1])) - scale * box[1]
     placed = [moved(shape, x0, y0, scale) for shape in shapes]
     left, bottom, right, top = box_of(placed)
     for size, row in sizes:
         scaled = moved(size, x0, y0, scale)
         assert isinstance(scaled, Dimension)
-        edge = left - 2.0 - ROW * (row - 1) if scaled.upright else (bottom - 8.0 * row if row > 0 else top - 5.0 * row)
+        edge = left - 2.0 - ROW * (row - 1) if scaled.upright else (bottom - BENEATH * row if row > 0 else top - 5.0 * row)
         placed += drawn(replace(scaled, at=edge), scale)
     placed += _balloons(build, _pointed(build, scene), (scale, x0, y0), right + 0.6 * RIGHT, bottom + 4.0, top - 2.0, only)
     window = (0.0, 0.0, width, height)
@@ -327,7 +261,7 @@ def _lift_says(build: Build) -> tuple[str, ...]:
     if guard.kind == "central lift":
         tips = "" if g.stands_when_lifted(build) else " Its foot is too small to stand level: it would tip (see the verdict)."
         return (f"Solid: cold, seated. Dashed: lifted to its stop, {stop}.{tips}",)
-    return (f"Solid: cold, seated. Dashed: tilted to its stop, {stop} at the pin, about the foot's far edge.",)
+    return (f"Cold, seated. The guard tilts it by {stop} where it is pushed up: see its own sheet.",)
 
 
 def _stands_says(build: Build) -> tuple[str, ...]:
@@ -337,16 +271,11 @@ def _stands_says(build: Build) -> tuple[str, ...]:
     return (
         f"The wax element stands {mm(height):.4g} mm over the stove plate, {mm(push_arm(build)):.4g} mm off the fan's middle; sizes from "
         f"the plate up: foot, element, seat to what the pin pushes. Cold, the tip is {mm(build.guard.lost_motion.value):g} mm short.",
-        *(
-            ()
-            if build.guard.kind == "central lift"
-            else ("It stands on the side that rises; here it is drawn aside, so that the riser is seen.",)
-        ),
     )
 
 
 def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
-    """Section, plan and, where the guard tilts the fan, its side.
+    """Section and plan.
 
     Args:
         build: a checked build.
@@ -376,13 +305,6 @@ def arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page, ...]:
         view_sheet(build, "arrangement-section", "General arrangement, section along the fins", drawn_section, more,
                _section_sizes(build, box_of(ends)), says, heading, paper, own)
     ]  # fmt: skip
-    if guard.element is not None and not lifts:
-        view = side(build)
-        tall = [(_level("fan", 0.0, box_of(list(view.shapes))[3], 0.0, 0.0), 1)]
-        found.append(
-            view_sheet(build, "arrangement-side", "General arrangement, from the side", view, _tilted(build, view), tall,
-                   (*_lift_says(build), "How far out motor and blade stand is not in the build: they are left out."), heading, paper, own)
-        )  # fmt: skip
     lines: list[Shape] = []
     width, depth = (0.5 * mm(one) + 4.0 for one in g.low_plate(build))
     lines += [Line("centre", MARK, -width, 0.0, width, 0.0, CENTRE), Line("centre", MARK, 0.0, -depth, 0.0, depth, CENTRE)]

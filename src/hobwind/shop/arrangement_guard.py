@@ -1,7 +1,7 @@
 """The guard's general arrangements: what stands beside, on or under the fan to lift it, numbered, with the sizes it is set up by.
 
-One from the side, fan and guide with it; where the guard stands beside the fan a second from its end, away from the fan: there
-the thin foot's bends and the studs are seen.
+One along the fins, fan and guide with it; one from above where anything stands beside the fan, and where the element does one from
+its end, away from the fan: there the thin foot's bends and the studs are seen.
 """
 
 from __future__ import annotations
@@ -33,6 +33,7 @@ from ..scene.forms import (
 )
 from ..scene.shapes import section
 from .arrangement import parts_table, view_sheet
+from .arrangement_guard_plan import guard_plan
 from .guard_small import small_parts
 from .ink import MARK, box_of
 from .made_parts import numbered
@@ -240,7 +241,7 @@ def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page,
         paper: A4 or Letter.
 
     Returns:
-        One page, two where the guard stands beside the fan; none without a guard.
+        Along the fins; from above where anything stands beside the fan; from its end where the element does; none without a guard.
     """
     whole = section(build)
     pin, element = (
@@ -262,15 +263,20 @@ def guard_arrangement(build: Build, heading: Heading, paper: str) -> tuple[Page,
     )
     small = {one.name for one in small_parts(build)} | {"wax element", "push pin"}
     only = frozenset(one.number for one in numbered(build) if one.name in small)
-    posts = "Posts and the eyes' screws" if guide_for(build) is not None else ""
-    pairs = " and ".join(one for one in (posts, "studs" if posts else "Studs") if one)
+    pairs = [
+        *(["posts", "the eyes' screws"] if guide_for(build) is not None else []),
+        *([] if rod_length(build) is None else ["studs"]),
+    ]
+    twice = f" In pairs, one behind the other: {', '.join(pairs)}." if pairs else ""
     says = (
-        f"Cold, the fan down. {pairs} stand in pairs, one behind the other. Heights from the stove plate.",
+        f"Cold, the fan down.{twice} Heights from the stove plate.",
         *parts_table(build, only),
     )
     scene = Scene(f"{build.name}: guard", (_stove(build, shapes), *shapes), tuple(labels))
     sizes = _sizes(build, left, bottom)
     pages = [view_sheet(build, "arrangement-guard", "General arrangement, guard", scene, [], sizes, says, heading, paper, only)]
+    if build.guard.held_in != "riser" or guide_for(build) is not None:
+        pages.append(guard_plan(build, heading, paper, only))
     ends, sizes = end_view(build)
     if ends:
         points = {**POINTED, "wax element": 0.75, "push pin": 0.5, "bridge": 0.9, "stop collar": 0.85}

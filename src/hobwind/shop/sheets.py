@@ -7,9 +7,11 @@ from collections.abc import Sequence
 
 from .. import __version__
 from ..build import Build, digest
+from ..build.geometry import tilts
 from ..studies.headline import Headline
-from .arrangement import arrangement, parts_table
+from .arrangement import arrangement, fan_numbers, parts_table
 from .arrangement_guard import guard_arrangement
+from .arrangement_tilt import tilt_sheet
 from .hole_section import holes_section
 from .ink import ADVANCE, USUAL
 from .paper import MARGIN, SHEETS, Heading, Page, pages, text_pages
@@ -60,7 +62,8 @@ def all_pages(build: Build, paper: str = "A4") -> tuple[Page, ...]:
     """
     heading = _heading(build)
     drawn = [page for template in templates(build) for page in pages(template, heading, paper)]
-    return (*arrangement(build, heading, paper), *guard_arrangement(build, heading, paper), *drawn)
+    tilt = (tilt_sheet(build, heading, paper, fan_numbers(build)),) if tilts(build) and build.guard.element is not None else ()
+    return (*arrangement(build, heading, paper), *tilt, *guard_arrangement(build, heading, paper), *drawn)
 
 
 def sheets_section(build: Build, paper: str = "A4") -> Section:
