@@ -24,11 +24,13 @@ from hobwind.stack.steady import settled_map
 from hobwind.studies.findings import findings
 from hobwind.studies.guarded import Guarded
 from hobwind.studies.guards import Guards, guards
+from hobwind.studies.guards_sizes import places, wax_guards
 from hobwind.studies.headline import headline
 from hobwind.studies.margins import margins
 from hobwind.studies.telling import HAIR
 from hobwind.studies.verdict import verdict
 from hobwind.studies.widening import widened
+from hobwind.units import plain
 
 NAMES = ("boat-shed", "boat-shed-no-guard", "boat-shed-hunting")
 
@@ -188,3 +190,24 @@ def test_pin_beside_the_fan_is_as_far_from_the_pivot_edge_as_it_stands() -> None
             assert forces.force_at(one.build, guard.stop.value) == pytest.approx((weight * 30 / 72 + spring) * 1.2)
             return
     raise AssertionError("no edge tilt was sized")
+
+
+@pytest.mark.parametrize(
+    ("changes", "edge", "beside", "within"),
+    [
+        # 50 mm wide, 70 deep: edge of 70 mm, 25 mm off the middle; pin 25 + 4 + 8 mm on the other side, within 0.85 of 50 mm.
+        ({"width": plain(0.050), "depth": plain(0.070)}, 0.070, 0.062, 0.0425),
+        # Round, 60 mm, on an edge of 42: sqrt(30^2 - 21^2) = 21.4 mm off the middle; 21.4 + 42 beside, 0.85 of 21.4 + 30 within.
+        ({"shape": "cylinder"}, 0.042, 0.0634, 0.0437),
+    ],
+    ids=["not square", "round"],
+)
+def test_tilts_are_sized_across_the_width(changes, edge: float, beside: float, within: float) -> None:
+    shed = example("boat-shed-no-guard")
+    build = replace(shed, riser=(replace(shed.riser[0], **changes),))
+    for held_in, reach in (("plate", beside), ("riser", within)):
+        place = next(one for one in places(build, False) if one.held_in == held_in)
+        for _, one in wax_guards(build, "edge tilt", place, 370.0):
+            guard = one.build.guard
+            assert guard.pivot_edge.value == pytest.approx(edge)
+            assert guard.pivot_distance.value == pytest.approx(reach, abs=5.1e-4)  # to a millimetre, as a file has it

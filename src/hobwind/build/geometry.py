@@ -250,6 +250,11 @@ def pivot_back(build: Build) -> float:
     return 0.5 * foot.width.value
 
 
+def foot_reach(build: Build) -> float:
+    """From the edge it tilts about to the foot's other side, m."""
+    return pivot_back(build) + 0.5 * build.riser[0].width.value
+
+
 def tilts(build: Build) -> bool:
     """Whether the guard tilts the fan about an edge of its foot."""
     return build.guard.kind in TILTS
@@ -325,5 +330,5 @@ def gap_factors(build: Build) -> tuple[float, float]:
     if guard.kind == "central lift":
         return (1.0, 1.0) if stands_when_lifted(build) else (0.0, 2.0)
     if tilts(build):
-        return 0.0, (pivot_back(build) + 0.5 * build.riser[0].width.value) / guard.pivot_distance.value
+        return 0.0, foot_reach(build) / guard.pivot_distance.value
     return 1.0, 1.0

@@ -23,7 +23,7 @@ from .widening import widened
 
 WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
 STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
-PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, as a share of the foot's width from the pivot edge
+PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, as a share of the foot's reach from the pivot edge
 LEVERS = (1.0, 2.0, 3.0)
 FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the element's own on the stove plate
 BEADED = 0.02  # W/K; a tip that carries less only does so by a bead
@@ -98,14 +98,16 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
     own = build.guard
     # What a kind or place has no use for stays as the file has it.
     high = own.element_height if own.held_in == place.held_in == "plate" else plain(place.height)
-    pivot = own.pivot_distance if kind == "central lift" else plain(round(PINS[1] * foot.width.value, 3))
     made = replace(
         build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=high,
         holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
         lost_motion=plain(LOST_MOTION), stop=plain(2e-3),
-        lever_ratio=plain(1.0), pivot_distance=pivot, pivot_edge=edge,
+        lever_ratio=plain(1.0), pivot_edge=edge,
         pin_offset=plain(0.0),
     )  # fmt: skip
+    if kind != "central lift":
+        reach = geometry.foot_reach(replace(build, guard=made))
+        made = replace(made, pivot_distance=plain(round(PINS[1] * reach, 3)))
     return in_riser(made) if place.held_in == "riser" else with_pin(made, place.pin)
 
 
@@ -187,7 +189,7 @@ def finer(one: Sized) -> list[Sized]:
     build, guard = one.build, one.build.guard
     assert guard.element is not None
     place = one.says.removeprefix(f"{guard.element.name} ").split(", lost motion")[0]
-    width, tilts = build.riser[0].width.value, guard.kind != "central lift"
+    reach, tilts = geometry.foot_reach(build), guard.kind != "central lift"
     found = []
     for stop in (*STOPS, None):
         for pin in PINS if tilts and guard.held_in == "riser" else (PINS[1],):
@@ -195,7 +197,7 @@ def finer(one: Sized) -> list[Sized]:
                 sizes = replace(
                     guard,
                     lever_ratio=plain(lever),
-                    pivot_distance=plain(round(pin * width, 3)) if tilts else guard.pivot_distance,
+                    pivot_distance=plain(round(pin * reach, 3)) if tilts else guard.pivot_distance,
                 )
                 sizes = replace(sizes, stop=plain(free_stop(sizes) if stop is None else stop))
                 found.append(_sized(build, sizes, place))

@@ -78,7 +78,7 @@ export class Living {
     this.speed = speed ?? 0;
     const note = document.getElementById("lift-note");
     const shaded = up > 0 && (heats["plate under the seat"] ?? 0) > (heats["stove plate"] ?? Infinity) + 1;
-    if (note) note.textContent = (shaded ? "Under a lifted foot the plate is hotter than round it: the foot takes little heat and keeps the room's air off. " : "") + (up > 0 ? `${reach ? "Tilt" : "Lift"} drawn ${times} times as ${reach ? "far" : "high"}. ` : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
+    if (note) note.textContent = (shaded ? "Under a lifted foot the plate is hotter than round it: the foot takes little heat and keeps the room's air off. " : "") + (up > 0 ? (times === 1 ? "Tilt drawn as it is. " : `${reach ? "Tilt" : "Lift"} drawn ${times} times as ${reach ? "far" : "high"}. `) : "") + (this.speed > 0 && !this.still.matches ? `The blade is drawn at a tenth of its speed.` : "");
   }
   turn(now) {
     if (!this.svg.isConnected) return;
