@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
+
+from builds import example
+from hobwind.page.drawing import draw
+from hobwind.units import plain
 
 
 def ready(page: Page) -> None:
@@ -163,3 +168,22 @@ def test_without_scripts_drawing_figures_and_findings_are_there(opened) -> None:
     expect(page.locator("svg#drawing")).to_be_visible()
     expect(page.locator("#overall")).to_contain_text("°C")
     expect(page.locator(".finding.danger").first).to_be_visible()
+
+
+def test_a_tilting_fan_turns_about_its_foots_edge_in_the_drawing(opened) -> None:
+    """Pin 72 mm from the edge, at its stop of 2 mm drawn 2.4 times as far: atan(4.8/72) = 3.814°, the lever asin(2.4/25) = 5.509°."""
+    guard = replace(example().guard, kind="lever tilt", lever_ratio=plain(2.0), pivot_distance=plain(0.072))
+    svg = draw(replace(example(), guard=guard), {}, {}, 20.0).svg
+    page: Page = opened("/doors")
+    script = """async (svg) => {
+        const { put_drawing } = await import("/own/drawing.js");
+        const board = document.body.appendChild(document.createElement("div"));
+        put_drawing(board, svg).set({ heats: {}, flows: {}, lift: 2, speed: 0 });
+        return ["#lifting", "#lever", "#pushing", "#sizes-fan"].map((one) => board.querySelector(one).getAttribute("transform"));
+    }"""
+    fan, lever, pin, sizes = page.evaluate(script, svg)
+    x, y, _ = (float(one) for one in re.search(r'data-pivot="([^"]*)"', svg)[1].split())  # type: ignore[index]
+    angle, *about = (float(one) for one in re.findall(r"-?[\d.]+", fan))
+    assert (angle, *about) == pytest.approx((-3.814, x, y), abs=1e-3)  # anticlockwise: the pin's side rises
+    assert float(re.findall(r"-?[\d.]+", lever)[0]) == pytest.approx(5.509, abs=1e-3)
+    assert pin == "translate(0 -2.400)" and sizes is None

@@ -272,7 +272,7 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
 def _bent(build: Build, base: Base) -> str:
     """What bends the base: posts that keep a lifted fan level, or a lever's pivot; a plain tilt presses it flat on the plate."""
     lever = lever_for(build)
-    if lever is not None:
+    if lever is not None and lever.fan_arm > lever.pin_arm:  # with a longer arm to the pin the pivot is pressed down, too
         bends = 6.0 * lever.pivot_force * lever.pin_arm / (base.deep * SHEET**2)
         return (
             f"Fan stuck, the pivot pulls the base up with {lever.pivot_force:.0f} N, {1e3 * lever.pin_arm:.0f} mm outside the element, "
