@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -10,8 +11,9 @@ import pytest
 from builds import example, judged
 from hobwind.build.forces import force_at, friction
 from hobwind.build.geometry import GRAVITY, fan_mass
-from hobwind.build.guide import FRICTION, RUB, fitted_beside, foot_height, guide_length, nothing_over, push_arm, standing_height
+from hobwind.build.guide import FRICTION, RUB, fitted_beside, foot_height, guide_length, push_arm, standing_height
 from hobwind.build.guide_posts import guide_for, rub_share, too_short
+from hobwind.build.over_pin import misses
 from hobwind.lifting.room import lacks
 from hobwind.scene.forms import Rect
 from hobwind.scene.shapes import section
@@ -109,13 +111,38 @@ def test_a_pin_over_which_nothing_hangs_is_a_fault_with_the_widths(kind: str) ->
     shed = example()
     guard = replace(shed.guard, kind=kind)
     build = replace(shed, guard=guard, riser=(replace(shed.riser[0], width=plain(0.150)),))
-    missed = nothing_over(build)
-    assert missed is not None and "87 mm off its middle" in missed[0] and "the sink's base, ends at 75 mm" in missed[0]
-    assert "179 mm wide" in missed[1] and "a riser at most 121 mm wide" in missed[1]
+    missed = misses(build)
+    assert missed is not None and "87 mm off its middle" in missed.says and "the sink's base, ends at 75 mm" in missed.says
+    assert "179 mm wide" in missed.mend and "a riser at most 121 mm wide" in missed.mend
     told = stackup_section(stack_up(build, judged().solved), build).findings
     assert any(one.startswith("fault: nothing hangs over the pin") for one in told)
     assert "nothing hangs over its pin" in lacks(build)
-    assert nothing_over(replace(shed, guard=guard)) is None and "nothing hangs over its pin" not in lacks(
-        replace(shed, guard=guard)
+    assert misses(replace(shed, guard=guard)) is None and "nothing hangs over its pin" not in lacks(replace(shed, guard=guard))
+    assert misses(replace(build, guard=replace(guard, held_in="riser"))) is None
+
+
+def test_a_plate_that_draws_back_from_its_pin_is_a_fault() -> None:
+    """Riser 70 mm wide: pin 35 + 12 = 47 mm off the middle; hot plate to 50, 110 mm up. Tilted by 3 mm at 82 mm the plate goes to
+    (35 + 50)·cos - 110·sin - 35 = 45.9 mm, by 2 mm to 47.3; on a riser of 60 mm (30 + 50)·cos - 110·sin - 30 = 46.9, past the pin's 42.
+    """
+    shed = example()
+    wide = replace(shed, riser=(replace(shed.riser[0], width=plain(0.070)),))
+
+    def tilting(build, distance: float, **more):
+        return replace(build, guard=replace(build.guard, kind="edge tilt", pivot_distance=plain(distance), **more))
+
+    missed = misses(tilting(wide, 0.082, stop=plain(0.003)))
+    assert missed is not None and missed.code == "slips-off-pin"
+    assert "from 50 to 45.9 mm off the middle" in missed.says and "47 mm off it" in missed.says
+    more = re.search(r"a hot plate (\d+) mm wider", missed.mend)
+    assert more is not None and wide.hot_plate is not None
+    for short, wrong in ((0, None), (2, "slips-off-pin")):
+        plate = replace(wide.hot_plate, width=plain(0.100 + 1e-3 * (float(more[1]) - short)))
+        again = misses(tilting(replace(wide, hot_plate=plate), 0.082, stop=plain(0.003)))
+        assert (None if again is None else again.code) == wrong
+    assert misses(tilting(wide, 0.082)) is None and misses(tilting(shed, 0.072)) is None and misses(wide) is None
+    assert misses(tilting(shed, 0.072, stop=plain(0.006))) is not None  # 6 mm draw it back by 9
+    turned = misses(
+        replace(wide, guard=replace(wide.guard, kind="lever tilt", lever_ratio=plain(2.0), pivot_distance=plain(0.074)))
     )
-    assert nothing_over(replace(build, guard=replace(guard, held_in="riser"))) is None
+    assert turned is None  # a lever's end at 39 mm

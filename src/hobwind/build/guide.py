@@ -93,24 +93,6 @@ def overhang(build: Build) -> float | None:
     return min((one.height for one in faces(build) if 0.5 * one.width > lifted_at(build)), default=None)
 
 
-def nothing_over(build: Build) -> tuple[str, str] | None:
-    """Why the pin of an element beside the fan lifts nothing, with figures, and what to do; None where something hangs over it."""
-    guard = build.guard
-    if guard.element is None or guard.held_in != "plate" or overhang(build) is not None:
-        return None
-    widest = max(faces(build), key=lambda one: one.width)
-    at, riser = lifted_at(build), max(part.width.value for part in build.riser)
-    wanted = 2.0 * at + guard.pin_diameter.value
-    less = riser - (wanted - widest.width)
-    return (
-        f"nothing hangs over the pin beside the riser: the fan is to be pushed up {1e3 * at:.0f} mm off its middle, across, and its widest "
-        f"part, the {widest.name}, ends at {0.5e3 * widest.width:.0f} mm",
-        f"a hot plate, spreader or sink at least {math.ceil(1e3 * wanted - 1e-6):.0f} mm wide"
-        + (f", a riser at most {math.floor(1e3 * less + 1e-6):.0f} mm wide" if less > 0.0 else "")
-        + ", or the element held elsewhere",
-    )
-
-
 def guide_length(build: Build) -> tuple[float, float] | None:
     """How far apart the two bearings of a central lift's guide must be.
 

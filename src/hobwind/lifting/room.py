@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ..build import Build
-from ..build.guide import nothing_over
 from ..build.guide_posts import too_short
+from ..build.over_pin import misses
 from .clip import no_clip
 from .foot import no_strip
 from .train import train
@@ -22,8 +22,9 @@ def lacks(build: Build) -> list[str]:
     one, guard, found = train(build), build.guard, list[str]()
     if one is None:
         return []
-    if nothing_over(build) is not None:
-        found.append("nothing hangs over its pin")
+    missed = misses(build)
+    if missed is not None:
+        found.append(missed.short)
     if one.back is None or (one.over is None and guard.over_travel.value > 0.0):
         found.append("no spring for it finds room")
     elif one.needs > guard.pin_length.value + 1e-9:

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from ..build import Build
 from ..build.geometry import pivot_back
-from ..build.guide import RUB, guide_length, lifted_at, nothing_over, push_arm, standing_height
+from ..build.guide import RUB, guide_length, lifted_at, push_arm, standing_height
 from ..build.guide_posts import guide_for, rub_share, too_short
+from ..build.over_pin import misses
 from ..lifting.clip import no_clip
 from ..lifting.foot import no_strip, reckoned, strip_for
 from ..lifting.frame import eyes_lose
@@ -120,9 +121,9 @@ def _pivot(build: Build) -> Iterator[str]:
 
 def _findings(one: Stackup, build: Build) -> Iterator[str]:
     yield from _pocket(one, build)
-    missed = nothing_over(build)
+    missed = misses(build)
     if missed is not None:
-        yield f"fault: {missed[0]}: {missed[1]}"
+        yield f"fault: {missed.says}: {missed.mend}"
     height = standing_height(build)
     if height is not None and height <= 0.0:
         yield (
