@@ -145,8 +145,9 @@ def _sizes(build: Build) -> list[tuple[Dimension, int]]:
         upright("guide posts", guide.x, guide.y, 1)
     if arms is not None and beside:
         flat("lever, pin to pivot", push_arm(build), push_arm(build) + arms[0], row)
-        row += 1
-        flat("lever, fan to pivot", lifted_at(build), push_arm(build) + arms[0], row)
+        if arms[1] != arms[0]:
+            row += 1
+            flat("lever, fan to pivot", lifted_at(build), push_arm(build) + arms[0], row)
     if g.tilts(build):
         row += 1
         flat("edge to where it is pushed up", -g.pivot_back(build), lifted_at(build), row)
