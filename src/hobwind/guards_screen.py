@@ -22,8 +22,8 @@ NAME, COLUMNS = 15, (6, 7, 6, 6, 6, 6, 5, 6, 5, 6, 5)  # widths: the kind, then 
 UNITS = ("", "°C", "m³/h", "°C", "°C", "", "", "°C", "", "", "K", "")  # of the columns that inches change
 HEAD = (
     ("", "starts", "air at", "face,", "face,", "min", "lifts", "sits", "force", "tip", "least", "harm"),
-    ("", "", "200 °C", "usual", "fired", "above", "fired", "back", "left", "left", "left", "of"),
-    ("", "°C", "m³/h", "°C", "°C", "limit", "usual", "°C", "N", "°", "K", f"{len(FAULTS)}"),
+    ("", "", "200 °C", "usual", "fired", "above", "fired", "back", "left", "left", "left", f"/{len(FAULTS)}"),
+    ("", "°C", "m³/h", "°C", "°C", "limit", "usual", "°C", "N", "°", "K", ""),
 )
 
 
