@@ -43,7 +43,7 @@ def _head(setting: str) -> list[str]:
 
 
 def _row(cells: Sequence[str]) -> str:
-    return cells[0].ljust(NAME) + "".join(cell.rjust(width) for cell, width in zip(cells[1:], COLUMNS, strict=True))
+    return (cells[0].ljust(NAME) + "".join(cell.rjust(width) for cell, width in zip(cells[1:], COLUMNS, strict=True))).rstrip()
 
 
 def _cells(one: Guarded, best: bool, setting: str) -> str:
