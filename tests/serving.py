@@ -12,6 +12,8 @@ import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
+from playwright.sync_api import Locator
+
 from builds import ROOT
 from hobwind.compiled import CACHE
 
@@ -29,6 +31,12 @@ def home_of(folder: Path) -> Path:
     if CACHE is not None and not code.is_symlink():
         code.symlink_to(CACHE.parent)
     return home
+
+
+def each_figure_has_its_why(place: Locator, more_than: int) -> None:
+    """Counts both at one moment: between two questions to the browser more of them may come in."""
+    figures, whys = place.evaluate("box => ['[data-figure]', 'button.why'].map((what) => box.querySelectorAll(what).length)")
+    assert figures == whys > more_than
 
 
 @contextlib.contextmanager

@@ -10,6 +10,7 @@ from . import __version__
 from .build import Build, digest
 from .lifting.foot import strip_for
 from .studies.drill import Drill, Drilled, Single
+from .studies.drill_faults import FAULTS
 from .studies.guarded import Guarded
 from .studies.guards import Guards
 from .studies.guards_batch import TRAVEL
@@ -17,12 +18,12 @@ from .units import head_of, in_column, in_inches
 
 WIDE, MOST_LINES, LABEL = 79, 40, 15
 ZERO = 273.15
-NAME, COLUMNS = 15, (6, 8, 7, 7, 6, 7, 6, 6, 5, 6)  # widths: the kind, then one for each figure
-UNITS = ("", "°C", "m³/h", "°C", "°C", "", "", "°C", "", "", "K")  # of the columns that inches change
+NAME, COLUMNS = 15, (6, 7, 6, 6, 6, 6, 5, 6, 5, 6, 5)  # widths: the kind, then one for each figure
+UNITS = ("", "°C", "m³/h", "°C", "°C", "", "", "°C", "", "", "K", "")  # of the columns that inches change
 HEAD = (
-    ("", "starts", "air at", "face,", "face,", "min", "lifts,", "sits", "force", "tip", "least"),
-    ("", "", "200 °C", "usual", "fired", "above", "fired/", "back", "left", "left", "left"),
-    ("", "°C", "m³/h", "°C", "°C", "limit", "usual", "°C", "N", "°", "K"),
+    ("", "starts", "air at", "face,", "face,", "min", "lifts", "sits", "force", "tip", "least", "harm"),
+    ("", "", "200 °C", "usual", "fired", "above", "fired", "back", "left", "left", "left", f"/{len(FAULTS)}"),
+    ("", "°C", "m³/h", "°C", "°C", "limit", "usual", "°C", "N", "°", "K", ""),
 )
 
 
@@ -42,7 +43,7 @@ def _head(setting: str) -> list[str]:
 
 
 def _row(cells: Sequence[str]) -> str:
-    return cells[0].ljust(NAME) + "".join(cell.rjust(width) for cell, width in zip(cells[1:], COLUMNS, strict=True))
+    return (cells[0].ljust(NAME) + "".join(cell.rjust(width) for cell, width in zip(cells[1:], COLUMNS, strict=True))).rstrip()
 
 
 def _cells(one: Guarded, best: bool, setting: str) -> str:
@@ -63,6 +64,7 @@ def _cells(one: Guarded, best: bool, setting: str) -> str:
             force,
             f"{math.degrees(one.tip_margin):.0f}",
             f"{one.least.margin:.0f}",
+            "-" if one.harmed is None else f"{len(one.harmed)}",
         ),
         setting,
     )
@@ -122,7 +124,8 @@ def _notes(found: Guards) -> list[str]:
     text = (
         "face: the hottest module's; fired: over-fired evening; h: hunts; force left: weakest element less weight, spring, "
         "friction; tip left: further slope before it falls; least left: limit less peak of the part nearest it, "
-        "settled (held at a plate for hours) or evening. --all: lines for the build file. Then see what else can go wrong: hobwind faults. "
+        "settled (held at a plate for hours) or evening; harm: single faults that harm it (hobwind faults tells which). "
+        "--all: lines for the build file. "
         f"{found.tried} sizes tried; {_foot(found.build)}"
     )
     return textwrap.wrap(text, WIDE)

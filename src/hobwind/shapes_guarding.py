@@ -50,6 +50,12 @@ def guards() -> Schema:
                     "tip_margin_deg": figure("Further slope it bears before it falls, down or lifted", "degrees"),
                     "nearest_its_limit": text("The part nearest its limit, settled or in the over-fired evening"),
                     "margin_K": figure("Limit of that part less its peak", "K"),
+                    "harmed_by": {
+                        "description": "Single faults that take a part past its limit in the over-fired evening; null where "
+                        "one passes it with nothing wrong.",
+                        "type": ["array", "null"],
+                        "items": {"type": "string"},
+                    },
                     "against": texts("What stands against it; none when it can be recommended"),
                     "worst_plate_degC": _column("Hottest plate of several over-fired evenings"),
                     "peak_face_degC": _column("Hottest module face in each of them"),

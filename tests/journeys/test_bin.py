@@ -15,7 +15,7 @@ from playwright.sync_api import Page, expect
 
 from hobwind.build import load_build
 from hobwind.build.bin_file import load_bin
-from serving import PHONE, WIDE
+from serving import PHONE, WIDE, each_figure_has_its_why
 
 LONG = 60_000  # ms; a busy machine compiles and solves slowly
 SMALL = """\
@@ -184,7 +184,7 @@ def test_a_bin_is_ranked_and_one_answer_becomes_the_build(opened, folder: Path, 
     expect(first).to_contain_text("Odds:")
     wiring = first.locator("tr").filter(has_text="wiring").locator("td").inner_text()
     assert re.fullmatch("in (series|parallel)", wiring)
-    assert page.locator("#pick-found [data-figure]").count() == page.locator("#pick-found button.why").count() > 3
+    each_figure_has_its_why(page.locator("#pick-found"), 3)
     shown = first.locator("[data-figure=starts_at]").inner_text()
     first.get_by_role("button", name=re.compile("Why: starts at")).click()
     expect(page.get_by_role("dialog")).to_contain_text("Source:", timeout=LONG)
@@ -252,7 +252,7 @@ def test_somebodys_build_is_followed_with_my_bin(opened, folder: Path, small: Pa
     for words in ("starts at a plate of", "air at the usual plate", "least margin"):
         expect(both.locator("tr").filter(has_text=words)).to_be_visible()
     expect(page.get_by_role("heading", name="Beside the build in this tab")).to_be_visible()
-    assert found.locator("[data-figure]").count() == found.locator("button.why").count() > 10
+    each_figure_has_its_why(found, 10)
     told = found.locator(".sentence").inner_text()
     page.get_by_role("button", name="Take the rebuilt fan").click()
     page.wait_for_url("**/build")

@@ -17,7 +17,7 @@ from test_looks import RULES
 from boards import Board
 from builds import ROOT
 from hobwind.build import build_from_text
-from serving import KEPT, PHONE, WIDE, home_of, serving
+from serving import KEPT, PHONE, WIDE, each_figure_has_its_why, home_of, serving
 
 LONG = 60_000
 FIRE = ROOT / "examples" / "boat-shed-fire.csv"
@@ -70,7 +70,7 @@ def test_a_log_is_laid_over_corrected_taken_and_entered(opened, folder: Path) ->
     expect(page.locator("#chart canvas")).to_be_visible(timeout=LONG)
     shown = page.locator("#shown")
     expect(shown).to_contain_text("started at a plate of")
-    assert page.locator("#found [data-figure]").count() == page.locator("#found button.why").count() > 5
+    each_figure_has_its_why(page.locator("#found"), 5)
     page.get_by_role("button", name="Why: hottest face").click()
     expect(page.get_by_role("dialog")).to_contain_text("meter may be off")
     page.keyboard.press("Escape")
@@ -228,7 +228,7 @@ def test_an_invented_diary_shows_what_it_is_for(browser: Browser, tmp_path: Path
             expect(page.locator("#is-invented")).to_be_visible()
             expect(page.locator("#chart canvas")).to_be_visible(timeout=LONG)
             looks_right(page, "diary-invented")
-            assert page.locator("#there [data-figure]").count() == page.locator("#there button.why").count() > 8
+            each_figure_has_its_why(page.locator("#there"), 8)
             page.get_by_role("button", name="Back to your own").click()
             expect(page.get_by_role("button", name="Keep the build that is open here")).to_be_visible()
             page.goto(f"{address}/trial/pad")

@@ -12,6 +12,7 @@ from playwright.sync_api import Page, expect
 from builds import example
 from hobwind.page.drawing import draw
 from hobwind.units import plain
+from serving import each_figure_has_its_why
 
 
 def ready(page: Page) -> None:
@@ -154,9 +155,8 @@ def test_why_opens_the_equation_with_its_numbers(opened) -> None:
     for where in ("/build?file=boat-shed.toml", "/evening?file=boat-shed.toml", "/learn?file=boat-shed.toml", "/show"):
         page: Page = opened(where)
         page.locator("button.why").first.wait_for(timeout=20000)
-        figures, whys = page.locator("[data-figure]"), page.locator("button.why")
-        assert figures.count() == whys.count() > 3
-        whys.nth(2).click()
+        each_figure_has_its_why(page.locator("body"), 3)
+        page.locator("button.why").nth(2).click()
         expect(page.get_by_role("dialog")).to_contain_text("Source:")
         page.keyboard.press("Escape")
         expect(page.get_by_role("dialog")).to_have_count(0)

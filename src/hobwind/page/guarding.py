@@ -12,6 +12,7 @@ from ..build.editing import put_lines
 from ..build.guide import push_arm
 from ..build.guide_posts import guide_for
 from ..lifting.foot import strip_for
+from ..studies.drill_faults import FAULTS
 from ..studies.guarded import AS_IT_STANDS, NONE, Guarded
 from ..studies.guards import Guards, guards
 from ..studies.guards_sizes import LOST_MOTION, at_place, waxes
@@ -141,6 +142,12 @@ def guard_figures(one: Guarded) -> list[GuardFigure]:
         GuardFigure(key="smallest_margin", label=f"least in hand, {_held(one.least)}: {one.least.part}", text=f"{one.least.margin:.0f} K"),
         GuardFigure(key="guard_tip", label="further slope before it falls", text=f"{math.degrees(one.tip_margin):.0f}°"),
     ]  # fmt: skip
+    if one.harmed is not None:
+        rows.append(
+            GuardFigure(
+                key="guard_harmed", label="single faults that would harm it", text=f"{len(one.harmed)} of {len(FAULTS)}"
+            )
+        )
     if one.build.guard.element is not None:
         rows[2:2] = [
             GuardFigure(key="lifts_at", label="lifts at a plate of, warming", text=_degrees(one.lifts_at, "never")),

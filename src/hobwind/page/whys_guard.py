@@ -13,6 +13,7 @@ from ..studies.drill_faults import FAULTS
 from ..studies.guards_batch import TRAVEL
 from ..studies.guards_sizes import waxes
 from ..studies.stroke import element_places, stroke_loop
+from ..studies.withstands import harming
 from .whys_row import Filled, Look, Why
 from .whys_tip import tip
 
@@ -117,6 +118,12 @@ def _fault(look: Look) -> Filled:
     return Filled(numbers, one.drilled.margin)
 
 
+def _harmed(look: Look) -> Filled:
+    harm = harming(look.solved.build, look.solved.stack)
+    names = ", ".join(fault.name for fault in harm) or "none"
+    return Filled(f"over-fired, one of {len(FAULTS)} things wrong at a time; past a limit with: {names}", float(len(harm)))
+
+
 PLACE = "T = (G T_there + G_ring T_air)/(G + G_ring), 1/G = 1/G_holder + R_wax"
 GUARD_WHYS: dict[str, Why] = {
     "guard_opens": Why("Seat opens", "T = T_opens + lost motion/travel · (T_full − T_opens), riser cold", _opens, WAX),
@@ -132,6 +139,8 @@ GUARD_WHYS: dict[str, Why] = {
                             ("practice", "memory")),
     "guard_fault_minutes": Why("Minutes above the limit under a fault", "Σ of the time with T_hot > limit, the one thing changed",
                                _fault_minutes, ("practice", "memory")),
+    "guard_harmed": Why("Single faults that would harm it", "how many of the drill's faults take some part's peak to its limit", _harmed,
+                        ("practice", "memory")),
     "guard_tip": Why("Further slope before it falls", "θ − slope of the plate, Σ m d cos θ = Σ m h sin θ about the nearest edge", tip,
                      ("exact",)),
 }  # fmt: skip

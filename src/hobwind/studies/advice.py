@@ -9,10 +9,11 @@ from ..physics.wax import stroke
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from . import mends
-from .drill_faults import FAULTS, STUCK, faulted
+from .drill_faults import STUCK, faulted
 from .guards_batch import TRAVEL, part_margins, run_stacks
 from .ledger import ledger
 from .telling import ADVICE, HAIR, THIN, Finding, Look, celsius, keys, least, starts
+from .withstands import faults_of, harming
 
 SCREWS_SHARE = 0.08  # of the seat's heat; more through the screws is worth a word
 HOT_WATER = 368.15  # K; a pan reaches that on any hill where stoves are lit
@@ -121,12 +122,9 @@ def failing(look: Look) -> Iterator[Finding]:
     build = look.build
     if any(one.margin <= 0.0 for one in look.margins):
         return
-    faults = [fault for fault in FAULTS if build.guard.element is not None or not fault.of_guard]
-    cases = [faulted(build, look.solved.stack, (fault,)) for fault in faults]
-    ends = run_stacks([case[0] for case in cases], [case[1] for case in cases])
-    harm = [fault.name for fault, end in zip(faults, ends, strict=True) if min(part_margins(build, end).values()) <= 0.0]
+    harm = [fault.name for fault in harming(build, look.solved.stack)]
     if harm:
-        says = f"{len(harm)} of {len(faults)} faults tried on a hard fire would harm it: {', '.join(harm)}"
+        says = f"{len(harm)} of {len(faults_of(build))} faults tried on a hard fire would harm it: {', '.join(harm)}"
         mend = (
             "the fault drill shows for each which sign tells of it, how long before, and what, if anything, makes it harmless"
         )

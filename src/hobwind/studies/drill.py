@@ -29,6 +29,7 @@ from .file_keys import changed_keys
 from .guards_batch import FACE, TRAVEL, Floats, calm, fire_of, part_margins, run_stacks
 from .headline import headline
 from .telling import celsius, quiet
+from .withstands import faults_of
 
 ENOUGH, LITTLE = 5.0, 1.0  # K that a cure leaves under its fault; less than a little is none
 KEEPING = 10.0  # s between the kept states of an evening, so that a sign's minute is right to a sixth of it
@@ -108,8 +109,7 @@ def drill(build: Build, faults: Sequence[Fault] = FAULTS, progress: Stages | Non
         InputError: a fault changes something that is unknown.
     """
     check_faults(faults)
-    if build.guard.kind == "none":
-        faults = [fault for fault in faults if not fault.of_guard]
+    faults = faults_of(build, faults)
     stack = prepare(build)
     usual = evening(stack, fire_of(build, "over-fired"), KEEPING)
     healthy = _drilled(build, (), usual.end)

@@ -17,6 +17,7 @@ from .margins import Margin, travel_left
 from .telling import HAIR
 
 ENOUGH = 10.0  # K; margin beyond which more air counts for more than more margin
+FEWER = 2  # faults; one more or less hangs on a kelvin or two
 NONE, AS_IT_STANDS = "none", "as it stands"
 SIMPLE = (
     AS_IT_STANDS,
@@ -37,7 +38,10 @@ SIMPLE = (
 
 @dataclass(frozen=True)
 class Guarded:
-    """One kind of guard at its best sizes, solved; `keys` are the lines of a build file that carry it out."""
+    """One kind of guard at its best sizes, solved; `keys` are the lines of a build file that carry it out.
+
+    `harmed`: single faults of the drill that take a part past its limit; None where one passes it with nothing wrong.
+    """
 
     kind: str
     says: str
@@ -47,6 +51,7 @@ class Guarded:
     margins: list[Margin]
     plates: Floats
     peaks: Floats
+    harmed: tuple[str, ...] | None = None
 
     @property
     def build(self) -> Build:
@@ -180,12 +185,24 @@ def recommend(rows: Sequence[Guarded], build: Build) -> tuple[Guarded | None, st
     if others:
         second = max(others, key=_worth)
         reason += f"; next comes {second.kind} with {second.solved.usual_air * 3600.0:.0f} m³/h and {second.least.margin:.0f} K"
-    return best, reason
+    return best, reason + _withstands(best, others)
+
+
+def _withstands(best: Guarded, others: Sequence[Guarded]) -> str:
+    """How many single faults would harm it, and which sound kind would be harmed by fewer."""
+    if best.harmed is None:
+        return ""
+    says = f"; {len(best.harmed)} single faults would harm it"
+    hardy = min(others, key=lambda one: (len(one.harmed or ()), [-x for x in _worth(one)]), default=None)
+    if hardy is None or hardy.harmed is None or len(hardy.harmed) > len(best.harmed) - FEWER:
+        return says
+    rest = f"{hardy.solved.usual_air * 3600.0:.0f} m³/h and a start at {(hardy.solved.starts_at or 0.0) - 273.15:.0f} °C"
+    return f"{says}. Where nobody watches the stove, {hardy.kind} bears more: {len(hardy.harmed)} would, with {rest}"
 
 
 def _worth(one: Guarded) -> tuple[float, ...]:
-    """Starting as wished, then air in steps of a twentieth, then margin in steps of 5 K, then the simpler kind."""
+    """Starting as wished, air in steps of a twentieth, fewer faults that harm in steps of two, margin in steps of 5 K, the simpler kind."""
     solved = one.solved
     wished = solved.starts_at is not None and solved.starts_at <= solved.build.wish.starts_by.value + 0.5
     air = round(math.log(max(solved.usual_air, 1e-6)) / math.log(1.05))
-    return wished, air, round(one.least.margin / 5.0), -SIMPLE.index(one.kind)
+    return wished, air, -(len(one.harmed or ()) // FEWER), round(one.least.margin / 5.0), -SIMPLE.index(one.kind)

@@ -28,6 +28,7 @@ from .guards_sizes import PAIRED, PASSIVE, WAX, Sized, bare, finer, guard_parts
 from .headline import headline
 from .margins import margins
 from .pairs import cooled
+from .withstands import harming
 
 AIR_AT = (473.15,)  # K; plate at which the air of all guards is compared
 FEW = 5  # lines of a file by which a guard is still much the same as the one that stands
@@ -103,8 +104,9 @@ def _solved(kind: str, sized: Sized, build: Build) -> Guarded:
     curves = [built_in("over-fired", stove.room.value, stove.usual_plate.value, float(worst)) for worst in plates]
     peaks = run_stacks([stack] * len(curves), curves)[:, End.peak_hot]
     keys = changed_keys(build, made)
-    says = f"{sized.says}{_against_own(build, kind, keys)}"
-    return Guarded(kind, says, sized.parts, keys, solved, margins(solved), plates, peaks)
+    says, left = f"{sized.says}{_against_own(build, kind, keys)}", margins(solved)
+    harmed = tuple(fault.name for fault in harming(made, stack)) if left[0].margin > 0.0 else None
+    return Guarded(kind, says, sized.parts, keys, solved, left, plates, peaks, harmed)
 
 
 def _against_own(build: Build, kind: str, keys: Sequence[str]) -> str:

@@ -54,6 +54,7 @@ def _guard(one: Guarded) -> dict[str, Any]:
         "tip_margin_deg": number(math.degrees(one.tip_margin), 3),
         "nearest_its_limit": least.part,
         "margin_K": number(least.margin, 3),
+        "harmed_by": None if one.harmed is None else list(one.harmed),
         "against": one.shortcomings(),
         "worst_plate_degC": [celsius(float(plate)) for plate in one.plates],
         "peak_face_degC": [celsius(float(peak)) for peak in one.peaks],

@@ -99,7 +99,7 @@ def odds(
     make = thrower(build, inputs)
 
     def model(rows: Floats) -> Floats:
-        return fans([make(row) for row in rows.tolist()], build)
+        return fans((make(row) for row in rows.tolist()), build)
 
     thrown = throw(count, max(len(dice), 1), seed)[..., : len(dice)]
     rows = values(dice, thrown)

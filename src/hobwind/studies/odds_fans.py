@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -56,11 +56,37 @@ TOLD: dict[Figure, Told] = {
 }
 
 
-def fans(thrown: Sequence[Build], base: Build | None = None, tolerance: float | None = None) -> Floats:
+@dataclass(frozen=True)
+class _Fan:
+    """What is kept of a thrown build once the kernel's inputs are made from it."""
+
+    inputs: Floats
+    choices: Ints
+    usual: PlateCurve
+    worst: PlateCurve
+    usual_plate: float
+    motor_limit: float
+    bursts: float
+
+
+def _fan(build: Build) -> _Fan:
+    stack, (usual, worst), wax = prepare(build), fires(build), build.guard.element
+    return _Fan(
+        inputs=stack.p,
+        choices=stack.q,
+        usual=usual,
+        worst=worst,
+        usual_plate=build.stove.usual_plate.value,
+        motor_limit=build.motor.part.limit.value,
+        bursts=np.nan if wax is None else wax.bursts.value,
+    )
+
+
+def fans(thrown: Iterable[Build], base: Build | None = None, tolerance: float | None = None) -> Floats:
     """March builds through their evenings; those with the same choices go through the kernel together.
 
     Args:
-        thrown: the builds.
+        thrown: the builds; taken one at a time and let go, since thousands held at once keep the collector of garbage busy.
         base: what they were thrown from, where they differ from one build in their numbers only; it lends them the cells
             of its riser, so that all are cut alike.
         tolerance: largest error of a step of an evening; None: `ROUGH`. [K]
@@ -69,40 +95,34 @@ def fans(thrown: Sequence[Build], base: Build | None = None, tolerance: float | 
         (builds, Figure), NaN where a figure never came about. Peak face, margin, minutes and lifts are of the over-fired
         evening, starts and stops of the usual one, air and breeze settled on the usual plate. [SI; minutes in s]
     """
-    stacks = [prepare(one) for one in thrown]
-    choices = np.array([stack.q for stack in stacks])
+    made = [_fan(one) for one in thrown]
+    choices = np.array([one.choices for one in made])
     if base is not None:
         cells = slice(CELLS_AT, CELLS_AT + MOST_RISERS)
         choices[:, cells] = prepare(base).q[cells]
-    inputs, burning = np.array([stack.p for stack in stacks]), [fires(one) for one in thrown]
-    found = np.full((len(thrown), len(Figure)), np.nan)
-    largest = ROUGH if tolerance is None else tolerance
+    found = np.full((len(made), len(Figure)), np.nan)
     kinds, which = np.unique(choices, axis=0, return_inverse=True)
     for k, q in enumerate(kinds):
         rows = np.flatnonzero(which.ravel() == k)
-        found[rows] = _march(q, inputs[rows], [burning[int(i)] for i in rows], [thrown[int(i)] for i in rows], largest)
+        found[rows] = _march(q, [made[int(i)] for i in rows], ROUGH if tolerance is None else tolerance)
     return found
 
 
-def _march(
-    q: Ints, inputs: Floats, burning: list[tuple[PlateCurve, PlateCurve]], made: list[Build], tolerance: float
-) -> Floats:
-    m = len(made)
+def _march(q: Ints, made: list[_Fan], tolerance: float) -> Floats:
+    m, inputs = len(made), np.array([one.inputs for one in made])
     usual, worst = (np.zeros((m, len(End))) for _ in range(2))
-    for which, ends in ((0, usual), (1, worst)):
-        plates = np.array([pair[which].plate for pair in burning])
-        run_many(inputs, q, burning[0][which].time, plates, tolerance, ends)
+    run_many(inputs, q, made[0].usual.time, np.array([one.usual.plate for one in made]), tolerance, usual)
+    run_many(inputs, q, made[0].worst.time, np.array([one.worst.plate for one in made]), tolerance, worst)
     seen = np.zeros((m, len(Seen)))
-    settle_many(inputs, q, np.array([one.stove.usual_plate.value for one in made]), STRIDES, seen)
+    settle_many(inputs, q, np.array([one.usual_plate for one in made]), STRIDES, seen)
     found = np.full((m, len(Figure)), np.nan)
     found[:, Figure.starts_at], found[:, Figure.stops_at] = usual[:, End.starts_at], usual[:, End.stops_at]
     found[:, Figure.air], found[:, Figure.breeze] = seen[:, Seen.air_flow], seen[:, Seen.breeze]
     found[:, Figure.peak_face], found[:, Figure.margin] = worst[:, End.peak_hot], worst[:, End.worst_margin]
     found[:, Figure.minutes_above], found[:, Figure.lifts] = worst[:, End.above], worst[:, End.lifts]
     found[:, Figure.lifts_at], found[:, Figure.sits_back_at] = worst[:, End.lift_at], worst[:, End.sit_at]
-    found[:, Figure.motor_margin] = [one.motor.part.limit.value for one in made] - worst[:, End.peak_motor]
-    bursts = [np.nan if one.guard.element is None else one.guard.element.bursts.value for one in made]
-    found[:, Figure.wax_margin] = bursts - worst[:, End.peak_element]
+    found[:, Figure.motor_margin] = [one.motor_limit for one in made] - worst[:, End.peak_motor]
+    found[:, Figure.wax_margin] = [one.bursts for one in made] - worst[:, End.peak_element]
     found[:, Figure.hunts] = np.maximum(usual[:, End.run], worst[:, End.run]) >= HUNTING_LIFTS
     found[:, Figure.weak] = q[Q.stuck]
     found[:, Figure.lifted] = seen[:, Seen.lift] > ALOFT

@@ -22,6 +22,7 @@ why_of(async () => { await first_look; return context(); });
 const context = () => ({ text: tab.text, plate_degC: look.settled.plate_degC[Number(slider.value)], branch: branch() });
 
 function repaint() {
+  if (!look) return;  // moved before the first look was there; `show` paints
   const i = Number(slider.value), columns = look.settled[branch()];
   const plate = look.settled.plate_degC[i];
   id("plate-text").textContent = `${plate.toFixed(0)} °C`;
@@ -55,6 +56,7 @@ function show(got, keep_plate) {
 }
 
 function bands() {
+  if (!living) return;
   const group = living.svg.querySelector("#bands");
   if (id("show-bands").checked) group.removeAttribute("display"); else group.setAttribute("display", "none");
 }
