@@ -105,7 +105,9 @@ def _sizes(build: Build, bottom: float, top: float) -> list[tuple[Dimension, int
     else:
         places = [("push pin", push_arm(build))]
         if arms is not None and guard.held_in == "plate":
-            places = [("lifted", lifted_at(build)), *places, ("lever pivot", push_arm(build) + arms[0])]
+            lifted, pin = lifted_at(build), push_arm(build)
+            above = [("lifted", lifted)] if abs(lifted - pin) > 1e-4 else []  # a lever of equal arms lifts right over its pin
+            places = [*above, *places, ("lever pivot", pin + arms[0])]
     found = [
         (Dimension(part, MARK, edge, 0.0, mm(x), 0.0, bottom, False), row)
         for row, (part, x) in enumerate(sorted(places, key=lambda one: one[1]), 1)
