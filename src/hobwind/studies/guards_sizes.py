@@ -23,7 +23,8 @@ from .widening import widened
 
 WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
 STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
-PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, as a share of the foot's reach from the pivot edge
+PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, from the pivot edge to where its pocket keeps a wall
+POCKET_WALL = 2e-3  # m of metal outside an element's pocket: what the shop asks at least, and its bore's play
 LEVERS = (1.0, 2.0, 3.0)
 FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the element's own on the stove plate
 BEADED = 0.02  # W/K; a tip that carries less only does so by a bead
@@ -106,9 +107,15 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
         pin_offset=plain(0.0),
     )  # fmt: skip
     if kind != "central lift":
-        reach = geometry.foot_reach(replace(build, guard=made))
-        made = replace(made, pivot_distance=plain(round(PINS[1] * reach, 3)))
+        made = replace(made, pivot_distance=plain(round(PINS[1] * _most_reach(replace(build, guard=made)), 3)))
     return in_riser(made) if place.held_in == "riser" else with_pin(made, place.pin)
+
+
+def _most_reach(build: Build) -> float:
+    """How far from the pivot edge a pin in the riser may stand, so that the pocket of the element over it keeps a wall, m."""
+    element = build.guard.element
+    assert element is not None
+    return geometry.foot_reach(build) - 0.5 * element.diameter.value - POCKET_WALL
 
 
 def _sized(build: Build, guard: Guard, place: str) -> Sized:
@@ -189,7 +196,7 @@ def finer(one: Sized) -> list[Sized]:
     build, guard = one.build, one.build.guard
     assert guard.element is not None
     place = one.says.removeprefix(f"{guard.element.name} ").split(", lost motion")[0]
-    reach, tilts = geometry.foot_reach(build), guard.kind != "central lift"
+    reach, tilts = _most_reach(build), guard.kind != "central lift"
     found = []
     for stop in (*STOPS, None):
         for pin in PINS if tilts and guard.held_in == "riser" else (PINS[1],):
