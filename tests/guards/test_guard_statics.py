@@ -233,3 +233,10 @@ def test_findings_about_standing() -> None:
     bare = build_with(("riser", "width", '"150 mm"'), ("hot_plate", "width", '"150 mm"'))
     assert ("nothing-over-pin", "fault") in codes(bare)
     assert not {code for code, _ in codes(tilting())} & {"tips-when-lifted", "falls-when-tilted"}
+
+
+def test_a_pivot_distance_that_is_not_where_the_guard_stands_is_found_with_the_line_that_puts_it_right() -> None:
+    """A foot 60 mm wide, its pin 42 mm beside its middle: 30 + 42 = 72 mm from the edge, whatever the file says."""
+    (found,) = [one for one in verdict(tilting("60 mm")).findings if one.code == "pushed-elsewhere"]
+    assert found.severity == "fault" and found.keys == ('guard.pivot_distance = "72 mm"',) and "with 60.0 mm" in found.says
+    assert not [one for one in verdict(tilting("72 mm")).findings if one.code == "pushed-elsewhere"]

@@ -9,15 +9,18 @@ from .geometry import pivot_back, tilts
 from .guide import Face, faces, lifted_at
 from .sections import Build
 
+NEAR = 1e-3  # m; by which a typed pivot distance may differ from where the guard stands before it is a fault
+
 
 @dataclass(frozen=True)
 class Missed:
-    """A pin that misses the fan: a word for it, in few words for a row, with figures, and what to do."""
+    """A pin that misses the fan or the model's place: a word, in few words for a row, with figures, what to do; where it pushes, m."""
 
     code: str
     short: str
     says: str
     mend: str
+    at: float = 0.0
 
 
 def _turns(build: Build) -> float:
@@ -64,6 +67,24 @@ def misses(build: Build) -> Missed | None:
         f"tilted to its stop, the {over.name} draws back from {0.5e3 * over.width:.0f} to {1e3 * tilted:.1f} mm off the middle and slips "
         f"off what pushes it up, {1e3 * at:.0f} mm off it",
         f"a {over.name} {short} mm wider, a lower stop, or a narrower riser",
+    )
+
+
+def pushed_elsewhere(build: Build) -> Missed | None:
+    """Why a fan that is tilted from beside it is not pushed as far from its edge as the model was told; None where it is."""
+    guard = build.guard
+    if guard.element is None or guard.held_in == "riser" or not tilts(build):
+        return None
+    stands, told = pivot_back(build) + lifted_at(build), guard.pivot_distance.value
+    if abs(stands - told) <= NEAR:
+        return None
+    return Missed(
+        "pushed-elsewhere",
+        "its pivot distance is not where it stands",
+        f"the fan is pushed {1e3 * stands:.1f} mm from the edge it tilts about, where its guard stands, but the model reckons with "
+        f"{1e3 * told:.1f} mm",
+        f'write pivot_distance = "{1e3 * stands:.0f} mm" under [guard]',
+        stands,
     )
 
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..build import Build
-from ..build.geometry import pivot_back
-from ..build.guide import RUB, guide_length, lifted_at, push_arm, standing_height
+from ..build.guide import RUB, guide_length, push_arm, standing_height
 from ..build.guide_posts import guide_for, rub_share, too_short
-from ..build.over_pin import misses
+from ..build.over_pin import misses, pushed_elsewhere
 from ..lifting.clip import no_clip
 from ..lifting.foot import no_strip, reckoned, strip_for
 from ..lifting.frame import eyes_lose
@@ -18,7 +17,6 @@ from .section import Section
 from .stackup import Stackup, figures
 
 FILE_STEP = 0.02e-3  # m; less than this nobody files
-NEAR_PIVOT = 1e-3  # m; by which that distance may differ before it is worth a word
 EASY = 0.2e-3  # m; by which the pin may miss the wanted recess before it is worth a word
 
 
@@ -106,24 +104,9 @@ def _pocket(one: Stackup, build: Build) -> Iterator[str]:
         )
 
 
-def _pivot(build: Build) -> Iterator[str]:
-    """Whether a fan that is tilted from beside it is pushed as far from its edge as the model was told."""
-    guard = build.guard
-    if guard.element is None or guard.held_in == "riser" or guard.kind == "central lift":
-        return
-    stands, told = pivot_back(build) + lifted_at(build), guard.pivot_distance.value
-    if abs(stands - told) > NEAR_PIVOT:
-        yield (
-            f"fault: the fan is pushed {_mm(stands)} from the edge it tilts about, where its guard stands, but the model reckons with "
-            f'{_mm(told)}: write pivot_distance = "{1e3 * stands:.0f} mm" under [guard]'
-        )
-
-
 def _findings(one: Stackup, build: Build) -> Iterator[str]:
     yield from _pocket(one, build)
-    missed = misses(build)
-    if missed is not None:
-        yield f"fault: {missed.says}: {missed.mend}"
+    yield from (f"fault: {one.says}: {one.mend}" for one in (misses(build), pushed_elsewhere(build)) if one is not None)
     height = standing_height(build)
     if height is not None and height <= 0.0:
         yield (
@@ -131,7 +114,6 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
             "another place for the element"
         )
     yield from train_findings(build, -one.blocked_by)
-    yield from _pivot(build)
     yield from (f"fault: {said}" for said in (no_strip(build), no_clip(build), too_short(build)) if said)
     if one.recess - one.worst < 0.0:
         yield (

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from ..build import Build, forces, geometry
-from ..build.over_pin import misses
+from ..build.over_pin import misses, pushed_elsewhere
 from ..stack.evening import Outcome
 from ..stack.fields import Seen
 from ..stack.keeping import End
@@ -116,9 +116,12 @@ def guard_acts(look: Look) -> Iterator[Finding]:
         says = f"lifting takes {wanted:.0f} N, but the element gives {has:.0f} N: it stays down"
         source = build.guard.element.sources.get("force", "given")
         yield Finding(FAULT, "guard-too-weak", says, "a softer spring, a lower lever ratio, or a lighter fan", source)
-    missed = misses(build)
+    missed, elsewhere = misses(build), pushed_elsewhere(build)
     if missed is not None:
         yield Finding(FAULT, missed.code, missed.says, missed.mend, "exact")
+    if elsewhere is not None:
+        line = f'guard.pivot_distance = "{1e3 * elsewhere.at:.0f} mm"'
+        yield Finding(FAULT, elsewhere.code, elsewhere.says, elsewhere.mend, "exact", (line,))
     if float(solved.worst.end[End.lifts]) > 0.0 and float(solved.worst.seen[-1, Seen.lift]) > 0.0:
         tried = look.bench.first_of(build, (mends.elements, mends.element_places), _lets_go)
         says = f"lifted in the over-fired evening, it has not sat back when the plate is down to {_end(solved)}"
