@@ -132,7 +132,7 @@ def test_a_found_fan_is_left_as_it_is(tmp_path: Path) -> None:
     made = plan(build, None, None)
     assert not faults(made)
     assert not set(made.parts) & set(fan_parts(build))
-    assert [step.key for step in made.steps] == ["look", "element", "pin", "guide", "prove"]
+    assert [step.key for step in made.steps] == ["look", "element", "pin", "bridge", "guide", "prove"]
     told = parts_section(build, parts_list(build, made))
     assert not any(line.startswith(("riser:", "sink:", "motor:", "modules:")) for line in told.lines)
     assert any("riser" in line and "stay as they are" in line for line in told.lines)

@@ -81,7 +81,7 @@ def rods_apart(build: Build) -> float:
     across = 0.0 if element is None else element.diameter.value
     wide = across if ring is None else max(across, ring.deep)
     if made is not None and made.back is not None:
-        wide = max(wide, made.back.coil + made.back.wire)
+        wide = max(wide, made.back.coil + made.back.wire + 2.0 * (NUT_HALF - ROD))  # the bridge's nuts reach beside it
     wide = max(wide + 2.0 * ROD, across + 2.0 * (legs_reach(SHEETS[-1]) + NUT_HALF) if build.guard.held_in == "plate" else 0.0)
     return math.ceil(wide * 1e3 - 1e-9) * 1e-3
 

@@ -142,22 +142,23 @@ def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
             sheet(number, "over-travel capsule", STAINLESS, (tall, outer, outer), (), inside, tuple(notes), seen="the side")
         )
     if made.bridge is not None:
-        apart, beside, near = rods_apart(build), guard.held_in == "plate", bridge_height(build)
+        apart, near = rods_apart(build), bridge_height(build)
         high = "" if near is None else size(round(near, 4))
+        held, over = (
+            ("stand in the base", "over the stove plate")
+            if guard.held_in == "plate"
+            else ("hang from the clip", "from the element's far end")
+        )
         studs = ((0.0, -0.5 * apart), (0.0, 0.5 * apart))
         holes = (
             holes_of("bridge", "A", "eye of the push pin", ((0.0, 0.0),), pin + PIN_EYE),
-            holes_of("bridge", "B", "bridge stud", studs, ROD, "M4")
-            if beside
-            else holes_of("bridge", "B", "bridge stud", studs, SCREW),
+            holes_of("bridge", "B", "bridge stud", studs, SCREW),
         )
         notes = [
             f"The eye is {1e3 * PIN_EYE:g} mm wider than the pin, its edges countersunk on both sides: no reaming, and the bead passes."
         ]
         notes.append(
-            f"Its studs stand in the base and end flush with its upper side, a locknut below it: near face {high} mm over the stove plate."
-            if beside
-            else f"Its studs hang from the clip, a nut on either side of it: near face {high} mm from the element's far end."
+            f"Its studs {held}; on each a nut on either side of it, by which it is set level: its near face {high} mm {over}."
         )
         found.append(sheet(number, "bridge", STEEL, (STRIP, apart + STRIP, BRIDGE), holes, (), tuple(notes)))
     return found

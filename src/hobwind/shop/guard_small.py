@@ -88,9 +88,9 @@ def _train(build: Build, made: Train) -> list[Small]:
         )
         cut = size(round(rod, 4))
         studs = f"M{size(ROD)} studding, {cut} mm" + (
-            ", tapped into base and bridge, flush with both; a nut on the foot's toe, a locknut under the bridge"
+            ", tapped into the base, flush below; a nut on the foot's toe, one under the bridge, one on it"
             if beside
-            else ", tapped into the clip; a nut on the keeper, two at the bridge"
+            else ", tapped into the clip; a nut on the keeper, one on either side of the bridge"
         )
         sides = f"{size(STRIP)} x {size(rods_apart(build) + STRIP)} x {size(BRIDGE)}"
         found += [
@@ -98,7 +98,7 @@ def _train(build: Build, made: Train) -> list[Small]:
             Small("bridge studs", 2, STEEL, f"M{size(ROD)} x {cut}", studs, "upright by the square, nuts locked"),
             Small(
                 "stud nuts",
-                4 if beside else 6,
+                6,
                 STEEL,
                 f"M{size(ROD)}",
                 f"nuts M{size(ROD)} of the bridge studs",

@@ -10,6 +10,7 @@ from ..lifting.heat import RING_FROM
 from .guard_small import small_parts
 from .holes import size
 from .order import Plan, Step, in_order
+from .order_train import bridge_step
 from .stackup import Stackup
 
 
@@ -32,11 +33,8 @@ GUIDE = ("guide posts", "lower eye", "upper eye", "eye screws")
 STUDS = ("bridge studs", "stud nuts")
 TRAIN = (
     "push pin",
-    "return spring",
     "over-travel spring",
     "over-travel capsule",
-    "stop collar",
-    "bridge",
     "bead",
 )
 
@@ -116,14 +114,15 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
         ),
         Step(
             "pin",
-            f"Push pin under the element's pin, its over-travel spring in its capsule between, return spring over that, through the "
-            f"bridge; set the stop collar. Its tip above {lever}. It touches neither riser nor hot plate on its way.",
+            f"Push pin under the element's pin, its over-travel spring in its capsule between. Its tip above {lever}. It touches neither "
+            "riser nor hot plate on its way.",
             _fits(build, *TRAIN, *LEVER),
             ("element",),
             ("straightedge", "feelers"),
             minutes=20,
         ),
-        *_guide(build),
+        bridge_step(build),
+        *_guide(build, "bridge"),
     ]
 
 
@@ -152,14 +151,14 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         ),
         Step(
             "pin",
-            f"Push pin upright on the element's pin, over-travel spring in its capsule between, return spring over that, through the "
-            f"bridge; set the stop collar. Its tip{bead}, below {meets}.",
+            f"Push pin upright on the element's pin, over-travel spring in its capsule between. Its tip{bead}, below {meets}.",
             _fits(build, *TRAIN, *LEVER),
             ("element",),
             ("straightedge", "feelers"),
             minutes=20,
         ),
-        *_guide(build),
+        bridge_step(build),
+        *_guide(build, "bridge"),
     ]
 
 
