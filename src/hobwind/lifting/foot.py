@@ -11,9 +11,10 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.guide import standing_height, stands_at
+from ..build.guide import free_beyond, standing_height, stands_at
 from ..build.guide_posts import SHEET
 from ..parts.catalogue import Shelf
+from .apart import AIR, CLEAR, riser_gap
 from .heat import STILL_AIR, ring_for
 from .train import train
 
@@ -163,11 +164,12 @@ def strip_for(build: Build) -> Strip | None:
     # The fan stuck, the over-travel spring says how hard the element can press; without one only the element itself does.
     force = element.force.value if made is None or made.over is None else made.over.most
     rods, found = rods_apart(build), list[Strip]()
+    widest = min(WIDEST, 2.0 * riser_gap(build, CLEAR), 2.0 * (free_beyond(build) - AIR))
     for thick in SHEETS:
         if tall < 2.0 * (1.0 + ROUND) * thick + STRAIGHT:
             continue
         length = leg_length(tall, thick)
-        wide = min(max(round(wanted * length / (2.0 * conductivity * thick) / CUT) * CUT, NARROWEST), WIDEST)
+        wide = min(max(round(wanted * length / (2.0 * conductivity * thick) / CUT) * CUT, NARROWEST), widest)
         carries = 2.0 * conductivity * thick * wide / length
         fin = length * math.sqrt(STILL_AIR * 2.0 * (thick + wide) / (conductivity * thick * wide))
         toe = 0.5 * (rods - across) - legs_reach(thick) + PAST_ROD

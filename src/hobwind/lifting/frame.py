@@ -15,11 +15,11 @@ from ..build.forces import force_at
 from ..build.guide import CHEEK, LEVER_BAR, lever_arms, push_arm, pushed_at, stands_at
 from ..build.guide_posts import EYE_SIDE, FLANGE, SHEET, foot_size, guide_for
 from ..build.pin import BRIDGE, STUD_PAST
+from .apart import PLAY
 from .foot import PAST_ROD, rods_apart, strip_for
 from .heat import STILL_AIR
 from .train import train
 
-AROUND = 2e-3  # m between base and foot
 RAIL = 15e-3  # m of sheet left beside the foot and behind the posts
 EYE_ROOM = 0.3e-3  # m by which an eye is wider than its post: slides though rusty
 STRIP = CHEEK  # m wide: the bridge
@@ -52,7 +52,7 @@ def base_for(build: Build) -> Base | None:
     guard, guide = build.guard, guide_for(build)
     if guard.element is None or (guard.held_in != "plate" and guide is None):
         return None
-    wide, deep = (one + 2.0 * AROUND for one in foot_size(build))
+    wide, deep = (one + 2.0 * PLAY for one in foot_size(build))
     left = -0.5 * wide - RAIL if guide is None else guide.x - RAIL
     right, rods = 0.5 * wide + RAIL, 0.0
     if guard.held_in == "plate":

@@ -10,7 +10,7 @@ from ..lifting.heat import RING_FROM
 from .guard_small import small_parts
 from .holes import size
 from .order import Plan, Step, in_order
-from .order_train import bridge_step
+from .order_train import bridge_step, capsule_step
 from .stackup import Stackup
 
 
@@ -33,8 +33,6 @@ GUIDE = ("guide posts", "lower eye", "upper eye", "eye screws")
 STUDS = ("bridge studs", "stud nuts")
 TRAIN = (
     "push pin",
-    "over-travel spring",
-    "over-travel capsule",
     "bead",
 )
 
@@ -100,6 +98,8 @@ def guard_steps(build: Build, after: str) -> list[Step]:
 def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
     """Element clipped to a plate's or the sink's side, its pin reaching down past the riser: nothing is bored in the fan."""
     guard = build.guard
+    capsule = capsule_step(build, "element")
+    waits = capsule[-1].key if capsule else "element"
     lever = "the lever, which pushes on the stove plate" if guard.kind == "lever tilt" else "the stove plate"
     return [
         Step(
@@ -112,12 +112,13 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
             ("calipers", "hex key"),
             minutes=25,
         ),
+        *capsule,
         Step(
             "pin",
             f"Push pin under the element's pin, its over-travel spring in its capsule between. Its tip above {lever}. It touches neither "
             "riser nor hot plate on its way.",
             _fits(build, *TRAIN, *LEVER),
-            ("element",),
+            (waits,),
             ("straightedge", "feelers"),
             minutes=20,
         ),
@@ -128,6 +129,8 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
 
 def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
     """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
+    capsule = capsule_step(build, "element")
+    waits = capsule[-1].key if capsule else "element"
     lever, height, arms = build.guard.kind == "lever tilt", standing_height(build), lever_arms(build)
     high = "" if height is None or height <= 0.0 else f", its lower end {size(round(height, 4))} mm over the plate"
     ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
@@ -149,11 +152,12 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
             ("calipers", "feelers"),
             minutes=25,
         ),
+        *capsule,
         Step(
             "pin",
             f"Push pin upright on the element's pin, over-travel spring in its capsule between. Its tip{bead}, below {meets}.",
             _fits(build, *TRAIN, *LEVER),
-            ("element",),
+            (waits,),
             ("straightedge", "feelers"),
             minutes=20,
         ),
