@@ -21,7 +21,7 @@ from hobwind.build.forces import lifting_force
 from hobwind.build.guide import fitted_beside, guide_length, lever_arms, push_arm, pushed_at, stands_at
 from hobwind.build.guide_posts import guide_for
 from hobwind.build.pin import bead_length, bridge_at
-from hobwind.lifting.foot import rods_apart, strip_for
+from hobwind.lifting.foot import domed_stress, rods_apart, strip_for
 from hobwind.lifting.frame import base_for, bridge_height, cheek_axis, eyes_lose, rail_stress, rod_length
 from hobwind.lifting.heat import ring_for
 from hobwind.lifting.lever import bending, lever_for
@@ -405,6 +405,40 @@ def test_the_bridge_can_be_run_down_level(held_in: str) -> None:
     assert order.index("pin") < order.index("bridge") < order.index("guide")
 
 
+def test_ears_hold_the_element_by_hand() -> None:
+    """Element of 16 mm: a radius of 8 goes 4.8 mm along and 6.4 across; 1 mm of sheet bent round 1 mm takes 2.2 mm, 4 mm stand on it."""
+    strip = strip_for(example())
+    assert strip is not None and (strip.top, strip.thickness) == pytest.approx((16e-3, 1e-3))
+    ear = strip.ear
+    assert (ear.near, ear.line, ear.tall) == pytest.approx((4.8e-3, 6.4e-3, 5e-3)) and math.hypot(
+        ear.near, ear.line
+    ) == pytest.approx(8e-3)
+    assert ear.tip == pytest.approx(6.4e-3 + 0.5 * math.pi * 1.4e-3 + 4e-3) and ear.far <= 0.5 * strip.top
+    (sheet,) = [one for one in made_parts(example()) if one.name == "thin foot"]
+    tips = [(x, y) for x, y in sheet.outline if abs(y) > 0.5 * strip.width + 1e-9]
+    assert (
+        len(tips) == 8
+        and sheet.depth == pytest.approx(2.0 * ear.tip)
+        and {round(abs(x), 6) for x, _ in tips} == {0.0048, 0.0075}
+    )
+    # The four bends' middles from one end: toes and legs as they are marked, a quarter round of 2.2 mm each.
+    half = 0.25 * math.pi * 1.4e-3
+    first, second = strip.toe + half, strip.toe + strip.length - half
+    assert strip.bends == pytest.approx((first, second, strip.blank - second, strip.blank - first))
+    assert f"{1e3 * first:.2f}".rstrip("0").rstrip(".") in sheet.notes[0] and "toes outward" in sheet.notes[0]
+    assert not [one for one in faults(example()) if one.part == "thin foot"]
+
+
+def test_a_domed_element_bears_too_much() -> None:
+    """In the middle between legs 19 mm apart, 8 x 1 mm: force x 19/4 over 8/6 mm3; on its rim it bears by less than that metal does."""
+    strip = strip_for(example())
+    assert strip is not None and strip.width == pytest.approx(8e-3)
+    by_hand = strip.force * 19e-3 / 4.0 / (8e-3 * 1e-6 / 6.0)
+    assert domed_stress(strip.force, strip) == pytest.approx(by_hand) and by_hand > 118e6 > strip.stress
+    (sheet,) = [one for one in made_parts(example()) if one.name == "thin foot"]
+    assert f"bend the top with {1e-6 * by_hand:.0f} MPa" in sheet.notes[-1] and "flat on its rim" in sheet.notes[-1]
+
+
 def test_the_element_stands_clear_of_the_base_on_a_free_leg() -> None:
     build = example()
     (foot,) = [one for one in end_view(build)[0] if one.part == "thin foot"]
@@ -441,8 +475,19 @@ def boxes_of(build: Build) -> dict[str, Box]:
 
     d, spring = 1e3 * guard.element.diameter.value, 1e3 * (made.back.coil + made.back.wire)
     put("element", arm, 0.0, d, d, low, low + tall)
-    seat = 1e3 * (strip.seat + 4.0 * strip.thickness)
+    seat = 1e3 * (strip.top + 4.0 * strip.thickness)
     put("foot", arm, 0.0, 1e3 * strip.width, seat, 3.0, low)
+    out = 1e3 * (strip.ear.line + 2.0 * strip.thickness)  # an ear's outer side, bent
+    for side in (-1.0, 1.0):
+        put(
+            f"ears {side:+.0f}",
+            arm + side * (out - 0.5e3 * strip.thickness),
+            0.0,
+            1e3 * strip.thickness,
+            2e3 * strip.ear.far,
+            low,
+            low + 5.0,
+        )
     own = low + tall + 1e3 * guard.piston_out.value
     put("return spring", arm, 0.0, spring, spring, own, 1e3 * bridge)
     rods = 1e3 * rods_apart(build)
@@ -481,7 +526,7 @@ def boxes_of(build: Build) -> dict[str, Box]:
 # What is meant to be one within, on or against the other.
 TOGETHER = (
     {"ring", "element"}, {"post", "eye"}, {"post", "locknut"}, {"stud", "nut"}, {"cheek", "lever"}, {"cheek", "flange"},
-    {"bridge", "stud"}, {"lever", "hot"}, {"foot", "element"}, {"lower", "riser"}, {"upper", "riser"},
+    {"bridge", "stud"}, {"ears", "element"}, {"lever", "hot"}, {"foot", "element"}, {"lower", "riser"}, {"upper", "riser"},
 )  # fmt: skip
 
 

@@ -139,8 +139,8 @@ def _sizes(build: Build, left: float, bottom: float) -> list[tuple[Dimension, in
 
 def _table(strip: Strip, bottom: float) -> Polyline:
     """The thin foot from its end: the strip's outline round its bends, corners square."""
-    thick, inner, tall = mm(strip.thickness), 0.5 * mm(strip.seat) + mm(ROUND * strip.thickness), mm(strip.tall)
-    outer, far = inner + thick, 0.5 * mm(strip.seat) + mm(legs_reach(strip.thickness) + strip.toe)
+    thick, inner, tall = mm(strip.thickness), 0.5 * mm(strip.top) + mm(ROUND * strip.thickness), mm(strip.tall)
+    outer, far = inner + thick, 0.5 * mm(strip.top) + mm(legs_reach(strip.thickness) + strip.toe)
     half = (
         (far, 0.0), (inner, 0.0), (inner, tall - thick), (-inner, tall - thick), (-inner, 0.0), (-far, 0.0), (-far, thick),
         (-outer, thick), (-outer, tall), (outer, tall), (outer, thick), (far, thick),
@@ -196,7 +196,7 @@ def end_view(build: Build) -> tuple[list[Shape], list[tuple[Dimension, int]]]:
     sizes = [(Dimension(part, MARK, 0.0, 0.0, 0.0, high, left, True), row) for row, (part, high) in enumerate(levels, 1)]
     sizes.append((Dimension("bridge studs", MARK, -0.5 * apart, 0.0, 0.5 * apart, 0.0, 0.0, False), 1))
     if strip is not None:
-        reach = 0.5 * mm(strip.seat) + mm(legs_reach(strip.thickness) + strip.toe)
+        reach = 0.5 * mm(strip.top) + mm(legs_reach(strip.thickness) + strip.toe)
         sizes.append((Dimension("thin foot", MARK, -reach, 0.0, reach, 0.0, 0.0, False), 2))
     return found, sizes
 

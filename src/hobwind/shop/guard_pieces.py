@@ -9,7 +9,7 @@ from ..build.guide import push_arm
 from ..build.guide_posts import EDGE, FLANGE, POST, SHEET, guide_for
 from ..lifting.apart import PLAY, riser_gap
 from ..lifting.clip import ASIDE, EAR, EAR_METAL, clip_for
-from ..lifting.foot import PAST_ROD, ROD, ROUND, reckoned, rods_apart, strip_for
+from ..lifting.foot import ROD, rods_apart
 from ..lifting.frame import (
     BENT,
     CHEEK_TOP,
@@ -24,6 +24,7 @@ from ..lifting.frame import (
 from ..lifting.heat import RING_METAL, ring_for, ring_reckoned
 from ..lifting.lever import lever_for, lever_reckoned
 from .guard_eyes import eyes
+from .guard_foot import thin_foot
 from .guard_sheet import SCREW, holes_of, sheet
 from .guard_small import STEEL
 from .guard_train import train_pieces
@@ -46,7 +47,7 @@ def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if build.guard.element is None:
         return []
     found = [
-        *_thin_foot(build, number),
+        *thin_foot(build, number),
         *train_pieces(build, number),
         *_clip(build, number),
         *_ring(build, number),
@@ -54,34 +55,6 @@ def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     ]
     found += [*_base(build, number), *eyes(build, number)]
     return found
-
-
-def _thin_foot(build: Build, number: Mapping[str, int]) -> list[MadePart]:
-    """The strip under an element beside the fan, laid flat; what lies between its bends is marked."""
-    strip = strip_for(build)
-    if strip is None:
-        return []
-    at, marks = -0.5 * strip.blank, []
-    for says, piece in (
-        ("toe", strip.toe), ("leg", strip.length), ("seat", strip.seat), ("leg", strip.length), ("toe", strip.toe)
-    ):  # fmt: skip
-        marks.append(Mark(says, at + 0.5 * piece, 0.0, piece, strip.width))
-        at += piece
-    thick = 1e3 * strip.thickness
-    notes = (
-        f"Bend the legs up and the seat over between the marks, inner radius {thick * ROUND:g} mm: a table {1e3 * strip.tall:.1f} mm "
-        "from the base to the seat's upper side (the guard's arrangement shows it from its end). No clamp may touch the legs.",
-        "Its toes lie flat on the guard's base, compound between, fore and aft, each under a bridge stud's nut; the element stands on its "
-        "seat, pressed down by the return spring.",
-        reckoned(build, strip),
-    )
-    holes = (
-        holes_of(
-            "thin foot", "A", "bridge stud", ((-0.5 * strip.blank + PAST_ROD, 0.0), (0.5 * strip.blank - PAST_ROD, 0.0)), SCREW
-        ),
-    )
-    sides = (strip.blank, strip.width, strip.thickness)
-    return [sheet(number, "thin foot", strip.metal, sides, holes, tuple(marks), notes)]
 
 
 def _clip(build: Build, number: Mapping[str, int]) -> list[MadePart]:
@@ -118,7 +91,8 @@ def _ring(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     gap = riser_gap(build, ring.near)
     nearer = "The hole is nearer the riser; that" if ring.near < 0.5 * ring.side else "The near"
     notes = (
-        f"{nearer} edge stands {1e3 * gap:.1f} mm from the riser, which is free by {1e3 * PLAY:g} mm. Bend nothing; compound in the hole.",
+        f"{nearer} edge stands {1e3 * gap:.1f} mm from the riser, which is free by {1e3 * PLAY:g} mm. Bend nothing; compound in the hole. "
+        "Its hole wants a step drill, or a smaller one filed out: a twist drill tears sheet.",
         ring_reckoned(ring),
     )
     holes = (holes_of("cooling ring", "A", "wax element", ((ring.near - 0.5 * ring.side, 0.0),), ring.hole),)

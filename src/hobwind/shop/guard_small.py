@@ -235,7 +235,7 @@ def small_parts(build: Build) -> tuple[Small, ...]:
     foot = []
     strip = strip_for(build)
     if strip is not None:
-        sides = f"{1e3 * strip.thickness:g} x {1e3 * strip.width:g} x {1e3 * strip.blank:.1f}"
+        sides = f"{1e3 * strip.thickness:g} x {1e3 * max(strip.width, 2.0 * strip.ear.tip):.1f} x {1e3 * strip.blank:.1f}"
         foot = [Small("thin foot", 1, strip.metal, sides,
                       f"{1e3 * build.guard.holder_conductance.value:.0f} mW/K: {strip.says}",
                       "element as warm as reckoned, by thermometer")]  # fmt: skip

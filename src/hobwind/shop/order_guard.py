@@ -109,7 +109,7 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
             f"{guard.held_in}; studs into the clip, the keeper over the element's upper end, nuts on.",
             _fits(build, "wax element", "carrier tube", "cooling ring", "element clip", "clip screws", "keeper", *STUDS),
             (after,),
-            ("calipers", "hex key"),
+            ("calipers", "hex key", "step drill or round file for the clip's hole"),
             minutes=25,
         ),
         *capsule,
@@ -146,10 +146,11 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         Step(
             "element",
             f"Wax element on its thin foot beside the riser, {size(round(push_arm(build), 4))} mm from the fan's middle, its pin up{tube}"
-            f"{high}; the foot's toes flat on the guard's base, each under a stud's nut{ring}. It touches nothing of the fan.{side}",
+            f"{high}; the foot's toes flat on the guard's base, each under a stud's nut{ring}. Its end flat on its rim, by straightedge; "
+            f"the foot's four ears pressed in round it until paper just slides. It touches nothing of the fan.{side}",
             _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base", *STUDS),
             (after,),
-            ("calipers", "feelers"),
+            ("calipers", "feelers", "straightedge", *(("step drill or round file for the ring's hole",) if ring else ())),
             minutes=25,
         ),
         *capsule,

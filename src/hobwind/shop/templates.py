@@ -209,7 +209,7 @@ def flat(part: MadePart, red: frozenset[Spot]) -> Template:
     """
     shapes = _centre_lines(part) + _marks(part) + _outline(part) + _holes(part, red)
     edge = (-0.5 * mm(part.width), -0.5 * mm(part.depth), 0.5 * mm(part.width), 0.5 * mm(part.depth))
-    if part.shape == "block" and (part.seen == "the side" or min(mm(part.width), mm(part.depth)) <= NARROW):
+    if part.shape == "block" and (part.outline or part.seen == "the side" or min(mm(part.width), mm(part.depth)) <= NARROW):
         shapes += _callouts(part, red)
     else:
         wording = Wording(_texts(shapes), edge)
