@@ -10,6 +10,7 @@ from . import __version__
 from .build import Build, digest
 from .lifting.foot import strip_for
 from .studies.drill import Drill, Drilled, Single
+from .studies.file_keys import in_tables
 from .studies.guarded import Guarded
 from .studies.guards import Guards
 from .studies.guards_batch import TRAVEL
@@ -101,7 +102,7 @@ def guards_text(found: Guards, every: bool = False, setting: str = "metric") -> 
     if every:
         for one in found.rows:
             lines += ["", *_wrapped(one.kind, "; ".join(one.shortcomings()) or "nothing against it while all its parts work")]
-            lines += [f"    {line}" for line in one.keys]
+            lines += [f"    {line}" for line in in_tables(one.keys)]
     return "\n".join(lines) + "\n"
 
 
@@ -212,7 +213,7 @@ def _killers(found: Drill, every: bool) -> list[str]:
     for one in found.killers:
         if one.cure:
             lines += textwrap.wrap(f"{one.drilled.name}: harmless by {one.cure}", WIDE, subsequent_indent="    ")
-            lines += [f"        {line}" for line in one.keys] if every else []
+            lines += [f"        {line}" for line in in_tables(one.keys)] if every else []
     left = [one.drilled.name for one in found.killers if not one.cure]
     if left:
         lines += textwrap.wrap(f"Nothing tried here makes harmless: {', '.join(left)}.", WIDE, subsequent_indent="    ")
