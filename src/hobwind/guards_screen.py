@@ -11,6 +11,7 @@ from .build import Build, digest
 from .lifting.foot import strip_for
 from .studies.drill import Drill, Drilled, Single
 from .studies.drill_faults import FAULTS
+from .studies.file_keys import in_tables
 from .studies.guarded import Guarded
 from .studies.guards import Guards
 from .studies.guards_batch import TRAVEL
@@ -103,7 +104,7 @@ def guards_text(found: Guards, every: bool = False, setting: str = "metric") -> 
     if every:
         for one in found.rows:
             lines += ["", *_wrapped(one.kind, "; ".join(one.shortcomings()) or "nothing against it while all its parts work")]
-            lines += [f"    {line}" for line in one.keys]
+            lines += [f"    {line}" for line in in_tables(one.keys)]
     return "\n".join(lines) + "\n"
 
 
@@ -215,7 +216,7 @@ def _killers(found: Drill, every: bool) -> list[str]:
     for one in found.killers:
         if one.cure:
             lines += textwrap.wrap(f"{one.drilled.name}: harmless by {one.cure}", WIDE, subsequent_indent="    ")
-            lines += [f"        {line}" for line in one.keys] if every else []
+            lines += [f"        {line}" for line in in_tables(one.keys)] if every else []
     left = [one.drilled.name for one in found.killers if not one.cure]
     if left:
         lines += textwrap.wrap(f"Nothing tried here makes harmless: {', '.join(left)}.", WIDE, subsequent_indent="    ")

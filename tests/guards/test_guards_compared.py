@@ -11,6 +11,9 @@ from guarded import compared, row
 
 from builds import NAMES, changed, example, text_of
 from hobwind.build import build_from_text, geometry
+from hobwind.build.guide import fitted_beside
+from hobwind.build.pin import enough_over_travel
+from hobwind.lifting.room import lacks
 from hobwind.physics import wax
 from hobwind.stack.evening import evening
 from hobwind.stack.fields import Seen
@@ -18,7 +21,7 @@ from hobwind.stack.keeping import End
 from hobwind.stack.prepare import prepare
 from hobwind.stack.steady import settled_map
 from hobwind.studies.guards import ENOUGH, guards, recommend
-from hobwind.studies.guards_batch import COARSE, TRAVEL, fire_of, part_margins, run_stacks
+from hobwind.studies.guards_batch import COARSE, LONGER, TRAVEL, fire_of, part_margins, run_stacks
 from hobwind.studies.guards_sizes import FEET, PASSIVE, WAITS, WAX, waxes
 from hobwind.studies.margins import margins
 from hobwind.studies.telling import quiet
@@ -85,6 +88,9 @@ def test_no_size_on_the_shelf_beats_the_one_found() -> None:
     for i, (build, end) in enumerate(zip(builds, ends, strict=True)):
         left = part_margins(build, end)
         hands[i] = min(hands[i], *(v for part, v in left.items() if part != TRAVEL)) if left[TRAVEL] > 0.0 else -1.0
+        # One whose small parts find no height wants a longer riser: it must be worth that.
+        sprung = replace(build, guard=replace(build.guard, over_travel=plain(enough_over_travel(build.guard))))
+        hands[i] -= LONGER if lacks(replace(sprung, guard=fitted_beside(sprung))) else 0.0
     mine = next(hand for hand, b in zip(hands, builds, strict=True) if b.guard == best.guard)
     assert len(hands) > 150 and mine > 5.0
     assert mine > max(hands) - 0.3  # plates 8 K apart with straight lines between

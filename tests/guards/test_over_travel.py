@@ -16,7 +16,7 @@ CODE = "element-blocked-by-stop"
 
 
 def test_how_far_it_pushes_on_is_the_sum_by_hand() -> None:
-    """Stroke at the hottest, 8 mm at full and its creep beyond, less 1 mm lost, 2 mm of stop and 10 mm of spring."""
+    """Stroke at the hottest, 8 mm at full and its creep beyond, less 1 mm lost, 2 mm of stop and 9 mm of spring."""
     solved = judged().solved
     wax = solved.build.guard.element
     assert wax is not None
@@ -24,7 +24,7 @@ def test_how_far_it_pushes_on_is_the_sum_by_hand() -> None:
     stroke = wax.travel.value + wax.creep.value * (hottest - wax.full.value)
     found = pushed_on(solved.build, solved)
     # The map may be hotter than both evenings by some kelvin: creep makes less than half a millimetre of that.
-    assert found == pytest.approx(stroke - 0.001 - 0.002 - 0.010, abs=5e-4) and found < 0.0
+    assert found == pytest.approx(stroke - 0.001 - 0.002 - 0.009, abs=5e-4) and found < 0.0
     assert pushed_on(judged("boat-shed-no-guard").build, judged("boat-shed-no-guard").solved) is None
 
 

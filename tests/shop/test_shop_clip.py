@@ -54,9 +54,12 @@ def test_its_holes_lie_over_the_plates() -> None:
     for name in ("element clip", "keeper", "bridge"):
         studs = next(holes for holes in parts[name].holes if holes.use == "bridge stud")
         assert sorted(y for _, y in studs.places) == pytest.approx([-0.5 * rods_apart(build), 0.5 * rods_apart(build)])
-    # From 5 mm over the keeper of 3 to 5 mm below the bridge of 3.
+    # From a nut of 3.2 and two threads of 0.7 mm over the keeper of 3 to as much below the bridge of 3.
     high, rod = bridge_height(build), rod_length(build)
-    assert high is not None and rod == pytest.approx(high + 3e-3 + 3e-3 + 10e-3)
+    assert high is not None and rod == pytest.approx(high + 3e-3 + 3e-3 + 2.0 * 4.6e-3)
+    # They end short of the pin's tip, which stands the lost motion over the stove plate: never on it.
+    assert build.guard.element is not None
+    assert high + 3e-3 + 4.6e-3 < build.guard.element.length.value + build.guard.pin_length.value
     assert not [found for found in faults(build) if found.part in ("element clip", "keeper")]
     assert not order_faults(plan(build, None, None)) and not guard_extras(build)[1:]
 

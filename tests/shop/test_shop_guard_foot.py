@@ -23,8 +23,8 @@ from hobwind.lifting.foot import (
     reckoned,
     rim_inside,
     rods_apart,
-    seat_stress,
     strip_for,
+    top_stress,
 )
 from hobwind.lifting.heat import STILL_AIR
 from hobwind.scene.forms import Rect, Text
@@ -76,7 +76,7 @@ def test_the_seat_by_hand_statics_and_by_strips_of_its_rim() -> None:
     inside = float(np.mean(8.0 - np.sqrt(64.0 - across**2)))
     assert 1e3 * rim_inside(16e-3, 10e-3) == pytest.approx(inside, rel=1e-4)
     moment = 30.0 * (inside + 1.5) * 1e-3  # half the force, to the middle of the leg's sheet
-    assert seat_stress(60.0, 16e-3, 1e-3, 10e-3) == pytest.approx(moment / (10e-3 * 1e-6 / 6.0), rel=1e-4)
+    assert top_stress(60.0, 16e-3, 1e-3, 10e-3) == pytest.approx(moment / (10e-3 * 1e-6 / 6.0), rel=1e-4)
 
 
 def test_a_foot_that_stands_too_low_or_is_too_weak_says_so() -> None:
@@ -132,7 +132,7 @@ def test_a_found_fan_is_left_as_it_is(tmp_path: Path) -> None:
     made = plan(build, None, None)
     assert not faults(made)
     assert not set(made.parts) & set(fan_parts(build))
-    assert [step.key for step in made.steps] == ["look", "element", "pin", "guide", "prove"]
+    assert [step.key for step in made.steps] == ["look", "element", "pin", "bridge", "guide", "prove"]
     told = parts_section(build, parts_list(build, made))
     assert not any(line.startswith(("riser:", "sink:", "motor:", "modules:")) for line in told.lines)
     assert any("riser" in line and "stay as they are" in line for line in told.lines)
@@ -175,9 +175,10 @@ def test_what_the_strip_leaves_out_against_a_strip_cut_in_slices() -> None:
 
 
 def test_the_strip_is_a_sheet_with_its_bends_marked() -> None:
-    """Toes 25, legs 11.4, seat 16 mm: 88.8 mm of 1 x 8, a stud's hole 6 mm from either end."""
+    """Toes 25, legs 11.4, top 16 mm: 88.8 mm of 1 x 8, 25.2 over its ears, a stud's hole 6 mm from either end."""
     (foot,) = [one for one in made_parts(example()) if one.name == "thin foot"]
-    assert (foot.width, foot.depth, foot.tall) == pytest.approx((88.8e-3, 8e-3, 1e-3), abs=1e-5) and not foot.sawn
+    assert (foot.width, foot.depth, foot.tall) == pytest.approx((88.8e-3, 25.2e-3, 1e-3), abs=1e-5) and not foot.sawn
+    assert {mark.depth for mark in foot.marks} == {8e-3}
     assert [round(1e3 * mark.width, 1) for mark in foot.marks] == [25.0, 11.4, 16.0, 11.4, 25.0]
     assert math.fsum(mark.width for mark in foot.marks) == pytest.approx(foot.width)
     assert [abs(x) for x, _ in foot.holes[0].places] == pytest.approx([0.5 * foot.width - 6e-3] * 2)
@@ -185,7 +186,7 @@ def test_the_strip_is_a_sheet_with_its_bends_marked() -> None:
     # Bent, its toes' holes come to lie over the studs' in the base.
     strip, rods = strip_for(example()), rods_apart(example())
     assert strip is not None
-    bent = 0.5 * strip.seat + 3.0 * strip.thickness + strip.toe - 6e-3
+    bent = 0.5 * strip.top + 3.0 * strip.thickness + strip.toe - 6e-3
     assert bent == pytest.approx(0.5 * rods)
 
 

@@ -16,7 +16,12 @@ BARE_TIP = 0.02  # W/K; a tip carries less only by a bead
 METAL_TIP = 0.05  # W/K of a bare tip pressed on a plate, which stands in series; middle of a build's usual 0.02 to 0.10
 BEAD_CONDUCTIVITY = 2.5  # W/(m K) of steatite, as heating elements have it. Source: from memory
 MORE = 1e-3  # m of over-travel beyond what an element uses. Source: choice
-BRIDGE, PAST = 3e-3, 2e-3  # m; the strip that stops a pin in the open, and what of the pin stands past it
+BRIDGE = 3e-3  # m; the strip that stops a pin in the open
+# m past the bridge: the nut that takes what the collar pushes with, two threads of M4 showing, and the pin's tip beyond its studs, so
+# that these stay clear of what it pushes. Sources: iso-4032; the rest a choice
+STUD_NUT, SHOWS, TIP = 3.2e-3, 1.4e-3, 0.4e-3
+STUD_PAST = STUD_NUT + SHOWS
+PAST = STUD_PAST + TIP
 
 
 def with_pin(guard: Guard, length: float) -> Guard:

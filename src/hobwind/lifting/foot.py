@@ -1,6 +1,6 @@
 """A thin foot for a wax element beside the fan, in metal and millimetres: a strip bent to a small table on the guard's base.
 
-Two toes lie flat on the base, fore and aft, each under a bridge stud's nut; two legs rise to the seat between them, on which the
+Two toes lie flat on the base, fore and aft, each under a bridge stud's nut; two legs rise to its top between them, on which the
 element stands. The legs carry as much heat as the guard was reckoned with: G = 2 k A / L, L along one leg's bends. What the legs
 lose to the air on their way is not in that figure and is told as a share.
 """
@@ -11,9 +11,10 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.guide import standing_height, stands_at
+from ..build.guide import free_beyond, standing_height, stands_at
 from ..build.guide_posts import SHEET
 from ..parts.catalogue import Shelf
+from .apart import AIR, CLEAR, riser_gap
 from .heat import STILL_AIR, ring_for
 from .train import train
 
@@ -32,15 +33,19 @@ PAST_ROD = 6e-3  # m of toe past its stud's middle
 BOLTED = 2000.0  # W/(m2 K) of a bare toe pressed on the plate. Source: from memory
 YIELDS = 118e6  # Pa; stainless 304 at 250 °C, least. Source: en-10088, from memory
 SAFE = 1.25  # Source: choice
+EAR_TALL, LEG_FREE = (
+    5e-3,
+    0.5e-3,
+)  # m of an ear over the foot's top, and between it and where a leg's bend begins. Source: choice
 
 
 @dataclass(frozen=True)
 class Strip:
     """A strip of sheet bent to a table: metal, its conductivity [W/(m K)], thickness, width, length of one leg along its bends, `tall`
-    from base to seat's upper side, `toe` flat on the base [m], what both legs carry [W/K].
+    from base to its top's upper side, `toe` flat on the base [m], what both legs carry [W/K].
 
     `fin` is m·L of a leg as a fin in still air: below a half it loses less than a tenth of what it carries on its way. `force` is
-    the most that presses on the seat [N], `stress` what it bends the strip with beside the element [Pa].
+    the most that presses on its top [N], `stress` what it bends the strip with beside the element [Pa].
     """
 
     metal: str
@@ -49,7 +54,7 @@ class Strip:
     width: float
     length: float
     tall: float
-    seat: float
+    top: float
     toe: float
     carries: float
     fin: float
@@ -61,18 +66,64 @@ class Strip:
         """What to cut."""
         return (
             f"a strip of {self.metal}, {self.thickness * 1e3:g} x {self.width * 1e3:g} mm, bent to a table {self.tall * 1e3:.1f} mm tall "
-            f"over the base, {self.length * 1e3:.1f} mm of each leg free, its toes under the bridge studs' nuts"
+            f"over the base, {self.length * 1e3:.1f} mm of each leg free, its toes under the bridge studs' nuts, "
+            "four ears on its top round the element"
         )
+
+    @property
+    def ear(self) -> Ear:
+        """One of four ears that hold a round element on the top."""
+        return ear_for(self.top, self.thickness)
+
+    @property
+    def bends(self) -> tuple[float, float, float, float]:
+        """The middles of the four bends from one end of the blank: toe to leg, leg to top, top to leg, leg to toe, m."""
+        half = 0.25 * math.pi * (ROUND + NEUTRAL) * self.thickness
+        one, two = self.toe + half, self.toe + self.length - half
+        return one, two, self.blank - two, self.blank - one
 
     @property
     def blank(self) -> float:
         """How long the strip is cut, flat, m."""
-        return 2.0 * (self.toe + self.length) + self.seat
+        return 2.0 * (self.toe + self.length) + self.top
 
     @property
     def strong_enough(self) -> bool:
-        """Whether the seat bears what presses on it when the fan is stuck."""
+        """Whether the top bears what presses on it when the fan is stuck."""
         return self.stress <= YIELDS / SAFE
+
+
+@dataclass(frozen=True)
+class Ear:
+    """An ear, flat, from the middle of the foot's top: `near` and `far` along the strip, its bend's begin `line` and its end `tip` across;
+    `tall` over the top when bent [m]."""
+
+    near: float
+    far: float
+    line: float
+    tip: float
+    tall: float
+
+
+def ear_for(diameter: float, thick: float) -> Ear:
+    """Four ears on a foot's top, two on either side, each meeting a round element where its radius goes 3 along and 4 across.
+
+    There the element's rim still lies flat, before the bend begins; pressed in until they touch, four edges then hold it along and
+    across. No ear stands where the legs are bent.
+
+    Args:
+        diameter: of the element. [m]
+        thick: of the sheet. [m]
+
+    Returns:
+        One of them. [m]
+
+    Source: exact (3-4-5 triangle); neutral line from memory.
+    Check: 16 mm and 1 mm of sheet: 4.8 to 7.5 mm along, bent from 6.4 mm, ends at 12.6 mm: 5 mm tall.
+    """
+    radius = 0.5 * diameter
+    long = 0.5 * math.pi * (ROUND + NEUTRAL) * thick + EAR_TALL - ROUND * thick
+    return Ear(0.6 * radius, radius - LEG_FREE, 0.8 * radius, 0.8 * radius + long, EAR_TALL)
 
 
 def rods_apart(build: Build) -> float:
@@ -81,21 +132,21 @@ def rods_apart(build: Build) -> float:
     across = 0.0 if element is None else element.diameter.value
     wide = across if ring is None else max(across, ring.deep)
     if made is not None and made.back is not None:
-        wide = max(wide, made.back.coil + made.back.wire)
+        wide = max(wide, made.back.coil + made.back.wire + 2.0 * (NUT_HALF - ROD))  # the bridge's nuts reach beside it
     wide = max(wide + 2.0 * ROD, across + 2.0 * (legs_reach(SHEETS[-1]) + NUT_HALF) if build.guard.held_in == "plate" else 0.0)
     return math.ceil(wide * 1e3 - 1e-9) * 1e-3
 
 
 def legs_reach(thick: float) -> float:
-    """From the seat's flat part to where a toe lies flat, m: two bends and the sheet between them."""
+    """From the top's flat part to where a toe lies flat, m: two bends and the sheet between them."""
     return (2.0 * ROUND + 1.0) * thick
 
 
 def leg_length(tall: float, thick: float) -> float:
-    """Along the middle of one leg and its two bends, from where the toe lies flat to the seat's flat part, m.
+    """Along the middle of one leg and its two bends, from where the toe lies flat to the top's flat part, m.
 
     Args:
-        tall: from the base to the seat's upper side. [m]
+        tall: from the base to the top's upper side. [m]
         thick: of the sheet. [m]
 
     Returns:
@@ -118,14 +169,14 @@ def rim_inside(diameter: float, width: float) -> float:
     return radius - mean
 
 
-def seat_stress(force: float, diameter: float, thick: float, width: float) -> float:
-    """Bending of the seat between a rigid element's rim and its legs, Pa.
+def top_stress(force: float, diameter: float, thick: float, width: float) -> float:
+    """Bending of the top between a rigid element's rim and its legs, Pa.
 
     Half of the force goes into each leg; its arm is from the element's rim to the middle of the leg's sheet. That the legs help
-    to hold the seat level is left out: it only helps.
+    to hold the top level is left out: it only helps.
 
     Args:
-        force: on the seat. [N]
+        force: on the top. [N]
         diameter: of the element. [m]
         thick: of the sheet. [m]
         width: of the strip. [m]
@@ -137,6 +188,23 @@ def seat_stress(force: float, diameter: float, thick: float, width: float) -> fl
     """
     arm = rim_inside(diameter, width) + (ROUND + 0.5) * thick
     return 6.0 * 0.5 * force * arm / (width * thick**2)
+
+
+def domed_stress(force: float, strip: Strip) -> float:
+    """Bending of the top by an element that bears in its middle instead of on its rim, Pa: force · span / 4 between the legs.
+
+    Args:
+        force: on the top. [N]
+        strip: the foot.
+
+    Returns:
+        Stress at the skin. [Pa]
+
+    Source: exact (hand statics, ends free to turn).
+    Check: 60 N, 19 mm between the legs' middles, 8 x 1 mm: 6 x 285 N mm / 8 mm3 = 214 MPa.
+    """
+    span = strip.top + 2.0 * (ROUND + 0.5) * strip.thickness
+    return 6.0 * 0.25 * force * span / (strip.width * strip.thickness**2)
 
 
 def strip_for(build: Build) -> Strip | None:
@@ -163,15 +231,16 @@ def strip_for(build: Build) -> Strip | None:
     # The fan stuck, the over-travel spring says how hard the element can press; without one only the element itself does.
     force = element.force.value if made is None or made.over is None else made.over.most
     rods, found = rods_apart(build), list[Strip]()
+    widest = min(WIDEST, 2.0 * riser_gap(build, CLEAR), 2.0 * (free_beyond(build) - AIR))
     for thick in SHEETS:
         if tall < 2.0 * (1.0 + ROUND) * thick + STRAIGHT:
             continue
         length = leg_length(tall, thick)
-        wide = min(max(round(wanted * length / (2.0 * conductivity * thick) / CUT) * CUT, NARROWEST), WIDEST)
+        wide = min(max(round(wanted * length / (2.0 * conductivity * thick) / CUT) * CUT, NARROWEST), widest)
         carries = 2.0 * conductivity * thick * wide / length
         fin = length * math.sqrt(STILL_AIR * 2.0 * (thick + wide) / (conductivity * thick * wide))
         toe = 0.5 * (rods - across) - legs_reach(thick) + PAST_ROD
-        stress = seat_stress(force, across, thick, wide)
+        stress = top_stress(force, across, thick, wide)
         found.append(Strip(METAL, conductivity, thick, wide, length, tall, across, toe, carries, fin, force, stress))
     near = [one for one in found if abs(one.carries / wanted - 1.0) <= NEAR]
     return min(near, key=lambda one: (not one.strong_enough, abs(one.carries / wanted - 1.0) > CLOSE, one.stress), default=None)
@@ -184,7 +253,7 @@ def no_strip(build: Build) -> str:
         return ""
     if strip is not None:
         return (
-            f"the thin foot's seat is bent with {strip.stress * 1e-6:.0f} MPa when the fan is stuck ({strip.force:.0f} N); stainless at "
+            f"the thin foot's top is bent with {strip.stress * 1e-6:.0f} MPa when the fan is stuck ({strip.force:.0f} N); stainless at "
             f"250 °C bears {YIELDS * 1e-6:.0f}, a quarter in hand is wanted: a shorter pin, so that the foot is taller and may be thicker"
         )
     high = standing_height(build)
@@ -226,6 +295,11 @@ def reckoned(build: Build, strip: Strip) -> str:
         f"The foot: 2 k A / L = 2 x {strip.conductivity:.1f} W/(m K) x {strip.thickness * 1e3:g} x {strip.width * 1e3:g} mm / "
         f"{strip.length * 1e3:.1f} mm = {strip.carries * 1e3:.1f} mW/K. Thicker, wider or shorter: a hotter element, which opens "
         f"on a cooler plate. Left out are the air along its legs and the bare joint under its toes: with both it stays about "
-        f"{cooler_by(build, strip):.0f} K cooler on the usual plate and opens later. Compound under the toes; then try it by thermometer. "
-        f"Fan stuck, {strip.force:.0f} N bend the seat with {strip.stress * 1e-6:.0f} MPa; {YIELDS * 1e-6:.0f} are borne at 250 °C."
+        f"{cooler_by(build, strip):.0f} K cooler on the usual plate and opens later. Toes dry: compound dries out there at "
+        "250 to 330 °C; graphite or copper paste for hot screws stays (common practice). Then try it by thermometer. "
+        f"Fan stuck, {strip.force:.0f} N on the element's rim bend the top with {strip.stress * 1e-6:.0f} MPa; {YIELDS * 1e-6:.0f} are "
+        "borne at 250 °C. "
+        f"So its end must be flat on its rim, by straightedge: domed it would bear in the middle and bend the top with "
+        f"{domed_stress(strip.force, strip) * 1e-6:.0f} MPa; a stiff washer as wide as the element then goes under it, the foot "
+        "lower by that."
     )

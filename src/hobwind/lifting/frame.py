@@ -14,19 +14,19 @@ from ..build import Build
 from ..build.forces import force_at
 from ..build.guide import CHEEK, LEVER_BAR, lever_arms, push_arm, pushed_at, stands_at
 from ..build.guide_posts import EYE_SIDE, FLANGE, SHEET, foot_size, guide_for
-from ..build.pin import BRIDGE
+from ..build.pin import BRIDGE, STUD_PAST
+from .apart import PLAY
 from .foot import PAST_ROD, rods_apart, strip_for
 from .heat import STILL_AIR
 from .train import train
 
-AROUND = 2e-3  # m between base and foot
 RAIL = 15e-3  # m of sheet left beside the foot and behind the posts
 EYE_ROOM = 0.3e-3  # m by which an eye is wider than its post: slides though rusty
 STRIP = CHEEK  # m wide: the bridge
 CHEEK_TOP = 5e-3  # m of cheek over its pivot: below what the lever lifts. Source: choice
 HIGHEST = 0.2  # m of a pivot where nothing is known to hang over the pin
 BENT = 1.8  # thicknesses that a bend saves of the outer lengths, inner radius one. Source: exact, neutral line from memory
-CLIP_NUT, KEPT = 5e-3, 3e-3  # m of a stud past bridge and keeper: nut and a pitch; the keeper's sheet. Source: iso-4032
+KEPT = 3e-3  # m; the keeper's sheet. Source: choice
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ def base_for(build: Build) -> Base | None:
     guard, guide = build.guard, guide_for(build)
     if guard.element is None or (guard.held_in != "plate" and guide is None):
         return None
-    wide, deep = (one + 2.0 * AROUND for one in foot_size(build))
+    wide, deep = (one + 2.0 * PLAY for one in foot_size(build))
     left = -0.5 * wide - RAIL if guide is None else guide.x - RAIL
     right, rods = 0.5 * wide + RAIL, 0.0
     if guard.held_in == "plate":
@@ -81,13 +81,13 @@ def bridge_height(build: Build) -> float | None:
 def rod_length(build: Build) -> float | None:
     """Length of the studs that hold the bridge, m.
 
-    Beside the fan they end flush with the base's underside and the bridge's upper side, tapped into both, for nothing may stand
-    up towards what is lifted; at a plate's side they go from the keeper to the bridge, a nut past either.
+    Tapped into the base, flush with its underside, or into the clip; the bridge slides on them between two nuts, so that it can be
+    set level. They end a nut and two threads past the bridge, short of the pin's tip; at a plate's side as much past the keeper.
     """
     high = bridge_height(build)
     if high is None:
         return None
-    return high + BRIDGE + (0.0 if build.guard.held_in == "plate" else KEPT + 2.0 * CLIP_NUT)
+    return high + BRIDGE + STUD_PAST + (0.0 if build.guard.held_in == "plate" else KEPT + STUD_PAST)
 
 
 def eye_reach(reach: float) -> float:

@@ -6,16 +6,17 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
-from ..build.guide import free_beyond, push_arm
+from ..build.guide import free_beyond
 from ..parts.catalogue import Shelf
 from ..physics.fins import annular_fin_efficiency
+from .apart import CLEAR, riser_gap
 
 RING_FROM = 0.02  # W/K; an element loses more than that only by a ring
 STILL_AIR = 10.0  # W/(m2 K) by convection and glow from a bright strip in still air. Source: from memory
 BARE = 0.010  # W/K an element loses by its own skin; the build's usual figure. Source: from memory
 RING_METAL, SHEET = "pure aluminium", 1.0e-3  # m thick
-WALL = 3e-3  # m of ring between its hole and its nearest edge, at least
-ROOM = 2e-3  # m between ring and riser
+WALL = 2.5e-3  # m of ring between its hole and its nearest edge, at least
+ROOM = 2e-3  # m between ring and cheeks
 WIDEST = 60e-3  # m across one ring: a wider one is in everybody's way, so a second goes on. Source: choice
 
 
@@ -56,8 +57,7 @@ def ring_for(build: Build) -> Ring | None:
     hole = guard.element.diameter.value
     m, inner = math.sqrt(2.0 * STILL_AIR / (conductivity * SHEET)), 0.5 * hole
     wanted = guard.element_loss.value - BARE
-    half = 0.5 * max(part.width.value for part in build.riser)
-    inward, outward = (max(room, inner + WALL) for room in (push_arm(build) - half - ROOM, free_beyond(build) - ROOM))
+    inward, outward = (max(room, inner + WALL) for room in (riser_gap(build, CLEAR), free_beyond(build) - ROOM))
     for count in range(1, 6):
         outer, share = inner, 1.0
         for _ in range(

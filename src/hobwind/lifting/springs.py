@@ -85,7 +85,7 @@ class Coil:
         """What to find or wind."""
 
         def mm(length: float) -> str:
-            return f"{length * 1e3:.1f}".removesuffix(".0")
+            return f"{round(length * 1e3, 2):.2f}".rstrip("0").rstrip(".")
 
         return (
             f"{self.metal.metal}, wire {mm(self.wire)}, coil {mm(self.coil - self.wire)} inside and {mm(self.coil + self.wire)} mm "

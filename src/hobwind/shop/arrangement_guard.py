@@ -9,7 +9,7 @@ from __future__ import annotations
 from ..build import Build
 from ..build.guide import CHEEK, lever_arms, push_arm, pushed_at, stands_at
 from ..build.guide_posts import SHEET, guide_for
-from ..build.pin import BRIDGE, pin_depth
+from ..build.pin import BRIDGE, STUD_NUT, STUD_PAST, pin_depth
 from ..lifting.clip import EAR, clip_for
 from ..lifting.foot import ROD, ROUND, Strip, legs_reach, rods_apart, strip_for
 from ..lifting.frame import CHEEK_TOP, KEPT, STRIP, base_for, bridge_height, cheek_axis, rod_length
@@ -40,7 +40,7 @@ from .made_parts import numbered
 from .paper import Heading, Page
 
 AROUND = 8.0  # mm of stove plate drawn past the guard
-NUT, NUT_ACROSS = 3.2, 7.0  # mm; height and width of a nut M4. Source: iso-4032
+NUT_ACROSS = 7.0  # mm; width of a nut M4. Source: iso-4032
 BETWEEN = 10.0  # mm from one cooling ring to the next
 POINTED = {
     "cooling ring": 0.9,
@@ -73,7 +73,7 @@ def _behind(build: Build, pin: Rect, element: Rect) -> list[Shape]:
         found.append(Rect("element clip", GUARD, mm(ear.inner), under - mm(EAR), mm(ear.outer - ear.inner), mm(EAR)))
         found.append(middle_rect("keeper", GUARD, x, element.y + element.height, mm(STRIP), mm(KEPT)))
         if rod is not None:
-            low = element.y + element.height + mm(KEPT) + 5.0 - mm(rod)
+            low = element.y + element.height + mm(KEPT + STUD_PAST) - mm(rod)
             found.append(middle_rect("bridge studs", GUARD, x, low, mm(ROD), mm(rod)))
     arms = lever_arms(build)
     if arms is not None and build.guard.held_in == "plate":
@@ -140,8 +140,8 @@ def _sizes(build: Build, left: float, bottom: float) -> list[tuple[Dimension, in
 
 def _table(strip: Strip, bottom: float) -> Polyline:
     """The thin foot from its end: the strip's outline round its bends, corners square."""
-    thick, inner, tall = mm(strip.thickness), 0.5 * mm(strip.seat) + mm(ROUND * strip.thickness), mm(strip.tall)
-    outer, far = inner + thick, 0.5 * mm(strip.seat) + mm(legs_reach(strip.thickness) + strip.toe)
+    thick, inner, tall = mm(strip.thickness), 0.5 * mm(strip.top) + mm(ROUND * strip.thickness), mm(strip.tall)
+    outer, far = inner + thick, 0.5 * mm(strip.top) + mm(legs_reach(strip.thickness) + strip.toe)
     half = (
         (far, 0.0), (inner, 0.0), (inner, tall - thick), (-inner, tall - thick), (-inner, 0.0), (-far, 0.0), (-far, thick),
         (-outer, thick), (-outer, tall), (outer, tall), (outer, thick), (far, thick),
@@ -174,8 +174,8 @@ def end_view(build: Build) -> tuple[list[Shape], list[tuple[Dimension, int]]]:
     found += [middle_rect("bridge studs", GUARD, y, 0.0, mm(ROD), mm(rod)) for y in (-0.5 * apart, 0.5 * apart)]
     found += [] if strip is None else [_table(strip, mm(SHEET))]
     toe = mm(SHEET) + (0.0 if strip is None else mm(strip.thickness))
-    for under in (toe, mm(bridge) - NUT):
-        found += [middle_rect("stud nuts", GUARD, y, under, NUT_ACROSS, NUT) for y in (-0.5 * apart, 0.5 * apart)]
+    for under in (toe, mm(bridge - STUD_NUT), mm(bridge + BRIDGE)):
+        found += [middle_rect("stud nuts", GUARD, y, under, NUT_ACROSS, mm(STUD_NUT)) for y in (-0.5 * apart, 0.5 * apart)]
     found += [
         element,
         pin,
@@ -197,7 +197,7 @@ def end_view(build: Build) -> tuple[list[Shape], list[tuple[Dimension, int]]]:
     sizes = [(Dimension(part, MARK, 0.0, 0.0, 0.0, high, left, True), row) for row, (part, high) in enumerate(levels, 1)]
     sizes.append((Dimension("bridge studs", MARK, -0.5 * apart, 0.0, 0.5 * apart, 0.0, 0.0, False), 1))
     if strip is not None:
-        reach = 0.5 * mm(strip.seat) + mm(legs_reach(strip.thickness) + strip.toe)
+        reach = 0.5 * mm(strip.top) + mm(legs_reach(strip.thickness) + strip.toe)
         sizes.append((Dimension("thin foot", MARK, -reach, 0.0, reach, 0.0, 0.0, False), 2))
     return found, sizes
 

@@ -66,7 +66,7 @@ def _element(build: Build) -> list[Shape]:
         return found
     strip, ring, ear, made, apart = strip_for(build), ring_for(build), clip_for(build), train(build), rods_apart(build)
     if strip is not None:
-        reach = 0.5 * strip.seat + legs_reach(strip.thickness) + strip.toe
+        reach = 0.5 * strip.top + legs_reach(strip.thickness) + strip.toe
         found.append(_about("thin foot", GUARD, x, 0.0, strip.width, 2.0 * reach))
     if ear is not None:
         found.append(_about("element clip", GUARD, 0.5 * (ear.inner + ear.outer), 0.0, ear.outer - ear.inner, ear.wide))

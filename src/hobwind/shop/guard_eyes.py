@@ -32,8 +32,9 @@ def eyes(build: Build, number: Mapping[str, int]) -> list[MadePart]:
         )
         fold = (Mark("flange", 0.5 * long - 0.5 * flat, 0.0, flat, wide),)
         notes = (
-            f"Bend the flange {turned} round the mark, inner radius {1e3 * SHEET:g} mm: {1e3 * FLANGE:g} mm tall outside, its face "
-            f"{1e3 * reach:.1f} mm from the posts' middle. The eye's middle lies {1e3 * high:.1f} mm over the stove plate.",
+            f"Bend the flange {turned} round the mark, the bend's middle {size(flat)} mm from the flange's end, inner radius "
+            f"{1e3 * SHEET:g} mm: {1e3 * FLANGE:g} mm tall outside, its face {1e3 * reach:.1f} mm from the posts' "
+            f"middle. The eye's middle lies {1e3 * high:.1f} mm over the stove plate.",
             f"Two screws M4 x {size(eye_screw(build))} into the riser's side, which has a sheet of its own.",
         )
         found.append(sheet(number, name, STEEL, (long, wide, SHEET), holes, fold, notes))

@@ -7,28 +7,27 @@ from collections.abc import Mapping
 from ..build import Build
 from ..build.guide import push_arm
 from ..build.guide_posts import EDGE, FLANGE, POST, SHEET, guide_for
-from ..build.pin import BRIDGE
+from ..lifting.apart import PLAY, riser_gap
 from ..lifting.clip import ASIDE, EAR, EAR_METAL, clip_for
-from ..lifting.foot import PAST_ROD, ROD, ROUND, reckoned, rods_apart, strip_for
+from ..lifting.foot import ROD, rods_apart
 from ..lifting.frame import (
-    AROUND,
     BENT,
     CHEEK_TOP,
     KEPT,
     STRIP,
     Base,
     base_for,
-    bridge_height,
     cheek_axis,
     cheek_length,
     rail_stress,
 )
 from ..lifting.heat import RING_METAL, ring_for, ring_reckoned
 from ..lifting.lever import SIDE_PLAY, lever_for, lever_reckoned
-from ..lifting.train import COLLAR, HEAD, LID, PIN_EYE, TUBE, train
 from .guard_eyes import eyes
+from .guard_foot import thin_foot
 from .guard_sheet import SCREW, holes_of, sheet
-from .guard_small import STAINLESS, STEEL
+from .guard_small import STEEL
+from .guard_train import train_pieces
 from .holes import size
 from .made_part import MadePart, Mark
 
@@ -46,118 +45,13 @@ def guard_pieces(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     if build.guard.element is None:
         return []
     found = [
-        *_thin_foot(build, number),
-        *_train(build, number),
+        *thin_foot(build, number),
+        *train_pieces(build, number),
         *_clip(build, number),
         *_ring(build, number),
         *_lever(build, number),
     ]
     found += [*_base(build, number), *eyes(build, number)]
-    return found
-
-
-def _thin_foot(build: Build, number: Mapping[str, int]) -> list[MadePart]:
-    """The strip under an element beside the fan, laid flat; what lies between its bends is marked."""
-    strip = strip_for(build)
-    if strip is None:
-        return []
-    at, marks = -0.5 * strip.blank, []
-    for says, piece in (
-        ("toe", strip.toe), ("leg", strip.length), ("seat", strip.seat), ("leg", strip.length), ("toe", strip.toe)
-    ):  # fmt: skip
-        marks.append(Mark(says, at + 0.5 * piece, 0.0, piece, strip.width))
-        at += piece
-    thick = 1e3 * strip.thickness
-    notes = (
-        f"Bend the legs up and the seat over between the marks, inner radius {thick * ROUND:g} mm: a table {1e3 * strip.tall:.1f} mm "
-        "from the base to the seat's upper side (the guard's arrangement shows it from its end). No clamp may touch the legs.",
-        "Its toes lie flat on the guard's base, compound between, fore and aft, each under a bridge stud's nut; the element stands on its "
-        "seat, pressed down by the return spring.",
-        reckoned(build, strip),
-    )
-    holes = (
-        holes_of(
-            "thin foot", "A", "bridge stud", ((-0.5 * strip.blank + PAST_ROD, 0.0), (0.5 * strip.blank - PAST_ROD, 0.0)), SCREW
-        ),
-    )
-    sides = (strip.blank, strip.width, strip.thickness)
-    return [sheet(number, "thin foot", strip.metal, sides, holes, tuple(marks), notes)]
-
-
-def _train(build: Build, number: Mapping[str, int]) -> list[MadePart]:
-    """Push pin and capsule from the side, bridge from above."""
-    made, guard = train(build), build.guard
-    if made is None:
-        return []
-    pin, long, marks = guard.pin_diameter.value, guard.pin_length.value, []
-    # Both lie with the element to the left.
-    start, notes = (
-        -0.5 * long,
-        [f"Round, Ø{1e3 * pin:g}; seen from the side, the wax element to the left. Cut 0.5 mm long, file to the stack-up."],
-    )
-    lower = 0.0
-    if made.capsule is not None and made.over is not None:
-        outer, tall = made.capsule
-        lower = LID + made.over.fitted
-        marks.append(Mark("head, in the capsule", start + lower + 0.5 * HEAD, 0.0, HEAD, outer - 2.0 * TUBE - 0.5e-3))
-        steel = long - made.bead - lower
-        notes.append(
-            f"The capsule fills the first {1e3 * lower:.1f} mm: the steel is {1e3 * steel:.1f} mm, its head of {1e3 * HEAD:g} included"
-            + (f", then {1e3 * made.bead:.1f} mm of bead. File at the bead's end." if made.bead > 0.0 else ".")
-        )
-    if made.bridge is not None:
-        marks.append(Mark("stop collar", start + made.collar + 0.5 * COLLAR, 0.0, COLLAR, pin + 7e-3))
-        marks.append(Mark("bridge", start + made.bridge + 0.5 * BRIDGE, 0.0, BRIDGE, pin + 7e-3))
-        notes.append(f"From the element's end: collar at {1e3 * made.collar:.1f}, bridge at {1e3 * made.bridge:.1f} mm"
-                     + (f", bead from {1e3 * (long - made.bead):.1f} mm." if made.bead > 0.0 else "."))  # fmt: skip
-        notes.append(f"Collar to bridge, cold: {1e3 * made.gap:.1f} mm = lost motion {1e3 * guard.lost_motion.value:.1f} + stop "
-                     f"{1e3 * guard.stop.value:.1f} / lever {guard.lever_ratio.value:g}.")  # fmt: skip
-    if made.sleeve is not None:
-        marks.append(Mark("shoulder", start + 0.5 * HEAD, 0.0, HEAD, made.sleeve[0] + 2e-3))
-        marks.append(Mark("stop sleeve", start + HEAD + made.gap + 0.5 * made.sleeve[1], 0.0, made.sleeve[1], made.sleeve[0]))
-        notes.append(
-            f"Shoulder to sleeve, cold: {1e3 * made.gap:.1f} mm; the sleeve lies loose on the pocket's floor within the return spring."
-        )
-    if made.bead > 0.0:
-        marks.append(Mark("bead", -start - 0.5 * made.bead, 0.0, made.bead, pin))
-    found = [
-        sheet(number, "push pin", guard.pin_material.name, (long, pin, pin), (), tuple(marks), tuple(notes), seen="the side")
-    ]
-    if made.capsule is not None and made.over is not None:
-        outer, tall = made.capsule
-        inner, left = outer - 2.0 * TUBE, -0.5 * tall
-        inside = (
-            Mark("spring, squeezed", left + LID + 0.5 * made.over.fitted, 0.0, made.over.fitted, inner),
-            Mark("head", left + LID + made.over.fitted + 0.5 * HEAD, 0.0, HEAD, inner - 0.5e-3),
-            Mark("lid", 0.5 * tall - 0.5 * LID, 0.0, LID, inner),
-        )
-        notes = [
-            "Cut through along its axis, the wax element to the left. Lids pressed and pinned, or tube ends rolled in: they hold "
-            f"{made.over.most:.0f} N.",
-            "A rim at the closed end carries the return spring: a washer brazed or riveted on.",
-        ]
-        found.append(
-            sheet(number, "over-travel capsule", STAINLESS, (tall, outer, outer), (), inside, tuple(notes), seen="the side")
-        )
-    if made.bridge is not None:
-        apart, beside, near = rods_apart(build), guard.held_in == "plate", bridge_height(build)
-        high = "" if near is None else size(round(near, 4))
-        studs = ((0.0, -0.5 * apart), (0.0, 0.5 * apart))
-        holes = (
-            holes_of("bridge", "A", "eye of the push pin", ((0.0, 0.0),), pin + PIN_EYE),
-            holes_of("bridge", "B", "bridge stud", studs, ROD, "M4")
-            if beside
-            else holes_of("bridge", "B", "bridge stud", studs, SCREW),
-        )
-        notes = [
-            f"The eye is {1e3 * PIN_EYE:g} mm wider than the pin, its edges countersunk on both sides: no reaming, and the bead passes."
-        ]
-        notes.append(
-            f"Its studs stand in the base and end flush with its upper side, a locknut below it: near face {high} mm over the stove plate."
-            if beside
-            else f"Its studs hang from the clip, a nut on either side of it: near face {high} mm from the element's far end."
-        )
-        found.append(sheet(number, "bridge", STEEL, (STRIP, apart + STRIP, BRIDGE), holes, (), tuple(notes)))
     return found
 
 
@@ -192,10 +86,11 @@ def _ring(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     ring = ring_for(build)
     if ring is None:
         return []
-    gap = push_arm(build) - 0.5 * max(part.width.value for part in build.riser) - ring.near
+    gap = riser_gap(build, ring.near)
     nearer = "The hole is nearer the riser; that" if ring.near < 0.5 * ring.side else "The near"
     notes = (
-        f"{nearer} edge stands {1e3 * gap:.1f} mm from the riser. Bend nothing; compound in the hole.",
+        f"{nearer} edge stands {1e3 * gap:.1f} mm from the riser, which is free by {1e3 * PLAY:g} mm. Bend nothing; compound in the hole. "
+        "Its hole wants a step drill, or a smaller one filed out: a twist drill tears sheet.",
         ring_reckoned(ring),
     )
     holes = (holes_of("cooling ring", "A", "wax element", ((ring.near - 0.5 * ring.side, 0.0),), ring.hole),)
@@ -260,7 +155,7 @@ def _base(build: Build, number: Mapping[str, int]) -> list[MadePart]:
     side = f"{size(round(abs(middle), 5))} mm {'right' if middle <= 0.0 else 'left'} of" if abs(middle) > 1e-6 else "on"
     notes = [
         f"The window is {cut} mm, its middle {side} the sheet's middle and half way up: there is the "
-        f"fan's. Its foot stands in it on the stove plate, {1e3 * AROUND:g} mm free all round."
+        f"fan's. Its foot stands in it on the stove plate, {1e3 * PLAY:g} mm free all round."
     ]
     if guard.held_in == "plate":
         notes.append(_bent(build, base))

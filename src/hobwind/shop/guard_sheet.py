@@ -20,6 +20,20 @@ def holes_of(part: str, letter: str, use: str, places: tuple[tuple[float, float]
 def sheet(
     number: Mapping[str, int], name: str, material: str, sides: tuple[float, float, float], holes: tuple[Holes, ...],
     marks: tuple[Mark, ...], notes: tuple[str, ...], window: tuple[float, float, float, float] | None = None, seen: str = "above",
+    outline: tuple[tuple[float, float], ...] = (),
 ) -> MadePart:  # fmt: skip
     """A small part laid flat: its number by its name, its sides across, along and thick, m."""
-    return MadePart(number[name], name, material, "block", *sides, False, holes, marks, notes=notes, window=window, seen=seen)
+    return MadePart(
+        number[name],
+        name,
+        material,
+        "block",
+        *sides,
+        False,
+        holes,
+        marks,
+        notes=notes,
+        window=window,
+        seen=seen,
+        outline=outline,
+    )

@@ -16,7 +16,7 @@ from ..lifting.foot import ROD, rods_apart, strip_for
 from ..lifting.frame import KEPT, STRIP, base_for, bridge_height, cheek_length, eye_reach, rod_length
 from ..lifting.heat import RING_METAL, ring_for
 from ..lifting.lever import lever_for
-from ..lifting.train import COLLAR, FREE, HEAD, TUBE, Train, train
+from ..lifting.train import COLLAR, FREE, HEAD, LID, STUB, TUBE, Train, stub_width, train
 from .holes import size
 from .metals import tapped
 from .threads import THREADS
@@ -53,13 +53,14 @@ def _train(build: Build, made: Train) -> list[Small]:
     guard, pin = build.guard, build.guard.pin_diameter.value
     gap, found = f"{made.gap * 1e3:.1f} mm", []
     if made.capsule is not None and made.over is not None:
-        outer, long = made.capsule
-        inner = outer - 2.0 * TUBE
+        outer, inner, long = made.capsule[0], made.bore, made.capsule[1] + made.socket
+        socket = f", a socket {size(made.socket)} deep in it for the element's own pin" if made.socket > 0.0 else ""
         found.append(Small(
             "over-travel capsule", 1, STAINLESS, f"Ø{size(outer)} / {size(inner)} x {size(long)}",
-            f"tube {size(outer)} mm outside, {size(inner)} inside, {size(long)} long, closed below, a lid with the pin's hole above; the "
-            f"pin's head Ø{size(inner - FREE)} x {size(HEAD)} in it on the spring, squeezed from {size(round(made.over.free, 4))} to "
-            f"{size(made.over.fitted)} mm: {made.over.force:.0f} N before it gives way",
+            f"tube {size(outer)} x {size(TUBE)} as sold, {size(long)} mm long in all, closed by a disc Ø{size(made.rim)} x "
+            f"{size(LID + made.socket)}, the return spring's rim{socket}, hard-soldered; a lid {size(LID)} thick with the pin's hole "
+            f"Ø{size(pin + FREE)} under four bent tabs; the pin's head Ø{size(inner - FREE)} x {size(HEAD)} in it on the spring, "
+            f"squeezed from {size(round(made.over.free, 4))} to {size(made.over.fitted)} mm: {made.over.force:.0f} N before it gives way",
             f"on a kitchen scale: gives way at {made.over.force / 9.80665e-3:.0f} g, not before; pressed, it goes "
             f"{guard.over_travel.value * 1e3:g} mm and comes back",
         ))  # fmt: skip
@@ -88,9 +89,9 @@ def _train(build: Build, made: Train) -> list[Small]:
         )
         cut = size(round(rod, 4))
         studs = f"M{size(ROD)} studding, {cut} mm" + (
-            ", tapped into base and bridge, flush with both; a nut on the foot's toe, a locknut under the bridge"
+            ", tapped into the base, flush below; a nut on the foot's toe, one under the bridge, one on it"
             if beside
-            else ", tapped into the clip; a nut on the keeper, two at the bridge"
+            else ", tapped into the clip; a nut on the keeper, one on either side of the bridge"
         )
         sides = f"{size(STRIP)} x {size(rods_apart(build) + STRIP)} x {size(BRIDGE)}"
         found += [
@@ -98,7 +99,7 @@ def _train(build: Build, made: Train) -> list[Small]:
             Small("bridge studs", 2, STEEL, f"M{size(ROD)} x {cut}", studs, "upright by the square, nuts locked"),
             Small(
                 "stud nuts",
-                4 if beside else 6,
+                6,
                 STEEL,
                 f"M{size(ROD)}",
                 f"nuts M{size(ROD)} of the bridge studs",
@@ -137,12 +138,14 @@ def _heat(build: Build) -> list[Small]:
             "pushes on by hand and stays; element as warm as reckoned, by thermometer",
         ))  # fmt: skip
     if bead > 0.0:
-        pin = build.guard.pin_diameter.value
+        pin, stub = build.guard.pin_diameter.value, stub_width(build.guard)
         found.append(Small(
             "bead", 1, "steatite", f"Ø{size(pin)} x {size(bead)}",
-            f"steatite rod or beads without a metal core on the pin's tip, Ø{size(pin)} x {size(bead)} mm, counted in the pin's length: "
-            f"{1e3 * build.guard.pin_tip.value:.0f} mW/K at {BEAD_CONDUCTIVITY:g} W/(m K)",
-            "whole, no crack; bears a hammer's weight",
+            f"steatite bead or tube on the pin's tip, Ø{size(pin)} x {size(bead)} mm with a bore of {size(stub)}, counted in the pin's "
+            f"length: {1e3 * build.guard.pin_tip.value:.0f} mW/K at {BEAD_CONDUCTIVITY:g} W/(m K); held by a "
+            f"stub of stainless rod Ø{size(stub)} x {size(2.0 * STUB)}, half in the pin, half in the bead, with exhaust "
+            "cement; no core beyond that",
+            "whole, no crack; bears a hammer's weight; cannot be pulled off by hand once the cement is dry",
         ))  # fmt: skip
     return found
 
@@ -232,7 +235,7 @@ def small_parts(build: Build) -> tuple[Small, ...]:
     foot = []
     strip = strip_for(build)
     if strip is not None:
-        sides = f"{1e3 * strip.thickness:g} x {1e3 * strip.width:g} x {1e3 * strip.blank:.1f}"
+        sides = f"{1e3 * strip.thickness:g} x {1e3 * max(strip.width, 2.0 * strip.ear.tip):.1f} x {1e3 * strip.blank:.1f}"
         foot = [Small("thin foot", 1, strip.metal, sides,
                       f"{1e3 * build.guard.holder_conductance.value:.0f} mW/K: {strip.says}",
                       "element as warm as reckoned, by thermometer")]  # fmt: skip

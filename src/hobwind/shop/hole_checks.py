@@ -37,7 +37,7 @@ def mm(length: float) -> str:
 
 
 def to_edge(part: MadePart, x: float, y: float) -> float:
-    """From a place to the part's nearest edge, negative outside, m.
+    """From a place to the part's nearest edge, negative outside (but for a part with an outline of its own), m.
 
     Args:
         part: block or round.
@@ -49,7 +49,16 @@ def to_edge(part: MadePart, x: float, y: float) -> float:
     """
     if part.shape == "round":
         return 0.5 * part.width - math.hypot(x, y)
+    if part.outline:
+        return min(_off(x, y, part.outline[i - 1], part.outline[i]) for i in range(len(part.outline)))
     return min(0.5 * part.width - abs(x), 0.5 * part.depth - abs(y))
+
+
+def _off(x: float, y: float, one: tuple[float, float], other: tuple[float, float]) -> float:
+    """From a place to a straight edge between two corners, m."""
+    dx, dy = other[0] - one[0], other[1] - one[1]
+    share = min(max(((x - one[0]) * dx + (y - one[1]) * dy) / (dx**2 + dy**2), 0.0), 1.0)
+    return math.hypot(x - one[0] - share * dx, y - one[1] - share * dy)
 
 
 def _all(holes: Holes) -> tuple[Spot, ...]:

@@ -29,7 +29,7 @@ class MadePart:
     """One part that is sawn, drilled or both; metres. A round one has width = depth = its diameter; `below` is marked from below.
 
     `window` is cut out of it: its middle across and along, its width and depth; depth 0 for a round one of that diameter. `seen`
-    says from where it is drawn.
+    says from where it is drawn. `outline` are its corners where it is no rectangle, within width and depth.
     """
 
     number: int
@@ -47,6 +47,7 @@ class MadePart:
     notes: tuple[str, ...] = ()
     window: tuple[float, float, float, float] | None = None
     seen: str = "above"
+    outline: tuple[tuple[float, float], ...] = ()
 
     @property
     def saw_length(self) -> float:

@@ -10,6 +10,7 @@ from ..lifting.heat import RING_FROM
 from .guard_small import small_parts
 from .holes import size
 from .order import Plan, Step, in_order
+from .order_train import bridge_step, capsule_step
 from .stackup import Stackup
 
 
@@ -32,11 +33,6 @@ GUIDE = ("guide posts", "lower eye", "upper eye", "eye screws")
 STUDS = ("bridge studs", "stud nuts")
 TRAIN = (
     "push pin",
-    "return spring",
-    "over-travel spring",
-    "over-travel capsule",
-    "stop collar",
-    "bridge",
     "bead",
 )
 
@@ -102,6 +98,8 @@ def guard_steps(build: Build, after: str) -> list[Step]:
 def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
     """Element clipped to a plate's or the sink's side, its pin reaching down past the riser: nothing is bored in the fan."""
     guard = build.guard
+    capsule = capsule_step(build, "element")
+    waits = capsule[-1].key if capsule else "element"
     lever = "the lever, which pushes on the stove plate" if guard.kind == "lever tilt" else "the stove plate"
     return [
         Step(
@@ -111,24 +109,28 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
             f"{guard.held_in}; studs into the clip, the keeper over the element's upper end, nuts on.",
             _fits(build, "wax element", "carrier tube", "cooling ring", "element clip", "clip screws", "keeper", *STUDS),
             (after,),
-            ("calipers", "hex key"),
+            ("calipers", "hex key", "step drill or round file for the clip's hole"),
             minutes=25,
         ),
+        *capsule,
         Step(
             "pin",
-            f"Push pin under the element's pin, its over-travel spring in its capsule between, return spring over that, through the "
-            f"bridge; set the stop collar. Its tip above {lever}. It touches neither riser nor hot plate on its way.",
+            f"Push pin under the element's pin, its over-travel spring in its capsule between. Its tip above {lever}. It touches neither "
+            "riser nor hot plate on its way.",
             _fits(build, *TRAIN, *LEVER),
-            ("element",),
+            (waits,),
             ("straightedge", "feelers"),
             minutes=20,
         ),
-        *_guide(build),
+        bridge_step(build),
+        *_guide(build, "bridge"),
     ]
 
 
 def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
     """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
+    capsule = capsule_step(build, "element")
+    waits = capsule[-1].key if capsule else "element"
     lever, height, arms = build.guard.kind == "lever tilt", standing_height(build), lever_arms(build)
     high = "" if height is None or height <= 0.0 else f", its lower end {size(round(height, 4))} mm over the plate"
     ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
@@ -138,29 +140,32 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         if build.guard.kind == "central lift"
         else " It stands on the side that rises, across from the edge the fan tilts about."
     )
-    toes = "; the foot's toes flat on the guard's base, each under a stud's nut" if _fits(build, "thin foot") else ""
+    footed = bool(_fits(build, "thin foot"))
+    toes = "; the foot's toes flat on the guard's base, each under a stud's nut" if footed else ""
+    ears = "; the foot's four ears pressed in round it until paper just slides" if footed else ""
     meets = "the lever, nearer its pivot, the far end under the fan's rim" if lever else "the part of the fan that it pushes up"
     meets += "" if arms is None else f"; the pivot stands outermost, {size(arms[0])} mm from the pin"
     return [
         Step(
             "element",
             f"Wax element on its thin foot beside the riser, {size(round(push_arm(build), 4))} mm from the fan's middle, its pin up{tube}"
-            f"{high}{toes}{ring}. It touches nothing of the fan.{side}",
+            f"{high}{toes}{ring}. Its end flat on its rim, by straightedge{ears}. It touches nothing of the fan.{side}",
             _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base", *STUDS),
             (after,),
-            ("calipers", "feelers"),
+            ("calipers", "feelers", "straightedge", *(("step drill or round file for the ring's hole",) if ring else ())),
             minutes=25,
         ),
+        *capsule,
         Step(
             "pin",
-            f"Push pin upright on the element's pin, over-travel spring in its capsule between, return spring over that, through the "
-            f"bridge; set the stop collar. Its tip{bead}, below {meets}.",
+            f"Push pin upright on the element's pin, over-travel spring in its capsule between. Its tip{bead}, below {meets}.",
             _fits(build, *TRAIN, *LEVER),
-            ("element",),
+            (waits,),
             ("straightedge", "feelers"),
             minutes=20,
         ),
-        *_guide(build),
+        bridge_step(build),
+        *_guide(build, "bridge"),
     ]
 
 

@@ -11,7 +11,8 @@ from ..build.over_pin import misses, pushed_elsewhere
 from ..lifting.clip import no_clip
 from ..lifting.foot import no_strip, reckoned, strip_for
 from ..lifting.frame import eyes_lose
-from ..lifting.train import train_findings
+from ..lifting.room import too_near
+from ..lifting.train import no_socket, train_findings
 from .holes import size
 from .section import Section
 from .stackup import Stackup, figures
@@ -114,7 +115,8 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
             "another place for the element"
         )
     yield from train_findings(build, -one.blocked_by)
-    yield from (f"fault: {said}" for said in (no_strip(build), no_clip(build), too_short(build)) if said)
+    yield from (f"advice: {said}" for said in (no_socket(build),) if said)
+    yield from (f"fault: {said}" for said in (no_strip(build), no_clip(build), too_short(build), too_near(build)) if said)
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "

@@ -41,6 +41,8 @@ def _outline(part: MadePart) -> list[Shape]:
     width, depth = mm(part.width), mm(part.depth)
     if part.shape == "round":
         return [Circle(part.name, CUT, 0.0, 0.0, width), *_window(part)]
+    if part.outline:
+        return [Polyline(part.name, CUT, tuple((mm(x), mm(y)) for x, y in part.outline)), *_window(part)]
     right, top = 0.5 * width, 0.5 * depth
     if not part.lead_slot:
         return [Rect(part.name, CUT, -right, -top, width, depth), *_window(part)]
@@ -207,7 +209,7 @@ def flat(part: MadePart, red: frozenset[Spot]) -> Template:
     """
     shapes = _centre_lines(part) + _marks(part) + _outline(part) + _holes(part, red)
     edge = (-0.5 * mm(part.width), -0.5 * mm(part.depth), 0.5 * mm(part.width), 0.5 * mm(part.depth))
-    if part.shape == "block" and (part.seen == "the side" or min(mm(part.width), mm(part.depth)) <= NARROW):
+    if part.shape == "block" and (part.outline or part.seen == "the side" or min(mm(part.width), mm(part.depth)) <= NARROW):
         shapes += _callouts(part, red)
     else:
         wording = Wording(_texts(shapes), edge)

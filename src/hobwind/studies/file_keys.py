@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import fields
 from typing import Any
 
@@ -49,6 +49,26 @@ def _differences(place: str, old: Any, new: Any) -> Iterator[str]:
             yield f'{key} = "{now}"'
         elif isinstance(now, int):
             yield f"{key} = {now}"
+
+
+def in_tables(lines: Iterable[str]) -> list[str]:
+    """Such lines as they stand in a build file: the table's head, then its keys, to be put in place of those it has.
+
+    Args:
+        lines: as `changed_keys` gives them.
+
+    Returns:
+        Lines of TOML; of several tables with one head a comment says which is meant.
+
+    Check: `riser[2].length = "80 mm"` becomes `[[riser]]  # number 2 of the file` and `length = "80 mm"`.
+    """
+    told: dict[str, list[str]] = {}
+    for line in lines:
+        place, value = line.split(" = ", 1)
+        table, key = place.rsplit(".", 1)
+        name, _, count = table.rstrip("]").partition("[")
+        told.setdefault(f"[[{name}]]  # number {count} of the file" if count else f"[{table}]", []).append(f"{key} = {value}")
+    return [line for head, keys in told.items() for line in (head, *keys)]
 
 
 def changed_keys(old: Build, new: Build) -> tuple[str, ...]:
