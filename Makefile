@@ -22,10 +22,11 @@ test: $(READY) ## everything: format, lint, types, all tests
 	$(BIN)/ruff format --check .
 	$(BIN)/ruff check .
 	$(BIN)/mypy
-	$(BIN)/pytest
+	$(BIN)/pytest -n 2 --dist loadfile --ignore=tests/journeys
+	$(BIN)/pytest tests/journeys
 
 quick: $(READY) ## the tests without the slow ones that walk whole commands
-	$(BIN)/ruff check . && $(BIN)/mypy && $(BIN)/pytest --ignore=tests/cli --ignore=tests/properties --ignore=tests/journeys
+	$(BIN)/ruff check . && $(BIN)/mypy && $(BIN)/pytest -n 2 --dist loadfile --ignore=tests/cli --ignore=tests/properties --ignore=tests/journeys
 
 speed: $(READY) ## how fast, as ratios measured in one run
 	@PYTHONPATH=tests $(BIN)/python speed/table.py
