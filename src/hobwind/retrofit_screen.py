@@ -10,6 +10,7 @@ from .build import digest
 from .build.retrofit_file import SIGNS
 from .odds_screen import rate
 from .studies.dice import Chance
+from .studies.file_keys import in_tables
 from .studies.odds import Odds
 from .studies.odds_fans import Figure
 from .studies.retrofit import Retrofit, asks
@@ -206,7 +207,7 @@ def retrofit_text(found: Retrofit, every: bool = False, setting: str = "metric")
             lines += textwrap.wrap(f"{one.kind}: {asks(one)}; {one.says}", WIDE, subsequent_indent="    ")
             against = "; ".join(one.shortcomings()) or "nothing while all its parts work"
             lines += textwrap.wrap(f"against it: {against}", WIDE, initial_indent="    ")
-            lines += [f"    {key}" for key in one.keys]
+            lines += [f"    {line}" for line in in_tables(one.keys)]
         for fit in found.fits:
             if fit.tried is not None:
                 says = f"{fit.part.name}: {fit.nearest} nearest its limit; leads' sleeve {_signed(fit.wire_margin)} K in hand"

@@ -15,6 +15,7 @@ from .stack.fields import Seen
 from .stack.keeping import End
 from .stack.network import Network
 from .stack.steady import MapPoint, Rest
+from .studies.file_keys import in_tables
 from .studies.headline import Headline
 from .studies.ledger import ledger
 from .studies.report import conductance
@@ -177,7 +178,7 @@ def everything_text(judged: Verdict, setting: str = "metric") -> str:
         lines += textwrap.wrap(f"{one.severity} ({one.code}): {one.says}.", WIDE, subsequent_indent="    ")
         lines += textwrap.wrap(f"mend: {one.mend}. [{one.source}]", WIDE, initial_indent="    ", subsequent_indent="    ")
         if one.keys:
-            lines += textwrap.wrap("in the file: " + "; ".join(one.keys), WIDE, initial_indent="    ", subsequent_indent="    ")
+            lines += ["    in the file:", *(f"    {line}" for line in in_tables(one.keys))]
     lines += ["", "All margins"]
     for m in judged.margins:
         figures = f"{m.margin:+6.0f} K   {celsius(m.peak)} of {celsius(m.limit)}"

@@ -7,6 +7,7 @@ import textwrap
 
 from . import __version__
 from .build import digest
+from .studies.file_keys import in_tables
 from .studies.odds_fans import Figure
 from .studies.worth import Change, Gain, Worth
 from .units import in_inches
@@ -55,9 +56,7 @@ def _gain(number: str, gain: Gain, setting: str, keys: bool) -> list[str]:
     lines += textwrap.wrap(_changes(gain, setting), WIDE, initial_indent="      ", subsequent_indent="      ")
     lines += textwrap.wrap(f"Caution: {work.caution}", WIDE, initial_indent="      ", subsequent_indent="      ")
     if keys and gain.keys:
-        lines += textwrap.wrap(
-            "in the file: " + "; ".join(gain.keys), WIDE, initial_indent="      ", subsequent_indent="      "
-        )
+        lines += ["      in the file:", *(f"      {line}" for line in in_tables(gain.keys))]
     return lines
 
 

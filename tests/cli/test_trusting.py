@@ -58,7 +58,7 @@ def test_odds_say_what_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_worth_in_inches_and_in_full() -> None:
     said = run("worth", SHED, "--count", "8", "--inch", "--all")
     assert "cfm" in said and "°F" in said and "m³/h" not in said
-    assert "in the file: " in said and "Not worth doing" in said
+    assert "in the file:" in said and "Not worth doing" in said
 
 
 @pytest.mark.parametrize("words", [("odds", "--count", "32"), ("odds", "--count", "32", "--shares"), ("worth", "--count", "8")])
