@@ -24,9 +24,11 @@ from hobwind.lifting.foot import (
     rim_inside,
     rods_apart,
     strip_for,
+    stuck_force,
     top_stress,
 )
 from hobwind.lifting.heat import STILL_AIR
+from hobwind.lifting.train import train
 from hobwind.scene.forms import Rect, Text
 from hobwind.scene.shapes import section
 from hobwind.shop.arrangement import arrangement
@@ -77,6 +79,20 @@ def test_the_seat_by_hand_statics_and_by_strips_of_its_rim() -> None:
     assert 1e3 * rim_inside(16e-3, 10e-3) == pytest.approx(inside, rel=1e-4)
     moment = 30.0 * (inside + 1.5) * 1e-3  # half the force, to the middle of the leg's sheet
     assert top_stress(60.0, 16e-3, 1e-3, 10e-3) == pytest.approx(moment / (10e-3 * 1e-6 / 6.0), rel=1e-4)
+
+
+def test_both_springs_press_on_the_foot_by_hand() -> None:
+    """Boat shed: 74 N in the capsule squeezed by all of its 9 mm; the return spring 8 N and 0.5 N/mm over 1 + 2 + 9 mm: 14 N."""
+    build = example()
+    made, guard = train(build), build.guard
+    assert made is not None and made.over is not None and guard.element is not None
+    assert made.over.most == pytest.approx(made.over.force + 9e-3 * made.over.rate)
+    assert stuck_force(build) == pytest.approx(made.over.most + 8.0 + 0.5 * 12.0)
+    strip = strip_for(build)
+    assert strip is not None and strip.force == stuck_force(build) and strip.strong_enough
+    # A weak element gives no more than it has.
+    weak = replace(build, guard=replace(guard, element=replace(guard.element, force=plain(20.0))))
+    assert stuck_force(weak) == 20.0
 
 
 def test_a_foot_that_stands_too_low_or_is_too_weak_says_so() -> None:

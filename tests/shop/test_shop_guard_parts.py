@@ -198,11 +198,18 @@ def test_a_capsule_of_stock_tube_has_every_size(kind: str) -> None:
                  "its hole Ø5.5", f"head Ø{bore - 0.5:g} x 1.5", f"lid's upper side {upper:g} mm from the disc"):  # fmt: skip
         assert says in told, (says, told)
     # The tabs clear the pin: bent from the bore inward they reach no further than its half width.
-    slits = float(re.search(r"four slits ([\d.]+) deep", told)[1])  # type: ignore[index]
+    wide, slits = map(float, re.search(r"four tabs ([\d.]+) wide and ([\d.]+) long", told).groups())  # type: ignore[union-attr]
+    # Side by side: four as wide as that leave room between them on the bore, and each is flatter than a quarter of its own width.
+    assert 4.0 * wide < 0.6 * math.pi * bore and 0.5 * bore - math.sqrt(0.25 * bore**2 - 0.25 * wide**2) < 0.25 * wide
     assert 0.5 * bore - (slits - 1.0) > 2.5
     assert max(x for x, _ in sheet.outline) - min(x for x, _ in sheet.outline) == pytest.approx(long)
     steps = [one.key for one in plan(build, None, None).steps]
-    assert steps.index("capsule") < steps.index("pin")
+    assert steps.index("capsule") < steps.index("pin") < steps.index("bridge")
+    if kind == "lever tilt":
+        # Spring and bridge go over the pin before the lever covers it.
+        assert steps.index("bridge") < steps.index("lever") < steps.index("down")
+    if kind != "central lift":
+        assert steps.index("bridge") < steps.index("down") < steps.index("prove")
 
 
 def test_the_capsule_sits_on_the_elements_pin() -> None:

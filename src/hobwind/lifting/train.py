@@ -27,6 +27,7 @@ SPARED = 0.8  # of the element's force, which no spring may ask more than. Sourc
 TUBES = (10e-3, 12e-3, 14e-3, 15e-3, 16e-3, 18e-3, 20e-3, 22e-3, 25e-3, 28e-3, 30e-3, 32e-3)
 TUBE = 1.0e-3  # m; wall of capsule and sleeve
 LID, HEAD = 1.5e-3, 1.5e-3  # m; closed end, which is its rim too, and lid of the capsule; the pin's head in it
+TAB_WIDE = 4e-3  # m; wider, a tab as curved as its tube does not fold flat. Common practice
 TABS, TAB = TUBE, 4e-3  # m; four tabs of the tube knocked flat on the lid, and how long they are cut at most. Source: choice
 RIM = LID
 # m; depth of the closed end's socket for the element's own pin, by how much it is wider and shallower than that, and its least depth

@@ -124,12 +124,14 @@ def _says(build: Build, top: float) -> tuple[str, ...]:
     guard, angle = build.guard, g.tilt_angle(build)
     where = "where the lever lifts it" if lever_arms(build) is not None and guard.held_in == "plate" else "at the pin"
     leans = top * math.sin(angle)
+    tip = mm(build.blade.height.value + 0.5 * build.blade.part.diameter.value)
     far = 1e3 * g.gap_factors(build)[1] * guard.stop.value
     return (
         "Seen along the fins. Solid: cold, seated, the guard where it stands. Dashed: tilted to its stop about the foot's far edge, across "
         f"from the pin: {1e3 * guard.stop.value:g} mm {where}, {math.degrees(angle):.1f}°.",
         f"The foot's other side then stands {far:.1f} mm off the stove plate, and the sink's top leans {leans:.0f} mm aside, "
-        "away from the pin: keep that free. Sizes below: from that edge. Motor and blade are left out.",
+        f"the blade's upper tip, {tip:.0f} mm up, {tip * math.sin(angle):.0f} mm, away from the pin: keep that free. Sizes below: from "
+        "that edge. Motor and blade are left out.",
     )
 
 

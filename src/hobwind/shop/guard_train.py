@@ -17,6 +17,7 @@ from ..lifting.train import (
     SOCKET,
     SOCKET_ROOM,
     STUB,
+    TAB_WIDE,
     TABS,
     TUBE,
     Train,
@@ -126,8 +127,9 @@ def _capsule(build: Build, made: Train, number: Mapping[str, int]) -> MadePart:
         )
     notes = (
         f"Cut through along its axis, the wax element to the left. Tube Ø{size(outer)} x {size(TUBE)} as sold, bore {size(bore)}, cut "
-        f"{size(lid - floor + tabs)} mm long; four slits {size(tabs)} deep at its right end leave four tabs, bent in over the lid: lid's "
-        f"upper side {size(lid - floor)} mm from the disc.",
+        f"{size(lid - floor + tabs)} mm long; at its right end four tabs {size(TAB_WIDE)} wide and {size(tabs)} long are left, the metal "
+        "between them cut away: a wider "
+        f"one, curved as the tube is, does not fold. Bent in over the lid: lid's upper side {size(lid - floor)} mm from the disc.",
         end,
         f"Lid Ø{size(bore - LID_ROOM)} x {size(LID)}, its hole Ø{size(pin + FREE)}; head Ø{size(bore - FREE)} x {size(HEAD)}; play of the "
         f"spring in the bore {size(bore - made.over.coil - made.over.wire)} mm. Squeezed it presses the lid with {made.over.force:.0f} N.",

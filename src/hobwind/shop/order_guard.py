@@ -10,7 +10,7 @@ from ..lifting.heat import RING_FROM
 from .guard_small import small_parts
 from .holes import size
 from .order import Plan, Step, in_order
-from .order_train import bridge_step, capsule_step
+from .order_train import BRIDGE_CHECKS, bridge_step, capsule_checks, capsule_step
 from .stackup import Stackup
 
 
@@ -52,7 +52,9 @@ def guard_checks(build: Build, stack: Stackup | None) -> tuple[str, ...]:
     slides = (
         "pin in, and does it slide of its own weight?" if guard.held_in == "riser" else "pin upright, free to slide by hand?"
     )
-    tilts = () if guard.kind == "central lift" else ("nothing beside the foot's far edge, about which the fan tilts?",)
+    edge = "nothing beside the foot's far edge, about which the fan tilts"
+    edge += ", but the base, its gap clear of scale" if guard.held_in == "plate" else ""
+    tilts = () if guard.kind == "central lift" else (f"{edge}?",)
     return (
         slides,
         "spring the right way round, pushing the element's own pin back?",
@@ -120,6 +122,7 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
             _fits(build, *TRAIN, *LEVER),
             (waits,),
             ("straightedge", "feelers"),
+            capsule_checks(build),
             minutes=20,
         ),
         bridge_step(build),
@@ -131,7 +134,7 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
     """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
     capsule = capsule_step(build, "element")
     waits = capsule[-1].key if capsule else "element"
-    lever, height, arms = build.guard.kind == "lever tilt", standing_height(build), lever_arms(build)
+    lever, height = build.guard.kind == "lever tilt", standing_height(build)
     high = "" if height is None or height <= 0.0 else f", its lower end {size(round(height, 4))} mm over the plate"
     ring = ", the cooling ring on: without it the element opens too early" if build.guard.element_loss.value > RING_FROM else ""
     bead = ", its ceramic bead on, which counts in its length" if bead_length(build.guard) > 0.0 else ""
@@ -143,8 +146,7 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
     footed = bool(_fits(build, "thin foot"))
     toes = "; the foot's toes flat on the guard's base, each under a stud's nut" if footed else ""
     ears = "; the foot's four ears pressed in round it until paper just slides" if footed else ""
-    meets = "the lever, nearer its pivot, the far end under the fan's rim" if lever else "the part of the fan that it pushes up"
-    meets += "" if arms is None else f"; the pivot stands outermost, {size(arms[0])} mm from the pin"
+    meets = "where the lever will bear on it" if lever else "below the part of the fan that it pushes up"
     return [
         Step(
             "element",
@@ -158,14 +160,63 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         *capsule,
         Step(
             "pin",
-            f"Push pin upright on the element's pin, over-travel spring in its capsule between. Its tip{bead}, below {meets}.",
-            _fits(build, *TRAIN, *LEVER),
+            f"Push pin upright on the element's pin, over-travel spring in its capsule between. Its tip{bead}, {meets}.",
+            _fits(build, *TRAIN),
             (waits,),
             ("straightedge", "feelers"),
+            capsule_checks(build),
             minutes=20,
         ),
         bridge_step(build),
+        *_lever(build, "bridge"),
+        *_set_down(build, "lever" if lever else "bridge"),
         *_guide(build, "bridge"),
+    ]
+
+
+def _lever(build: Build, after: str) -> list[Step]:
+    """A lever beside the fan, once spring and bridge are over the pin that it bears on."""
+    arms = lever_arms(build)
+    if arms is None:
+        return []
+    above = "right over the pin, where the fan will rest on it" if abs(arms[1] - arms[0]) < 1e-4 else "under the fan's rim"
+    return [
+        Step(
+            "lever",
+            f"Cheeks screwed to the base from below, outermost; the lever between them on its pivot pin, {size(arms[0])} mm from the "
+            "push pin, "
+            f"a washer and a split pin at either end. It bears on the push pin's tip; its other end comes {above}. It turns freely and "
+            "drops "
+            "by itself.",
+            _fits(build, *LEVER),
+            (after,),
+            ("screwdriver or hex key", "pliers", "drill for the split pins", "reamer or round file"),
+            BRIDGE_CHECKS,
+            minutes=30,
+        )
+    ]
+
+
+def _set_down(build: Build, after: str) -> list[Step]:
+    """A fan that is tilted from beside it, set down into the base's window; one that is lifted comes down over its guide's posts."""
+    if build.guard.kind == "central lift":
+        return []
+    reach = size(round(build.guard.pivot_distance.value, 4))
+    return [
+        Step(
+            "down",
+            f"The fan set down into the base's window, free in it all round, the foot's far edge {reach} mm from where it is pushed up, "
+            "by the sheet of the "
+            "tilt. "
+            "Measure the gap at the pin, lift the fan off, set collar or pin right, set it down again. Push it up by hand at the pin: it "
+            "tilts "
+            "about its far edge without rubbing, and comes down by itself.",
+            (),
+            (after,),
+            ("feelers", "calipers", "file"),
+            BRIDGE_CHECKS if after == "bridge" else ("lever free between its cheeks, its contacts rounded?",),
+            minutes=15,
+        )
     ]
 
 
@@ -210,13 +261,20 @@ def _guide(build: Build, after: str = "pin") -> tuple[Step, ...]:
         "under the pin: it must come down by itself."
     )
     fits = _fits(build, *GUIDE, *(() if build.guard.held_in == "plate" else ("guard base",)))
-    return (Step("guide", says, fits, (after,), ("square", "file", "taps of the hole sheet"), minutes=60),)
+    checks = BRIDGE_CHECKS if after == "bridge" else ()
+    return (Step("guide", says, fits, (after,), ("square", "file", "taps of the hole sheet"), checks, minutes=60),)
 
 
 def proof(guarded: bool, found: bool = False) -> str:
     """How a finished fan is tried off the stove."""
     lives = ", if its modules live" if found else ""
-    lifts = " Then element to its opening temperature: it lifts, and sits back when cool." if guarded else ""
+    lifts = (
+        " Then hot air on the element itself, a thermometer beside it, slowly to its opening temperature (a pan does not bring it "
+        "there): it "
+        "lifts, and sits back when cool."
+        if guarded
+        else ""
+    )
     return f"Warm the foot on a pan of hot water: it turns{lives}.{lifts}"
 
 
@@ -247,7 +305,7 @@ def found_plan(build: Build, stack: Stackup | None) -> Plan:
         steps += _from_below(build)
     elif parts:
         steps += guard_steps(build, "look")
-    needs = ("look", *(step.key for step in steps if step.fits or step.key == "guide"))
+    needs = ("look", *(step.key for step in steps if step.fits or step.key in ("guide", "down")))
     checks = guard_checks(build, stack) if parts else ()
     steps.append(Step("prove", proof(bool(parts), True), (), needs, ("pan of water", "thermometer"), checks, (), 30))
     return Plan(parts, in_order(steps))

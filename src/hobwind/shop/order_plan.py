@@ -213,8 +213,9 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         Step("motor", "Motor on its strut; leads tied, joined by polarity, sleeved.", (*strut_of(build), "motor"), ("clamp",),
              ("iron", "ties", "screwdriver"),
              ("blade shaft turns freely by hand?", "leads clear of riser, plate and blade?"), (), 25),
-        Step("blade", "Blade on the shaft, spun by hand: clear of everything by 5 mm, blowing the way drawn.", ("blade",), ("motor",),
-             ("hex key",), ("set screw tight, hub square?",), (), 10),
+        Step("blade", "Blade on the shaft, hub square, set screw tight; spun by hand: clear of everything by 5 mm, blowing the way drawn.",
+             ("blade",), ("motor",),
+             ("hex key",), (), (), 10),
     ]  # fmt: skip
     steps += [] if inside else guard
     needs = ("blade", *(step.key for step in guard))
