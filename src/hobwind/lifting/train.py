@@ -105,6 +105,12 @@ def stub_width(guard: Guard) -> float:
     return max(round(STUB_SHARE * guard.pin_diameter.value * 2e3), 3) * 0.5e-3
 
 
+def steel_length(guard: Guard, made: Train) -> float:
+    """How much of the push pin is steel, its head in the capsule included: the capsule before it and the bead count in its length, m."""
+    before = LID + made.over.fitted if made.capsule is not None and made.over is not None else 0.0
+    return guard.pin_length.value - made.bead - before
+
+
 def tab_length(made: Train, pin: float) -> float:
     """How long the tabs of a capsule's tube are before they are bent in over its lid, short of the pin, m."""
     return min(TAB, 0.5 * (made.bore - pin) + 0.5 * TUBE)

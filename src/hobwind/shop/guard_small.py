@@ -143,8 +143,8 @@ def _heat(build: Build) -> list[Small]:
             "bead", 1, "steatite", f"Ø{size(pin)} x {size(bead)}",
             f"steatite bead or tube on the pin's tip, Ø{size(pin)} x {size(bead)} mm with a bore of {size(stub)}, counted in the pin's "
             f"length: {1e3 * build.guard.pin_tip.value:.0f} mW/K at {BEAD_CONDUCTIVITY:g} W/(m K); held by a "
-            f"stub of stainless rod Ø{size(stub)} x {size(2.0 * STUB)}, half in the pin, half in the bead, with exhaust "
-            "cement; no core beyond that",
+            f"stub of stainless rod Ø{size(stub)} x {size(2.0 * STUB)}, half in the pin, hard-soldered, half in the bead, with "
+            "exhaust cement; no core beyond that",
             "whole, no crack; bears a hammer's weight; cannot be pulled off by hand once the cement is dry",
         ))  # fmt: skip
     return found

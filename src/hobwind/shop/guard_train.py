@@ -21,6 +21,7 @@ from ..lifting.train import (
     TABS,
     TUBE,
     Train,
+    steel_length,
     stub_width,
     tab_length,
     train,
@@ -61,7 +62,7 @@ def _pin(build: Build, made: Train, number: Mapping[str, int]) -> MadePart:
         lower = LID + made.over.fitted
         marks.append(Mark("head, in the capsule", start + lower + 0.5 * HEAD, 0.0, HEAD, made.bore - FREE))
         notes.append(
-            f"The capsule fills the first {1e3 * lower:.1f} mm: the steel is {1e3 * (long - made.bead - lower):.1f} mm, its head of "
+            f"The capsule fills the first {1e3 * lower:.1f} mm: the steel is {1e3 * steel_length(guard, made):.1f} mm, its head of "
             f"{1e3 * HEAD:g} included (a disc Ø{size(made.bore - FREE)} hard-soldered on, square)"
             + (f", then {1e3 * made.bead:.1f} mm of bead. File at the bead's end." if made.bead > 0.0 else ".")
         )
@@ -84,7 +85,9 @@ def _pin(build: Build, made: Train, number: Mapping[str, int]) -> MadePart:
         marks.append(Mark("stub", joint, 0.0, 2.0 * STUB, stub))
         notes.append(
             f"Bead: drill the steel's end on its axis, Ø{size(stub + 0.1e-3)} x {size(STUB)}; a stub of stainless rod Ø{size(stub)} x "
-            f"{size(2.0 * STUB)} half in it, half in the bead's bore, both with exhaust cement; nothing stands out past Ø{size(pin)}."
+            f"{size(2.0 * STUB)} half in it, hard-soldered, so that the collar's screw finds solid steel, half in the bead's bore with "
+            "exhaust "
+            f"cement; nothing stands out past Ø{size(pin)}."
         )
     return sheet(number, "push pin", guard.pin_material.name, (long, pin, pin), (), tuple(marks), tuple(notes), seen="the side")
 

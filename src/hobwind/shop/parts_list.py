@@ -11,6 +11,7 @@ from ..build import Build
 from ..build.motor_strut import strut_for
 from ..lifting.clip import no_clip
 from ..lifting.foot import strip_for
+from ..lifting.train import steel_length, stub_width, train
 from .clamp import Clamp
 from .fins_cut import cut_says
 from .guard_small import small_parts
@@ -88,6 +89,7 @@ OWN = (
 )
 TOOLS = (
     "drill press, vice, centre punch, scriber, square, calipers",
+    "hacksaw, files, drills and taps of the hole sheet, spanners, hex keys, pliers",
     "plate glass 200 x 200 mm, wet-and-dry, marking blue, feelers",
     "meter (ohms, volts), kitchen scale, thermometer, pan, soldering iron",
     "gloves, glasses, spirit and rags; stone slab to set a hot fan on",
@@ -152,6 +154,8 @@ def parts_list(build: Build, made: Plan) -> tuple[Row, ...]:
         what, count = _what(build, part)
         if part == "sink" and cut_says(build):
             what = f"{what}; {cut_says(build)}"
+        if part == "push pin":  # here only: whether another build wants another pin, its own length decides
+            what += _of_it(build)
         rows.append(Row(part, what, count, scrap, test, float(low), float(high)))
     return tuple(rows)
 
@@ -175,6 +179,34 @@ def guard_extras(build: Build) -> list[str]:
     if guard.kind == "central lift" and guard.stands != "guide":
         apart = "foot of" if guard.stands == "foot" else "three pins on a circle of"
         found.append(f"{apart} {1e3 * guard.foot_radius.value:.0f} mm radius, on which the lifted fan stands")
+    return found
+
+
+def _of_it(build: Build) -> str:
+    """How much of a push pin is steel, where capsule or bead make up the rest."""
+    made = train(build)
+    if made is None:
+        return ""
+    steel = steel_length(build.guard, made)
+    rest = " and ".join(name for name, there in (("capsule", made.capsule), ("bead", made.bead)) if there)
+    return f", {1e3 * steel:.1f} of it steel, the rest {rest}" if rest else ""
+
+
+def used_up(build: Build) -> list[str]:
+    """What the guard's steps use up, besides its listed parts."""
+    names, found = {one.name for one in small_parts(build)}, list[str]()
+    if names & {"over-travel capsule", "bead"}:
+        found.append("silver solder and flux, a torch for it")
+    if "bead" in names:
+        found.append(
+            f"stainless rod Ø{1e3 * stub_width(build.guard):g} for the bead's stub, exhaust cement (a day in the warm before it is fired)"
+        )
+    if "cooling ring" in names:
+        found.append("filled grease under the ring, thin")
+    if "pivot pin" in names:
+        found.append(
+            "2 split pins and 2 washers for the pivot pin, their holes 2 mm from its ends, drilled half as wide as the pin at most"
+        )
     return found
 
 
@@ -255,6 +287,7 @@ def parts_section(build: Build, rows: tuple[Row, ...], squeezed: Clamp | None = 
     lines += [
         *_of_the_fan(build, between),
         *([f"For the guard besides: {'; '.join(extras)}."] if extras else []),
+        *([f"Used up by the guard: {'; '.join(spent)}."] if (spent := used_up(build)) else []),
         *_discs_besides(build, squeezed),
         f"All bought new: about {low:.0f} to {high:.0f} euros (a rough memory of prices).",
         "Tools:",
