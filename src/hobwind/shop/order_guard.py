@@ -131,7 +131,7 @@ def _clipped(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> l
 
 
 def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> list[Step]:
-    """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan."""
+    """Element on a thin foot beside the fan, pin upright on it: nothing is bored in the fan, which only the last step needs."""
     capsule = capsule_step(build, "element")
     waits = capsule[-1].key if capsule else "element"
     lever, height = build.guard.kind == "lever tilt", standing_height(build)
@@ -153,7 +153,7 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
             f"Wax element on its thin foot beside the riser, {size(round(push_arm(build), 4))} mm from the fan's middle, its pin up{tube}"
             f"{high}{toes}{ring}. Its end flat on its rim, by straightedge{ears}. It touches nothing of the fan.{side}",
             _fits(build, "wax element", "carrier tube", "thin foot", "cooling ring", "guard base", *STUDS),
-            (after,),
+            (),
             ("calipers", "feelers", "straightedge", *(("step drill or round file for the ring's hole",) if ring else ())),
             minutes=25,
         ),
@@ -169,8 +169,8 @@ def _beside(build: Build, after: str, carrier: tuple[str, ...], tube: str) -> li
         ),
         bridge_step(build),
         *_lever(build, "bridge"),
-        *_set_down(build, "lever" if lever else "bridge"),
-        *_guide(build, "bridge"),
+        *_set_down(build, after, "lever" if lever else "bridge"),
+        *_guide(build, after, "bridge"),
     ]
 
 
@@ -197,7 +197,7 @@ def _lever(build: Build, after: str) -> list[Step]:
     ]
 
 
-def _set_down(build: Build, after: str) -> list[Step]:
+def _set_down(build: Build, fan: str, after: str) -> list[Step]:
     """A fan that is tilted from beside it, set down into the base's window; one that is lifted comes down over its guide's posts."""
     if build.guard.kind == "central lift":
         return []
@@ -212,7 +212,7 @@ def _set_down(build: Build, after: str) -> list[Step]:
             "tilts "
             "about its far edge without rubbing, and comes down by itself.",
             (),
-            (after,),
+            (fan, after),
             ("feelers", "calipers", "file"),
             BRIDGE_CHECKS if after == "bridge" else ("lever free between its cheeks, its contacts rounded?",),
             minutes=15,
@@ -248,7 +248,7 @@ def _from_below(build: Build) -> list[Step]:
     ]
 
 
-def _guide(build: Build, after: str = "pin") -> tuple[Step, ...]:
+def _guide(build: Build, *after: str) -> tuple[Step, ...]:
     """The guide that keeps a lifted fan level."""
     guide = guide_for(build)
     if guide is None:
@@ -261,8 +261,8 @@ def _guide(build: Build, after: str = "pin") -> tuple[Step, ...]:
         "under the pin: it must come down by itself."
     )
     fits = _fits(build, *GUIDE, *(() if build.guard.held_in == "plate" else ("guard base",)))
-    checks = BRIDGE_CHECKS if after == "bridge" else ()
-    return (Step("guide", says, fits, (after,), ("square", "file", "taps of the hole sheet"), checks, minutes=60),)
+    checks = BRIDGE_CHECKS if "bridge" in after else ()
+    return (Step("guide", says, fits, after, ("square", "file", "taps of the hole sheet"), checks, minutes=60),)
 
 
 def proof(guarded: bool, found: bool = False) -> str:
