@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +11,8 @@ import pytest
 from builds import text_of
 from hobwind.build import build_from_text
 from hobwind.build.editing import put_lines
-from hobwind.studies.file_keys import in_tables
+from hobwind.studies.file_keys import changed_keys, in_tables
+from hobwind.units import plain
 
 LINES = (
     'riser[1].length = "150 mm"',
@@ -55,3 +57,11 @@ def test_a_second_table_is_told_from_the_first() -> None:
         "[[modules]]  # number 2 of the file", 'part = "cooler 40 mm 6 A"', "[[riser]]  # number 1 of the file", 'width = "50 mm"',
         "[[riser]]  # number 2 of the file", 'width = "40 mm"',
     ]  # fmt: skip
+
+
+def test_a_length_that_differs_in_its_last_bits_only_is_no_change() -> None:
+    """0.042 + 0.030 is not 0.072 to the last bit, but "72.0 mm" in place of "72.0 mm" is no line for a file."""
+    build = build_from_text(text_of())
+    told = [replace(build, guard=replace(build.guard, pivot_distance=plain(one))) for one in (0.072, 0.042 + 0.030, 0.0721)]
+    assert told[0].guard.pivot_distance != told[1].guard.pivot_distance and changed_keys(*told[:2]) == ()
+    assert changed_keys(told[0], told[2]) == ('guard.pivot_distance = "72.1 mm"',)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import fields
 from typing import Any
@@ -23,8 +24,8 @@ JOINTS = ("riser", "hot_plate", "hot", "cold", "sink")
 
 
 def _same_value(was: Any, now: Any) -> bool:
-    """A value that was tried without its spread is the one that the file has."""
-    return isinstance(was, Spread) and isinstance(now, Spread) and was.value == now.value
+    """A value that was tried without its spread, or reckoned anew to the last bits, is the one that the file has."""
+    return isinstance(was, Spread) and isinstance(now, Spread) and math.isclose(was.value, now.value, rel_tol=1e-9)
 
 
 def _differences(place: str, old: Any, new: Any) -> Iterator[str]:
