@@ -681,3 +681,12 @@ def part_words(build: Build) -> list[str]:
     said += [f"{one.what} {one.test}" for one in small_parts(build)]
     steps = plan(build, None, None).steps
     return said + [f"{step.says} {' '.join(step.checks)}" for step in steps]
+
+
+@pytest.mark.parametrize("held_in", ["hot plate", "riser"])
+def test_a_lever_without_a_stand_is_a_fault(held_in: str) -> None:
+    """Cheeks are designed for a lever beside the fan; elsewhere the pivot would hang in the air, and that is told."""
+    stacked = stack_up(example(), judged("boat-shed").solved)
+    apart, beside = (stackup_section(stacked, guarded("lever tilt", one)).findings for one in (held_in, "plate"))
+    assert [one for one in apart if one.startswith("fault: cheeks that carry a lever")]
+    assert not [one for one in beside if "cheeks that carry" in one]

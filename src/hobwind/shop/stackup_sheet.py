@@ -117,6 +117,11 @@ def _findings(one: Stackup, build: Build) -> Iterator[str]:
     yield from train_findings(build, -one.blocked_by)
     yield from (f"advice: {said}" for said in (no_socket(build),) if said)
     yield from (f"fault: {said}" for said in (no_strip(build), no_clip(build), too_short(build), too_near(build)) if said)
+    if build.guard.kind == "lever tilt" and build.guard.held_in != "plate":
+        yield (
+            'fault: cheeks that carry a lever are designed for an element on the stove plate only (held_in = "plate"); held in the '
+            f"{build.guard.held_in}, its pivot wants a stand of your own, or an edge tilt, which has no lever"
+        )
     if one.recess - one.worst < 0.0:
         yield (
             f"fault: at worst the pin stands {_mm(one.worst - one.recess)} proud when cold and carries the fan: shorten it "
