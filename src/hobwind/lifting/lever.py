@@ -134,11 +134,10 @@ def lever_reckoned(lever: Lever, build: Build) -> tuple[str, ...]:
         f"From the edge that the fan tilts about: {1e3 * (back + lifted):.0f} mm to where the lever lifts it, {1e3 * (back + pushed):.0f} "
         f"to the push pin, {1e3 * (back + pushed + lever.pin_arm):.0f} to the lever's pivot"
         + (f"; all {1e3 * offset:g} mm aside of the fan's middle." if offset > 0.0 else "."),
-        f"Pivot pin Ø{1e3 * lever.pivot:g} in a hole of Ø{1e3 * lever.hole:g} in the bar, tight in the cheeks (drilled a tenth smaller, "
-        "reamed or driven); that play takes "
-        f"{1e3 * lever.play_lost:.2g} mm of the pin's way: set the lost motion with the bar held up against the pivot pin and the fan.",
-        "Round the pin's tip and file a rounded nose on the bar's other end, so that they bear at their marks: flat on flat the contact "
-        "wanders "
-        "to an edge as the bar turns, and the ratio with it.",
+        f"Pivot pin Ø{1e3 * lever.pivot:g} in a hole of Ø{1e3 * lever.hole:g} in the bar, tight in the cheeks (drilled a tenth "
+        f"smaller, reamed or driven); that play takes {1e3 * lever.play_lost:.2g} mm of the pin's way: set the lost motion with the "
+        "bar held up against the pivot pin and the fan.",
+        "Round the pin's tip and file a rounded nose on the bar's other end, so that they bear at their marks: flat on flat the "
+        "contact wanders to an edge as the bar turns, and the ratio with it.",
     )  # fmt: skip
     return told if lever.strong_enough else (*told, "The bar or its pivot is too weak: a lower lever ratio.")

@@ -86,8 +86,7 @@ def _pin(build: Build, made: Train, number: Mapping[str, int]) -> MadePart:
         notes.append(
             f"Bead: drill the steel's end on its axis, Ø{size(stub + 0.1e-3)} x {size(STUB)}; a stub of stainless rod Ø{size(stub)} x "
             f"{size(2.0 * STUB)} half in it, hard-soldered, so that the collar's screw finds solid steel, half in the bead's bore with "
-            "exhaust "
-            f"cement; nothing stands out past Ø{size(pin)}."
+            f"exhaust cement; nothing stands out past Ø{size(pin)}."
         )
     return sheet(number, "push pin", guard.pin_material.name, (long, pin, pin), (), tuple(marks), tuple(notes), seen="the side")
 
@@ -130,9 +129,9 @@ def _capsule(build: Build, made: Train, number: Mapping[str, int]) -> MadePart:
         )
     notes = (
         f"Cut through along its axis, the wax element to the left. Tube Ø{size(outer)} x {size(TUBE)} as sold, bore {size(bore)}, cut "
-        f"{size(lid - floor + tabs)} mm long; at its right end four tabs {size(TAB_WIDE)} wide and {size(tabs)} long are left, the metal "
-        "between them cut away: a wider "
-        f"one, curved as the tube is, does not fold. Bent in over the lid: lid's upper side {size(lid - floor)} mm from the disc.",
+        f"{size(lid - floor + tabs)} mm long; at its right end four tabs {size(TAB_WIDE)} wide and {size(tabs)} long are left, the "
+        "metal between them cut away: a wider one, curved as the tube is, does not fold. Bent in over the lid: lid's upper side "
+        f"{size(lid - floor)} mm from the disc.",
         end,
         f"Lid Ø{size(bore - LID_ROOM)} x {size(LID)}, its hole Ø{size(pin + FREE)}; head Ø{size(bore - FREE)} x {size(HEAD)}; play of the "
         f"spring in the bore {size(bore - made.over.coil - made.over.wire)} mm. Squeezed it presses the lid with {made.over.force:.0f} N.",

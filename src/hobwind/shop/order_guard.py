@@ -183,11 +183,9 @@ def _lever(build: Build, after: str) -> list[Step]:
     return [
         Step(
             "lever",
-            f"Cheeks screwed to the base from below, outermost; the lever between them on its pivot pin, {size(arms[0])} mm from the "
-            "push pin, "
-            f"a washer and a split pin at either end. It bears on the push pin's tip; its other end comes {above}. It turns freely and "
-            "drops "
-            "by itself.",
+            f"Cheeks screwed to the base from below, outermost; the lever between them on its pivot pin, {size(arms[0])} mm from the push "
+            "pin, a washer and a split pin at either end, its two contacts rounded. It bears on the push pin's tip; its other end comes "
+            f"{above}. It turns freely and drops by itself.",
             _fits(build, *LEVER),
             (after,),
             ("screwdriver or hex key", "pliers", "drill for the split pins", "reamer or round file"),
@@ -205,12 +203,9 @@ def _set_down(build: Build, fan: str, after: str) -> list[Step]:
     return [
         Step(
             "down",
-            f"The fan set down into the base's window, free in it all round, the foot's far edge {reach} mm from where it is pushed up, "
-            "by the sheet of the "
-            "tilt. "
-            "Measure the gap at the pin, lift the fan off, set collar or pin right, set it down again. Push it up by hand at the pin: it "
-            "tilts "
-            "about its far edge without rubbing, and comes down by itself.",
+            f"The fan set down into the base's window, free in it all round, the foot's far edge {reach} mm from where it is pushed up, by "
+            "the sheet of the tilt. Measure the gap at the pin, lift the fan off, set collar or pin right, set it down again. Push it up "
+            "by hand at the pin: it tilts about its far edge without rubbing, and comes down by itself.",
             (),
             (fan, after),
             ("feelers", "calipers", "file"),
@@ -265,17 +260,20 @@ def _guide(build: Build, *after: str) -> tuple[Step, ...]:
     return (Step("guide", says, fits, after, ("square", "file", "taps of the hole sheet"), checks, minutes=60),)
 
 
-def proof(guarded: bool, found: bool = False) -> str:
+def proof(build: Build, found: bool = False) -> str:
     """How a finished fan is tried off the stove."""
     lives = ", if its modules live" if found else ""
+    warmed = "riser round the element" if build.guard.held_in == "riser" else "element itself"
     lifts = (
-        " Then hot air on the element itself, a thermometer beside it, slowly to its opening temperature (a pan does not bring it "
-        "there): it "
-        "lifts, and sits back when cool."
-        if guarded
-        else ""
+        f" Then hot air on the {warmed}, a thermometer beside it, slowly to its opening temperature (a pan does not bring it there): "
+        "it lifts, and sits back when cool."
     )
-    return f"Warm the foot on a pan of hot water: it turns{lives}.{lifts}"
+    return f"Warm the foot on a pan of hot water: it turns{lives}.{lifts if guard_parts(build) else ''}"
+
+
+def proof_tools(build: Build) -> tuple[str, ...]:
+    """What that takes."""
+    return ("pan of water", "thermometer", *(("hot air gun",) if guard_parts(build) else ()))
 
 
 def found_plan(build: Build, stack: Stackup | None) -> Plan:
@@ -307,5 +305,5 @@ def found_plan(build: Build, stack: Stackup | None) -> Plan:
         steps += guard_steps(build, "look")
     needs = ("look", *(step.key for step in steps if step.fits or step.key in ("guide", "down")))
     checks = guard_checks(build, stack) if parts else ()
-    steps.append(Step("prove", proof(bool(parts), True), (), needs, ("pan of water", "thermometer"), checks, (), 30))
+    steps.append(Step("prove", proof(build, True), (), needs, proof_tools(build), checks, (), 30))
     return Plan(parts, in_order(steps))

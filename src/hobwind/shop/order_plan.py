@@ -10,7 +10,7 @@ from .fins_cut import cut_says
 from .holes import held_by
 from .order import Plan, Step, figures, in_order, way_back
 from .order_found import NEW, found_order
-from .order_guard import guard_checks, guard_parts, guard_steps, proof
+from .order_guard import guard_checks, guard_parts, guard_steps, proof, proof_tools
 from .plate_words import between_risers, plate_checks, plate_step
 from .section import Section
 from .stackup import Stackup
@@ -222,10 +222,10 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
     steps.append(
         Step(
             "prove",
-            proof(guarded),
+            proof(build),
             (),
             needs,
-            ("pan of water", "thermometer"),
+            proof_tools(build),
             checks if guarded and not inside else (),
             (),
             30,
