@@ -5,6 +5,12 @@ has to silence it. `jitable` leaves a function plain Python when Python calls it
 compiles and keeps the machine code on disk; `parallel_kernel` does the same and shares loops over `spread(n)` out
 among the cores.
 
+`lean_kernel` and `lean_jitable` are for what an evening calls millions of times. The compiler counts who holds an array,
+up and down at every call that hands one on, each time an atomic instruction on memory that the cores share: that was two
+fifths of an evening. A lean function leaves the counting to its caller, which holds every array that it hands down until
+the call is over. So neither it nor anything that it calls may make an array, which the compiler refuses, or hand one back,
+for which the tests read the sources; and they count what is left over after an evening.
+
 The compiler looks only at the file of the outermost function when it decides whether kept machine code is still good.
 So the code is kept in a folder named after the contents of every source file that goes into it: in `HOBWIND_HOME`, or
 else in the user's cache, never beside the sources, which may be read-only.
@@ -28,6 +34,8 @@ import numba.extending
 F = TypeVar("F", bound=Callable[..., Any])
 HERE = Path(__file__).parent
 UNUSED = 30 * 86400.0  # s; machine code of other versions is cleared away when it has not been touched for so long
+
+LEAN: dict[str, Any] = {"_nrt": False}  # no counting of references; in the compiler's options, missing in its type hints
 
 spread = numba.prange
 _CORES = threading.Lock()
@@ -78,12 +86,23 @@ def jitable(function: F) -> F:
     return registered
 
 
+def lean_jitable(function: F) -> F:
+    """Like `jitable` for what makes no array; laid into its callers whole, since handing arrays down costs as much again."""
+    registered: F = numba.extending.register_jitable(forceinline=True, **LEAN)(function)
+    return registered
+
+
 def kernel(function: F) -> F:
     """Compile `function` on first use and keep the machine code; no fastmath, division as in C.
 
     Other threads go on while it runs, so it changes only what it is handed to be changed.
     """
     return cast(F, numba.njit(cache=CACHE is not None, error_model="numpy", nogil=True)(function))
+
+
+def lean_kernel(function: F) -> F:
+    """Like `kernel` for what makes no array and hands none back."""
+    return cast(F, numba.njit(cache=CACHE is not None, error_model="numpy", nogil=True, **LEAN)(function))
 
 
 def parallel_kernel(function: F) -> F:

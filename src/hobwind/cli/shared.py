@@ -81,7 +81,7 @@ def warm_up() -> None:
     from ..compiled import is_cold
 
     if is_cold():
-        say("First run: compiling the solver for this machine, once; this takes some twenty seconds ...", error=True)
+        say("First run: compiling the solver for this machine, once; this takes about half a minute ...", error=True)
         from ..warm import compile_all
 
         compile_all()

@@ -5,7 +5,7 @@ Both the rates of the evening and what `observe` reports are put together from t
 
 from __future__ import annotations
 
-from ..compiled import jitable
+from ..compiled import lean_jitable
 from ..physics import air, contact, convection, drive, radiation, thermoelectric, wax
 from .fields import AS_IT_COMES, AT_STOP, DOWN, FALLING, GUARD_FREE, HELD_UP, RAISED, RISING, SETTLING, P, Q
 from .net import GRID_COUNT, GRID_START, GRID_STEP, RADIATING, UNDERSIDE, WARMED, Floats, Ints, Net, Places, Seat, Wired
@@ -14,7 +14,7 @@ GRAVITY = 9.80665
 REFERENCE = 293.15  # K; temperature at which lengths were measured
 
 
-@jitable
+@lean_jitable
 def plate_row(table: Floats, plate: float, column: int) -> float:
     """Read the plate's table at `plate` kelvin, linear between its rows."""
     place = (plate - GRID_START) / GRID_STEP
@@ -23,14 +23,14 @@ def plate_row(table: Floats, plate: float, column: int) -> float:
     return table[row, column] * (1.0 - share) + table[row + 1, column] * share
 
 
-@jitable
+@lean_jitable
 def air_at_fan(p: Floats, plate: float, spin: int) -> float:
     """Temperature of the air that reaches riser, sink and motor: the room's, warmed by the stove's plume. [K]"""
     share = p[P.plume_blown] if spin == 1 else p[P.plume_still]
     return p[P.room] + share * (plate - p[P.room])
 
 
-@jitable
+@lean_jitable
 def memory_now(p: Floats, element: float, memory: float, mode: int) -> float:
     """The wax's memory w: follows the element while rising, element + hysteresis while falling, else stays. [K]"""
     if mode == RISING:
@@ -40,7 +40,7 @@ def memory_now(p: Floats, element: float, memory: float, mode: int) -> float:
     return memory
 
 
-@jitable
+@lean_jitable
 def pin_travel(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int) -> float:
     """Pin travel past the foot, m, before the stops; negative while the pin has not reached the plate."""
     if q[Q.guard] != GUARD_FREE:
@@ -53,19 +53,19 @@ def pin_travel(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: i
     return p[P.lever] * (stroke - p[P.lost_motion]) + p[P.pin_growth] * (riser - REFERENCE)
 
 
-@jitable
+@lean_jitable
 def lift_of(p: Floats, travel: float) -> float:
     """Lift between nothing and the mechanism's stop, m."""
     return min(max(travel, 0.0), p[P.stop])
 
 
-@jitable
+@lean_jitable
 def touching_of(p: Floats, lift: float) -> float:
     """Share of the fan's weight that still rests on the solid spots of the seat."""
     return max(1.0 - lift / p[P.seat_settle], 0.0)
 
 
-@jitable
+@lean_jitable
 def reach_now(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int) -> int:
     """Where the pin stands: down, settling, raised or at its stop, and on which stretch of the wax's stroke.
 
@@ -82,7 +82,7 @@ def reach_now(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: in
     return (SETTLING if travel < p[P.seat_settle] else RAISED) + 4 * stretch
 
 
-@jitable
+@lean_jitable
 def travel_within(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int, reach: int) -> float:
     """Pin travel by the law of one reach, carried on beyond its ends, m."""
     if reach < 4 or q[Q.guard] != GUARD_FREE:
@@ -96,7 +96,7 @@ def travel_within(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode
     return p[P.lever] * (stroke - p[P.lost_motion]) + p[P.pin_growth] * (riser - REFERENCE)
 
 
-@jitable
+@lean_jitable
 def opening(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int, reach: int) -> tuple[float, float, bool]:
     """Lift [m], share of the weight on the solid spots, and whether the pin stands on the plate."""
     if reach == AS_IT_COMES:
@@ -113,7 +113,7 @@ def opening(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int,
     return lift, 0.0, True
 
 
-@jitable
+@lean_jitable
 def element_heat(
     net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, reach: int
 ) -> float:
@@ -131,7 +131,7 @@ def element_heat(
     return heat
 
 
-@jitable
+@lean_jitable
 def seat_coefficient(seat: Seat, p: Floats, local: float, foot: float, lift: float, touching: float) -> float:
     """Solid spots, gas and radiation between plate and foot at a lift, W/m2K: one law, lifted or not."""
     film = 0.5 * (local + foot)
@@ -148,14 +148,14 @@ def seat_coefficient(seat: Seat, p: Floats, local: float, foot: float, lift: flo
     return seat.solid * touching + gas + glow
 
 
-@jitable
+@lean_jitable
 def seat_heat(seat: Seat, p: Floats, local: float, foot: float, lift: float, touching: float) -> float:
     """Heat from the plate under the foot into the lowest cell of the riser, W."""
     across = 1.0 / (seat_coefficient(seat, p, local, foot, lift, touching) * seat.area)
     return (local - foot) / (across + seat.foot_resistance)
 
 
-@jitable
+@lean_jitable
 def skin_loss(skins: Ints, skin: Floats, p: Floats, s: int, temperature: float, plate: float, ambient: float) -> float:
     """Heat leaving one surface to the air at the fan, the plate and the room, W."""
     area, emissivity, view = skin[s, 0], skin[s, 2], skin[s, 3]
@@ -182,7 +182,7 @@ def skin_loss(skins: Ints, skin: Floats, p: Floats, s: int, temperature: float, 
     return loss + area * nusselt * air.conductivity(film) / height * rise
 
 
-@jitable
+@lean_jitable
 def motor_skin_loss(skin: Floats, p: Floats, s: int, temperature: float, plate: float, ambient: float, stream: float) -> float:
     """Heat leaving the motor's body, lying in the blade's stream, W."""
     area, size = skin[s, 0], skin[s, 1]
@@ -198,7 +198,7 @@ def motor_skin_loss(skin: Floats, p: Floats, s: int, temperature: float, plate: 
     return area * (glow + nusselt * air.conductivity(film) / size * rise)
 
 
-@jitable
+@lean_jitable
 def gap_heat(area: float, thickness: float, p: Floats, q: Ints, low: float, high: float) -> float:
     """Heat past the modules from the plate below to the plate above: air or lagging, and radiation across air, W."""
     if area <= 0.0:
@@ -209,7 +209,7 @@ def gap_heat(area: float, thickness: float, p: Floats, q: Ints, low: float, high
     return area * (glow + air.conductivity(0.5 * (low + high)) / thickness * (low - high))
 
 
-@jitable
+@lean_jitable
 def bank(wired: Wired, y: Floats) -> tuple[float, float]:
     """Open voltage and resistance of the whole wiring, strings in parallel. [V, ohm]"""
     through, open_through = 0.0, 0.0
@@ -220,7 +220,7 @@ def bank(wired: Wired, y: Floats) -> tuple[float, float]:
     return open_through / through, 1.0 / through
 
 
-@jitable
+@lean_jitable
 def string_of(wired: Wired, y: Floats, r: int) -> tuple[float, float]:
     """Open voltage and resistance of one string of modules in series. [V, ohm]"""
     volts, ohms = 0.0, 0.0
@@ -233,7 +233,7 @@ def string_of(wired: Wired, y: Floats, r: int) -> tuple[float, float]:
     return volts, ohms
 
 
-@jitable
+@lean_jitable
 def kind_heat(wired: Wired, y: Floats, k: int, terminal: float) -> tuple[float, float]:
     """Heat into the hot faces and out of the cold faces of all modules of kind `k`, W, at the bank's voltage."""
     hot, cold = y[wired.hot[k]], y[wired.hot[k] + 1]
@@ -251,7 +251,7 @@ def kind_heat(wired: Wired, y: Floats, k: int, terminal: float) -> tuple[float, 
     return into, out
 
 
-@jitable
+@lean_jitable
 def motor_at(p: Floats, emf: float, ohms: float, motor: float, ambient: float, spin: int) -> tuple[float, float, float]:
     """Speed, current and torque at stall of the motor on the bank. [rad/s, A, N m]"""
     winding = p[P.motor_resistance] * drive.copper_factor(motor)
@@ -266,7 +266,7 @@ def motor_at(p: Floats, emf: float, ohms: float, motor: float, ambient: float, s
     return speed, drive.motor_current(emf, loop, constant, speed, p[P.motor_brush]), torque
 
 
-@jitable
+@lean_jitable
 def stream_of(p: Floats, speed: float, ambient: float) -> float:
     """Air speed through the blade's disc, m/s."""
     density = air.density(ambient, p[P.pressure])

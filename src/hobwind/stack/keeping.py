@@ -6,7 +6,7 @@ from enum import IntEnum
 
 import numpy as np
 
-from ..compiled import kernel
+from ..compiled import lean_kernel
 from .net import Floats, Net
 from .rodas import crest, dense
 from .vectors import put
@@ -24,7 +24,7 @@ FINISHED, CHATTERS, TOO_MANY_STEPS, NOT_A_NUMBER = 0, 1, 2, 3
 STARTS, STOPS, LIFTS, SITS_BACK, TURNS = 1, 2, 3, 4, 5
 
 
-@kernel
+@lean_kernel
 def note_event(events: Floats, count: int, t: float, kind: int, plate: float, element: float) -> int:
     if count >= events.shape[0]:
         return count
@@ -32,13 +32,13 @@ def note_event(events: Floats, count: int, t: float, kind: int, plate: float, el
     return count + 1
 
 
-@kernel
+@lean_kernel
 def keep_state(record: Floats, row: int, y: Floats, memory: float, spin: int, plate: float) -> None:
     put(y, record[row])
     record[row, y.size], record[row, y.size + 1], record[row, y.size + 2] = memory, spin, plate
 
 
-@kernel
+@lean_kernel
 def note_peaks(net: Net, p: Floats, y: Floats, t: float, spin: int, end: Floats) -> float:
     """Keep the peaks at one look; return the smallest margin of any hot face, K."""
     least = np.inf
@@ -56,7 +56,7 @@ def note_peaks(net: Net, p: Floats, y: Floats, t: float, spin: int, end: Floats)
     return least
 
 
-@kernel
+@lean_kernel
 def note_crests(
     net: Net,
     p: Floats,
@@ -81,7 +81,7 @@ def note_crests(
             note_peaks(net, p, work, t + place * step, spin, end)
 
 
-@kernel
+@lean_kernel
 def time_below_zero(before: float, after: float, span: float) -> float:
     """How much of `span` a straight line from `before` to `after` is below zero."""
     if before >= 0.0 and after >= 0.0:

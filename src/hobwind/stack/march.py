@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..compiled import kernel
+from ..compiled import kernel, lean_kernel
 from .elements import memory_now, opening, pin_travel
 from .fields import DOWN, GUARD_FREE, HELD, RAISED, SETTLING, P, Q
 from .keeping import (
@@ -30,7 +30,7 @@ from .keeping import (
     time_below_zero,
 )
 from .net import Floats, Ints, Net
-from .rates import rates_of, slopes
+from .rates import rates, slopes
 from .rodas import GAMMA, NODES, SLOPES, STAGES, A, C, dense, factor, substitute
 from .switching import crossed, reconcile, watch
 from .vectors import fill, put
@@ -43,7 +43,7 @@ MOST_EVENTS = 400
 MOST_STEPS = 60000
 
 
-@kernel
+@lean_kernel
 def take_step(
     net: Net,
     p: Floats,
@@ -66,11 +66,7 @@ def take_step(
     out: Floats,
 ) -> float:
     """Write the state one `step` on into `out` and return the largest error estimate, K (NaN when it failed)."""
-    at, seat, wired, capacity, links, link_g, link_slope = (
-        net.at, net.seat, net.wired, net.capacity, net.links, net.link_g, net.link_slope,
-    )  # fmt: skip
-    skins, skin, ring_g, ring_area, table = net.skins, net.skin, net.ring_g, net.ring_area, net.table
-    n = at.size
+    n = net.at.size
     for i in range(n):
         for j in range(n):
             matrix[i, j] = -slope[i, j]
@@ -86,11 +82,7 @@ def take_step(
             for r in range(s):
                 for i in range(n):
                     work[i] += A[s, r] * stages[r, i]
-            rates_of(
-                at, seat, wired, capacity, links, link_g, link_slope, skins, skin, ring_g, ring_area, table,
-                net.gap_area, net.gap_thickness, net.plate_link,
-                p, q, work, plate + plate_rate * NODES[s] * step, spin, memory, mode, reach, stage,
-            )  # fmt: skip
+            rates(net, p, q, work, plate + plate_rate * NODES[s] * step, spin, memory, mode, reach, stage)
             if s >= STAGES - 2:
                 put(work, out)
         for i in range(n):
@@ -109,7 +101,7 @@ def take_step(
     return worst
 
 
-@kernel
+@lean_kernel
 def _growth(error: float, step: float, error_before: float, step_before: float) -> float:
     """By how much the next step may be longer, from the error of this step and of the one before, in tolerances.
 
@@ -125,7 +117,7 @@ def _growth(error: float, step: float, error_before: float, step_before: float) 
     return min(max(grow, 0.2), 4.0)
 
 
-@kernel
+@lean_kernel
 def _gap_time(p: Floats, travel: float, warming: float, mode: int, reach: int) -> float:
     """A step that the seat's law can bear while the gap is thin or closing, s: heat goes as one over the gap."""
     stage = reach % 4

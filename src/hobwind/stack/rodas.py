@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..compiled import kernel
+from ..compiled import lean_kernel
 from .net import Floats
 
 GAMMA = 0.25
@@ -47,7 +47,7 @@ DENSE = np.array(
 )
 
 
-@kernel
+@lean_kernel
 def factor(matrix: Floats, order: Floats) -> bool:
     """Factor `matrix` in place into L and U with row exchanges, the pivots inverted; False when it is singular.
 
@@ -81,7 +81,7 @@ def factor(matrix: Floats, order: Floats) -> bool:
     return True
 
 
-@kernel
+@lean_kernel
 def substitute(matrix: Floats, order: Floats, b: Floats) -> None:
     """Solve in place with the factors of `factor`.
 
@@ -108,7 +108,7 @@ def substitute(matrix: Floats, order: Floats, b: Floats) -> None:
         b[i] = total * matrix[i, i]
 
 
-@kernel
+@lean_kernel
 def dense(before: Floats, after: Floats, stages: Floats, share: float, out: Floats) -> None:
     """Write the state at `share` (0..1) of the step into `out`.
 
@@ -128,7 +128,7 @@ def dense(before: Floats, after: Floats, stages: Floats, share: float, out: Floa
             out[i] += weight * stages[s, i]
 
 
-@kernel
+@lean_kernel
 def crest(before: Floats, after: Floats, stages: Floats, i: int, share: float) -> float:
     """Where within a step one state passes its highest point, on the same curve as `dense`.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..compiled import kernel
+from ..compiled import kernel, lean_kernel
 from .elements import pin_travel
 from .fields import AS_IT_COMES, FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
 from .net import Floats, Ints, Net
@@ -22,7 +22,7 @@ CLOSED = 1e-10  # largest heat left over at a node, as a share of the throughput
 SETTLED, NOT_SETTLED, RESTLESS = 0, 1, 2
 
 
-@kernel
+@lean_kernel
 def _left_over(net: Net, rate: Floats) -> float:
     worst = 0.0
     for i in range(net.at.size):

@@ -11,7 +11,7 @@ from enum import IntEnum
 
 import numpy as np
 
-from ..compiled import kernel, parallel_kernel, spread
+from ..compiled import kernel, lean_kernel, parallel_kernel, spread
 from .assemble import make_net
 from .elements import REFERENCE, air_at_fan, bank, motor_at, pin_travel, stream_of
 from .fields import GUARD_FREE, HELD, HELD_DOWN, HELD_UP, RISING, P, Q
@@ -34,7 +34,7 @@ FIRST = 60.0  # K above the room; where the search for the start begins
 Sift = IntEnum("Sift", "starts stops air air_worst lifts margin hot cold low motor element turned settled solves", start=0)
 
 
-@kernel
+@lean_kernel
 def _note(net: Net, y: Floats, out: Floats) -> None:
     """Keep the peaks of one state of rest."""
     for k in range(net.wired.hot.size):
@@ -47,7 +47,7 @@ def _note(net: Net, y: Floats, out: Floats) -> None:
     out[Sift.element] = max(out[Sift.element], y[net.at.element])
 
 
-@kernel
+@lean_kernel
 def _along(first: Floats, at_first: float, second: Floats, at_second: float, plate: float, y: Floats) -> None:
     """Set `y` where the straight line through two states of rest leads to at `plate`."""
     share = (plate - at_first) / (at_second - at_first)
@@ -55,7 +55,7 @@ def _along(first: Floats, at_first: float, second: Floats, at_second: float, pla
         y[i] = first[i] + share * (second[i] - first[i])
 
 
-@kernel
+@lean_kernel
 def _air(net: Net, p: Floats, y: Floats, plate: float, spin: int) -> float:
     """Flow through the blade's circle, m3/s."""
     if spin == 0:
@@ -68,7 +68,7 @@ def _air(net: Net, p: Floats, y: Floats, plate: float, spin: int) -> float:
     return stream_of(p, speed, ambient) * 0.25 * np.pi * p[P.blade_diameter] ** 2
 
 
-@kernel
+@lean_kernel
 def _short_of_lifting(net: Net, p: Floats, y: Floats) -> float:
     """How far the element is above (positive) or below the temperature at which its pin reaches the plate, K."""
     riser = 0.5 * (y[net.at.foot] + y[net.at.top])

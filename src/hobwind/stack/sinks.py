@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from ..compiled import jitable
+from ..compiled import lean_jitable
 from ..physics import air, convection, fins
 from .fields import ANNULAR_FINS, MEASURED, PIN_FINS, P, Q
 
@@ -19,7 +19,7 @@ Ints = NDArray[np.int64]
 OPEN_BELOW, ON_BASE = 0, 1
 
 
-@jitable
+@lean_jitable
 def _plate_fins(p: Floats, free_only: bool, free: float, forced: float) -> float:
     """Area x efficiency x coefficient of plate fins and the base between them, W/K."""
     h = free if free_only else convection.cubic_blend(free, forced)
@@ -30,7 +30,7 @@ def _plate_fins(p: Floats, free_only: bool, free: float, forced: float) -> float
     return h * (fin * fins.straight_fin_efficiency(m * height) + max(base, 0.0))
 
 
-@jitable
+@lean_jitable
 def _annular_fins(p: Floats, free_only: bool, free: float, forced: float) -> float:
     h = free if free_only else convection.cubic_blend(free, forced)
     inner, outer = 0.5 * p[P.sink_width], 0.5 * p[P.sink_width] + p[P.sink_fin_height]
@@ -41,7 +41,7 @@ def _annular_fins(p: Floats, free_only: bool, free: float, forced: float) -> flo
     return h * (fin * fins.annular_fin_efficiency(m, inner, outer) + core)
 
 
-@jitable
+@lean_jitable
 def _pin_fins(p: Floats, free_only: bool, free: float, forced: float) -> float:
     h = free if free_only else convection.cubic_blend(free, forced)
     thick, height, count = p[P.sink_fin_thickness], p[P.sink_fin_height], p[P.sink_fin_count]
@@ -51,7 +51,7 @@ def _pin_fins(p: Floats, free_only: bool, free: float, forced: float) -> float:
     return h * (pins * fins.straight_fin_efficiency(m * height) + max(base, 0.0))
 
 
-@jitable
+@lean_jitable
 def sink_conductance(p: Floats, q: Ints, temperature: float, ambient: float, stream: float) -> float:
     """Heat to the air per kelvin of sink above the air at the fan, W/K.
 
@@ -106,7 +106,7 @@ def sink_conductance(p: Floats, q: Ints, temperature: float, ambient: float, str
     return _plate_fins(p, True, free, 0.0)
 
 
-@jitable
+@lean_jitable
 def sink_mean_coefficient(p: Floats, q: Ints) -> float:
     """Sink conductance over its base area at 40 K and 1 m/s: the far-face coefficient for spreading, W/m2K."""
     return sink_conductance(p, q, p[P.room] + 40.0, p[P.room], 1.0) / (p[P.sink_width] * p[P.sink_length])

@@ -5,21 +5,21 @@
 
 from __future__ import annotations
 
-from ..compiled import kernel
+from ..compiled import lean_kernel
 from .elements import air_at_fan, bank, element_heat, memory_now, motor_at, reach_now, travel_within
 from .fields import AT_STOP, DOWN, FALLING, GUARD_FREE, HELD, RAISED, RISING, SETTLING, P, Q
 from .net import Floats, Ints, Net, Wired
 from .rates import rates
 
 
-@kernel
+@lean_kernel
 def stall_torque(wired: Wired, motor: int, p: Floats, y: Floats, plate: float, spin: int) -> float:
     """Torque the motor would give standing still on what the modules give now, N m."""
     emf, ohms = bank(wired, y)
     return motor_at(p, emf, ohms, y[motor], air_at_fan(p, plate, spin), 0)[2]
 
 
-@kernel
+@lean_kernel
 def reconcile(
     net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, rate: Floats
 ) -> tuple[int, float, int, int, int]:
@@ -66,7 +66,7 @@ def reconcile(
     return spin, memory, mode, changed, reach
 
 
-@kernel
+@lean_kernel
 def watch(
     net: Net,
     p: Floats,
@@ -105,7 +105,7 @@ def watch(
         marks[4] = travel - p[P.stop]
 
 
-@kernel
+@lean_kernel
 def crossed(before: Floats, after: Floats, armed: Ints) -> int:
     """The first watched sign that has acted between two looks, -1 for none; arms those strictly on the safe side."""
     for i in range(before.size):

@@ -6,11 +6,11 @@ differ: it brings in all that is needed to say so.
 
 from __future__ import annotations
 
-from ..compiled import kernel
+from ..compiled import lean_jitable
 from .net import Floats
 
 
-@kernel
+@lean_jitable
 def put(source: Floats, target: Floats) -> None:
     """Copy one vector over another, as many numbers as both hold.
 
@@ -22,7 +22,7 @@ def put(source: Floats, target: Floats) -> None:
         target[i] = source[i]
 
 
-@kernel
+@lean_jitable
 def fill(target: Floats, value: float) -> None:
     """Make every number of a vector the same.
 

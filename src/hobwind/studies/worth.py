@@ -112,7 +112,7 @@ def _paired(builds: list[Build], count: int, seed: int, done: Callable[[int], No
     for build, row in zip(builds, inputs, strict=True):
         make = thrower(build, row)
         at = values([one.die for one in row], thrown[:, [column[one.key] for one in row]])
-        found.append(fans([make(one) for one in at.tolist()], build))
+        found.append(fans((make(one) for one in at.tolist()), build))
         done(len(found))
     return found
 
