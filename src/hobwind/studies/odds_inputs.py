@@ -37,6 +37,7 @@ _AIR = ("stove.room", "stove.altitude", "stove.plume_still", "stove.plume_blown"
 LEAST = 0.05  # of its middle value: no length, torque or conductance is thrown below that
 # An ideal disc's shaft power is thrust times the speed through it, √(T/(2 ρ A)): its C_P is √(2/π) C_T^1.5, and no blade's less.
 IDEAL = (2.0 / np.pi) ** 0.5
+STICKS = 1.02  # torque to break away over that to turn, at least: alike, a blade would stop and start forever. Source: choice
 WIDEST = 3.6  # a normal spread reaches so many of its own before its ends are tried
 # How each kind of input is measured in a workshop; the first that fits.
 HOW = (
@@ -202,8 +203,8 @@ def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[list[float]], Bu
         inputs: of that build.
 
     Returns:
-        The function. What cannot be is put right: a wax element full before it opens, a motor that breaks away more easily
-        than it turns, and a blade that puts more power into the air than its shaft gives.
+        The function. What cannot be is put right: a wax element full before it opens, a motor that breaks away as easily
+        as it turns, and a blade that puts more power into the air than its shaft gives.
     """
     columns = {place: k for k, one in enumerate(inputs) for place in one.places}
     make = _rebuilder("", build, columns)
@@ -211,8 +212,9 @@ def thrower(build: Build, inputs: Sequence[Input]) -> Callable[[list[float]], Bu
     def thrown(row: list[float]) -> Build:
         made: Build = build if make is None else make([Spread(value) for value in row])
         motor, guard = made.motor.part, made.guard
-        if motor.breakaway.value < motor.friction.value:
-            motor = replace(motor, breakaway=motor.friction)
+        sticks = STICKS * motor.friction.value
+        if motor.breakaway.value < sticks:
+            motor = replace(motor, breakaway=Spread(sticks))
             made = replace(made, motor=replace(made.motor, part=motor))
         blade = made.blade.part
         least = IDEAL * max(blade.thrust_coefficient.value, 0.0) ** 1.5
