@@ -114,7 +114,7 @@ def test_the_pick_beats_the_hand_made_fan() -> None:
     found, ours = shed_pick(), weigh(shed().wishes, example("boat-shed"))
     first = found.answers[0]
     assert first.rank > ours.rank
-    assert first.starts < ours.starts - 10.0 and first.air > 1.1 * ours.air
+    assert first.starts < ours.starts - 10.0 and first.air > ours.air
     told = beats(first, ours)
     assert "K earlier" in told and "m³/h more" in told
     assert any(one.starts < ours.starts and one.air > ours.air and one.margin > ours.margin for one in found.listed) or (
@@ -129,7 +129,8 @@ def test_purchases_stay_within_the_money() -> None:
     ranks = [p.fan.rank for p in found.purchases]
     assert ranks == sorted(ranks, reverse=True)
     for purchase in found.purchases:
-        assert purchase.worth is (purchase.fan.rank > found.answers[0].rank)
+        gamble = purchase.thrown is not None and purchase.thrown.is_gamble
+        assert purchase.worth is (purchase.fan.rank > found.answers[0].rank and not gamble)
     poor = pick(bin_from_text(SHED.read_text("utf-8").replace("money = 25", "money = 13")), most=3000)
     assert not poor.purchases and set(poor.too_dear) == {"coreless motor", "amplifier sink 200 x 75", "hot-solder cooler"}
 

@@ -218,6 +218,19 @@ def _put_element(draft: Draft, p: Floats, q: Ints, foot: int, low: int, high: in
 
 
 @jitable
+def _pushed(p: Floats, q: Ints, low: int, high: int, sink: int) -> int:
+    """Node that the push pin touches: the patch, or of a pin beside the riser the lowest part that reaches over it."""
+    if q[Q.held_in] != IN_PLATE:
+        return 0
+    under = p[RISERS_AT + (q[Q.risers] - 1) * PER_RISER + R.width]
+    if q[Q.has_hot_plate] == 1:
+        under = p[PLATES_AT + HOT_PLATE * PER_PLATE + D.width]
+    if 0.5 * under > p[P.pin_beside]:
+        return low
+    return high if 0.5 * _above(p, q)[0] > p[P.pin_beside] else sink
+
+
+@jitable
 def _strings(q: Ints, kinds: int) -> Floats:
     strings = np.zeros((q[Q.strings], kinds))
     for r in range(q[Q.strings]):
@@ -295,7 +308,7 @@ def assemble(p: Floats, q: Ints) -> Net:
         contact.plane_separation(p[P.seat_roughness], pressure, p[P.seat_hardness]),
     )
     return Net(
-        Places(size, foot, top, low, high, sink, motor, element),
+        Places(size, foot, top, low, high, sink, motor, element, _pushed(p, q, low, high, sink)),
         seat,
         Wired(hot, seebeck, resistance, conductance, _strings(q, kinds)),
         draft.capacity, draft.links[:links].copy(), draft.link_g[:links].copy(), draft.link_slope[:links].copy(),

@@ -114,6 +114,12 @@ def opening(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: int,
 
 
 @lean_jitable
+def tip_temperature(at: Places, y: Floats, plate: float) -> float:
+    """Temperature of what the push pin touches, K: the plate's patch, a deviation, or a part of the fan."""
+    return plate + y[0] if at.pushed == 0 else y[at.pushed]
+
+
+@lean_jitable
 def element_heat(
     net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, memory: float, mode: int, reach: int
 ) -> float:
@@ -127,7 +133,7 @@ def element_heat(
             bent = 1.0 + link_slope[i] * (0.5 * (other + temperature) - 300.0)
             heat += link_g[i] * bent * (other - temperature)
     if opening(net.at, p, q, y, memory, mode, reach)[2]:
-        heat += p[P.pin_conductance] * (plate + y[0] - temperature)
+        heat += p[P.pin_conductance] * (tip_temperature(net.at, y, plate) - temperature)
     return heat
 
 

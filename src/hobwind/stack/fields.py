@@ -27,7 +27,7 @@ P = IntEnum(
     "motor_capacity motor_diameter motor_length motor_emissivity motor_mount motor_height "
     "blade_diameter blade_power blade_thrust "
     "wax_opens wax_full wax_travel wax_creep wax_hysteresis wax_lag wax_capacity holder element_height element_loss "
-    "lost_motion lever stop gap_low gap_high pin_conductance pin_growth "
+    "lost_motion lever stop gap_low gap_high pin_conductance pin_growth pin_beside "
     "sink_width sink_length sink_base sink_fin_height sink_fin_thickness sink_fin_pitch sink_fin_count "
     "sink_conductivity sink_capacity sink_emissivity sink_envelope sink_top sink_underside sink_hidden_width sink_hidden_depth "
     "sink_height sink_on_base sink_in_stream sink_bypass sink_still sink_still_rise sink_blown sink_blown_at "

@@ -40,6 +40,7 @@ class Places(NamedTuple):
     sink: int
     motor: int
     element: int
+    pushed: int  # what the push pin touches: the patch, or of a pin beside the riser the part that hangs over it
 
 
 class Seat(NamedTuple):

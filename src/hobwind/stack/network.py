@@ -28,6 +28,7 @@ from .elements import (
     seat_heat,
     skin_loss,
     stream_of,
+    tip_temperature,
     touching_of,
 )
 from .fields import HELD, RISING, P
@@ -150,7 +151,9 @@ def links_at(
     link("patch", names[net.at.foot], "seat", seat_heat(net.seat, p, local, y[net.at.foot], lift, touching_of(p, lift)),
          "(T1 - T2)/(1/((h_spots + k/(Y + M + u + g) + h_glow) A) + R_foot)", "yovanovich-1969, yovanovich-gap")  # fmt: skip
     if lift > 0.0:
-        link("patch", "element", "push pin", p[P.pin_conductance] * (local - y[net.at.element]), "G_pin (T1 - T2)", "given")
+        tip = tip_temperature(net.at, y, plate)
+        link(names[net.at.pushed], "element", "push pin", p[P.pin_conductance] * (tip - y[net.at.element]), "G_pin (T1 - T2)",
+             "given")  # fmt: skip
     for i in range(net.links.shape[0]):
         a, b = int(net.links[i, 0]), int(net.links[i, 1])
         bent = 1.0 + net.link_slope[i] * (0.5 * (y[a] + y[b]) - 300.0)

@@ -66,7 +66,7 @@ def observe(net: Net, p: Floats, q: Ints, y: Floats, plate: float, spin: int, me
     # The foot's own face, half a cell and the plate's coating apart from the lowest cell's middle.
     coating = p[P.coating] / (p[P.coating_conductivity] * net.seat.area)
     out[Seen.foot] = y[net.at.foot] + out[Seen.seat_heat] * (net.seat.foot_resistance - coating)
-    if lift > 0.0:
+    if lift > 0.0 and net.at.pushed == 0:  # a pin beside the riser moves heat within the fan, none into it
         out[Seen.pin_heat] = p[P.pin_conductance] * (local - y[net.at.element])
     out[Seen.foot_heat] = net.plate_link * (plate - y[net.at.element])
     out[Seen.element_loss] = p[P.element_loss] * (y[net.at.element] - ambient)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build, forces, geometry
+from ..build import Build, forces, geometry, guide
 from ..parts.kinds import Compound
 from ..physics import air, contact
 from ..units import Spread
@@ -291,6 +291,8 @@ def _guard(filler: Filler, build: Build) -> None:
     area = 0.25 * np.pi * guard.pin_diameter.value**2
     along = guard.pin_length.value / (guard.pin_material.conductivity.value * area)
     p[P.pin_conductance] = 1.0 / (1.0 / guard.pin_tip.value + along)
-    if guard.held_in != "plate":
+    if guard.held_in == "plate":
+        p[P.pin_beside] = guide.lifted_at(build)
+    else:
         growth = guard.pin_material.expansion.value - build.riser[0].material.expansion.value
         p[P.pin_growth] = growth * guard.pin_length.value

@@ -20,6 +20,7 @@ from .elements import (
     seat_heat,
     skin_loss,
     stream_of,
+    tip_temperature,
 )
 from .fields import P
 from .net import LYING, RINGS, Floats, Ints, Net, Places, Seat, Wired
@@ -33,15 +34,15 @@ NUDGE = 1e-3  # K; step of the one-sided differences, far above rounding and far
 def seat_block(
     at: Places, seat: Seat, p: Floats, q: Ints, y: Floats, plate: float, memory: float, mode: int, reach: int, watts: Floats
 ) -> None:
-    """Add the seat and the pin: plate patch to foot, plate patch to element while the pin touches."""
+    """Add the seat and the pin: plate patch to foot, and while the pin touches what it pushes, that to element."""
     lift, touching, stands = opening(at, p, q, y, memory, mode, reach)
     local = plate + y[0]
     heat = seat_heat(seat, p, local, y[at.foot], lift, touching)
     watts[0] -= heat
     watts[at.foot] += heat
     if stands:
-        through_pin = p[P.pin_conductance] * (local - y[at.element])
-        watts[0] -= through_pin
+        through_pin = p[P.pin_conductance] * (tip_temperature(at, y, plate) - y[at.element])
+        watts[at.pushed] -= through_pin
         watts[at.element] += through_pin
 
 
@@ -222,10 +223,11 @@ def slopes(
     base, moved = work[0], work[1]
     fill(base, 0.0)
     seat_block(at, seat, p, q, y, plate, memory, mode, reach, base)
-    # Patch and foot always; the element while the pin touches; the riser's top only through the pin's own growth.
+    # Patch and foot always; while the pin touches, the element, what it pushes, and the riser's top through the pin's growth.
     stands = opening(at, p, q, y, memory, mode, reach)[2]
-    for turn in range(4 if stands else 2):
-        node = 0 if turn == 0 else at.foot if turn == 1 else at.top if turn == 2 else at.element
+    apart = stands and at.pushed != 0 and at.pushed != at.top and at.pushed != at.foot
+    for turn in range(5 if apart else 4 if stands else 2):
+        node = 0 if turn == 0 else at.foot if turn == 1 else at.top if turn == 2 else at.element if turn == 3 else at.pushed
         fill(moved, 0.0)
         kept = y[node]
         y[node] = kept + NUDGE

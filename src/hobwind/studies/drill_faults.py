@@ -75,7 +75,7 @@ FAULTS = (
         Change("wax_hysteresis", "set", 1e3),
     ),
     _guard(
-        "pin latched", "its bead lost: a bare tip of 0.1 W/K carries heat up the pin while it touches the plate",
+        "pin latched", "its bead lost: a bare tip of 0.1 W/K lets heat along the pin while it touches what it pushes",
         Change("pin tip", "set", 0.1), source="memory",
     ),
     _other("blade jammed", "it never turns", Change("motor_breakaway", "set", 1e9)),
