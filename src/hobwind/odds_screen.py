@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from . import __version__
 from .build import digest
 from .studies.dice import Chance
-from .studies.odds import HEAD, JUDGES, LEFT, Event, Measure, Odds
+from .studies.odds import ASKED, HEAD, JUDGES, LEFT, Event, Measure, Odds
 from .studies.odds_fans import TOLD, Figure
 from .studies.odds_inputs import how
 from .units import in_inches, show
@@ -116,8 +116,9 @@ def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
             "±" + give_text(max(band.low_loose, band.high_loose), told.dimension, setting),
         )
         missing = missing_text(figure, band.missing)
-        never = f" ({missing})" if missing else ""
-        lines.append(f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}{never}".rstrip())
+        row = f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}".rstrip()
+        with_missing = f"{row} ({missing})" if missing else row
+        lines += [with_missing] if len(with_missing) <= WIDE else [row, f"{'':<18}({missing})"]
     return lines
 
 
@@ -219,7 +220,8 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
 
 
 def telling_events(events: tuple[Event, ...]) -> list[Event]:
-    """What happened at all, the likeliest kept when there is too much; the first, the face's limit, always."""
-    happened = [event for event in events[1:] if event.chance.share > 0.0]
-    kept = sorted(happened, key=lambda event: -event.chance.share)[: SHORT_EVENTS - 1]
-    return [events[0], *(event for event in happened if event in kept)]
+    """What happened at all, the likeliest kept when there is too much; the face's limit and a temperature asked for always."""
+    always = [event for event in events if event is events[0] or event.code == ASKED]
+    happened = [event for event in events if event.chance.share > 0.0 and event not in always]
+    kept = sorted(happened, key=lambda event: -event.chance.share)[: SHORT_EVENTS - len(always)]
+    return [event for event in events if event in always or event in kept]

@@ -38,6 +38,13 @@ def test_fits_the_screen_and_speaks_plainly(command: tuple[str, ...], name: str)
     assert "seed 1" in lines[-1]
 
 
+def test_a_face_that_was_asked_for_is_always_told() -> None:
+    """Also where no thrown fan comes near it, and the short list leaves out what never happened; no row is too wide."""
+    said = run("odds", SHED, "--count", "64", "--face", "250")
+    assert "a module face passes 250 °C on the over-fired evening" in " ".join(said.split())
+    assert max(len(line) for line in said.splitlines()) <= 79
+
+
 def test_odds_say_what_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(odds_study, "SHARED_OUT", 16)
     said = run("odds", SHED, "--count", "64", "--face", "140", "--shares", "--all")

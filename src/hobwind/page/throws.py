@@ -239,8 +239,7 @@ def odds_out(found: Odds) -> OddsOut:
     from ..charts_odds import lying_chart
 
     shown = telling_events(found.events)
-    asked = [event for event in found.events if event.code == "face_over_asked" and event not in shown]
-    rest = len(found.events) - len(shown) - len(asked)
+    rest = len(found.events) - len(shown)
     chart = lying_chart(found)
     worst = shown[0]
     return OddsOut(
@@ -253,7 +252,7 @@ def odds_out(found: Odds) -> OddsOut:
                 key=f"odds_chance_{event.code}", says=event.says, text=_capital(chance_text(event.chance)), share=event.chance.share,
                 in_twenty=round(20.0 * event.chance.share),
             )
-            for event in [*shown, *asked]
+            for event in shown
         ],
         rest=f"{rest} more that might happen did so in none of {found.count:,}: each fewer than {one_in(3.0 / found.count)}."
         if rest else "", judges=JUDGES,

@@ -22,6 +22,7 @@ MANY = 2048  # fans: 4096 evenings
 FEW = 256  # fans: for the best of a ranking
 SHARED_OUT = 512  # fans in each set of throws when the spread is shared out among the parts
 HEAD = (Figure.starts_at, Figure.air, Figure.peak_face)  # what a measurement is judged by
+ASKED = "face_over_asked"  # code of the chance that a face passes a temperature that was asked for
 LEFT = 0.25  # of its spread is left to an input that has been measured with care
 JUDGES = (
     "Odds and bands judge the two evenings only. The verdict also judges the fan left for ever on a plate that stays as hot "
@@ -148,7 +149,7 @@ def _events(build: Build, figures: Floats, face: float | None) -> list[Event]:
             lambda f: f[..., Figure.margin] < 0.0,
         ),
         (
-            "face_over_asked",
+            ASKED,
             f"a module face passes {show(face or 0.0, 'temperature')} on the over-fired evening",
             face is not None,
             lambda f: f[..., Figure.peak_face] > (face or 0.0),
