@@ -1,4 +1,4 @@
-"""The build file that `hobwind begin` writes: complete, commented, and sound as it stands."""
+"""The build file that `hobwind begin` writes: complete and commented, an invented fan to be changed into one's own."""
 
 from __future__ import annotations
 
