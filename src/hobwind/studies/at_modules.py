@@ -68,3 +68,8 @@ def neighbours(build: Build) -> list[Neighbour]:
     if build.surround is not None:
         add(build.surround.name, "lagging", build.surround.limit, from_where(build.surround.sources, "limit"), low)
     return found
+
+
+def words(build: Build) -> list[str]:
+    """What has a limit at the modules' two sides, each word once, what fills joints before the wire."""
+    return sorted({one.word for one in neighbours(build)}, key=lambda word: (word == "wire", word))
