@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from . import __version__
 from .build import Build, digest
 from .lifting.foot import strip_for
+from .studies.at_modules import neighbours
 from .studies.drill import Drill, Drilled, Single
 from .studies.drill_faults import FAULTS
 from .studies.file_keys import in_tables
@@ -147,6 +148,12 @@ SHORT = {
 }  # fmt: skip
 
 
+def short_part(build: Build, part: str) -> str:
+    """A part's name short enough for a column."""
+    words = {one.part: one.word for one in neighbours(build)}
+    return words.get(part) or SHORT.get(part, part)
+
+
 def sign_text(one: Single) -> str:
     """The earliest sign, and how long before the limit it shows."""
     if not one.seen:
@@ -159,10 +166,10 @@ def sign_text(one: Single) -> str:
     return f"{says} {before:.0f} min before" if before > 0.5 else f"{says}, too late"
 
 
-def _fault_row(one: Single, setting: str) -> str:
+def _fault_row(build: Build, one: Single, setting: str) -> str:
     drilled = one.drilled
     word = "lives" if drilled.lives else "KILLS"
-    least = f"{SHORT.get(drilled.part, drilled.part)} {'-' if drilled.margin < 0.0 else '+'}{amount_text(drilled)}"
+    least = f"{short_part(build, drilled.part)} {'-' if drilled.margin < 0.0 else '+'}{amount_text(drilled)}"
     least = in_inches(least) if setting == "inch" else least
     name, peak = (
         in_inches(drilled.name) if setting == "inch" else drilled.name,
@@ -190,7 +197,7 @@ def drill_text(found: Drill, every: bool = False, setting: str = "metric") -> st
     else:
         lines += textwrap.wrap(f"It does not live even with nothing wrong: {state}. First of all: hobwind guards", WIDE)
     lines += ["", f"{'':<27}face min  nearest", f"{'':<27}  {head_of('°C', setting)} over its limit       first sign"]
-    lines += [_fault_row(one, setting) for one in found.singles] + [""]
+    lines += [_fault_row(build, one, setting) for one in found.singles] + [""]
     tail = [*textwrap.wrap(pairs_text(found), WIDE), _foot(build)]
     told = _killers(found, every) if healthy.lives else []
     room = MOST_LINES - len(lines) - len(tail)
@@ -203,11 +210,8 @@ def drill_text(found: Drill, every: bool = False, setting: str = "metric") -> st
         lines += ["", "Pairs with a fault of the guard:"]
         for pair in found.pairs:
             word = "lives" if pair.lives else "KILLS"
-            lines += [
-                f"{pair.name:<46}{word:<7}{in_column(_degrees(pair.peak), '°C', setting):>5}{pair.minutes_above:>6.0f}  {pair.part}"[
-                    :WIDE
-                ]
-            ]
+            peak, part = in_column(_degrees(pair.peak), "°C", setting), short_part(build, pair.part)
+            lines.append(f"{pair.name:<46}{word:<7}{peak:>5}{pair.minutes_above:>6.0f}  {part}"[:WIDE])
     return "\n".join(lines) + "\n"
 
 

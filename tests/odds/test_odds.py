@@ -9,6 +9,8 @@ import pytest
 
 from builds import NAMES, build_with, changed, example, text_of
 from hobwind.build import Build, build_from_text
+from hobwind.build.starter import starter_text
+from hobwind.odds_screen import odds_text
 from hobwind.stack.batch_settled import STRIDES, settle_many
 from hobwind.stack.evening import TOLERANCE, evening, run_many
 from hobwind.stack.fields import Seen
@@ -16,6 +18,7 @@ from hobwind.stack.keeping import End
 from hobwind.stack.prepare import prepare
 from hobwind.stack.steady import settled_map
 from hobwind.studies import odds_fans
+from hobwind.studies.at_modules import neighbours
 from hobwind.studies.dice import throw, values
 from hobwind.studies.headline import headline
 from hobwind.studies.odds import FEW, Odds, odds
@@ -195,3 +198,39 @@ def test_shares_sum_and_agree_with_single_ones() -> None:
     top = int(np.nanargmax(shares.together[peak]))
     singles = sum(m.share[peak] for m in found.measures if m.input.die.group == shares.groups[top])
     assert shares.alone[peak, top] == pytest.approx(singles, abs=shares.alone_loose[peak, top] + 0.1)
+
+
+def test_grease_that_fails_is_counted() -> None:
+    """A grease that bears 180 °C by the catalogue, without a guard: the plate under the modules of each thrown fan by a single
+    evening. The wire bears 200 °C."""
+    build = example("boat-shed-no-guard")
+    thrown = some_fans(build, 8)
+    low, hot = [], []
+    for one in thrown:
+        seen = evening(prepare(one), fires(one)[1], 10.0, tolerance=0.002).seen
+        low.append(180.0 + 273.15 - seen[:, Seen.hot_plate].max())
+        hot.append(200.0 + 273.15 - seen[:, Seen.hot_face].max())
+    row = fans(thrown, build)
+    assert row[:, Figure.joint_margin] == pytest.approx(np.minimum(low, hot), abs=0.2)  # the tolerance of a rough step
+    places = row[:, Figure.joint].astype(int)
+    assert [neighbours(build)[at].word for at in places] == [
+        "grease" if a < b else "wire" for a, b in zip(low, hot, strict=True)
+    ]
+    found = odds(build, FEW, 1)
+    event = next(one for one in found.events if one.code == "joint_over_limit")
+    assert event.says.startswith("the grease or the wire at the modules")
+    assert event.chance.share == (found.figures[..., Figure.joint_margin] < 0.0).mean()
+
+
+def test_a_grease_that_fails_in_every_fan_is_told() -> None:
+    """What `hobwind begin` writes, without its guard: 230 °C at the grease, as its stuck guard has it."""
+    text = starter_text("scrap", "scrap.toml")
+    bare = build_from_text(text[: text.index("[guard]")], "scrap.toml")
+    found = odds(bare, FEW, 1)
+    assert found.chance_of("joint_over_limit").share == 1.0 and found.chance_of("face_over_limit").share < 0.2
+    low = evening(prepare(bare), fires(bare)[1], 10.0).seen[:, Seen.hot_plate].max()
+    assert found.written[Figure.joint_margin] == pytest.approx(180.0 + 273.15 - low, abs=0.1) and low - 273.15 > 230.0
+    lines = odds_text(found).splitlines()
+    assert any("the grease or the wire at the modules passes its limit" in line for line in lines)
+    assert max(map(len, lines)) <= 79 and len(lines) <= 40
+    assert odds_report(found)["bands"]["joint_margin_K"]["high"] < 0.0

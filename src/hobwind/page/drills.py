@@ -6,7 +6,8 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from ..guards_screen import SHORT, amount_text, pairs_text
+from ..build import Build
+from ..guards_screen import amount_text, pairs_text, short_part
 from ..studies.drill import Drill, Drilled, Single, drill
 from ..studies.drill_faults import FAULTS
 from .jobs import Watch
@@ -50,9 +51,9 @@ class DrillOut(BaseModel):
     chart: dict[str, Any]
 
 
-def _nearest(one: Drilled) -> str:
+def _nearest(build: Build, one: Drilled) -> str:
     side = "below" if one.margin > 0.0 else "past"
-    return f"{SHORT.get(one.part, one.part)} {amount_text(one)} {side} its limit"
+    return f"{short_part(build, one.part)} {amount_text(one)} {side} its limit"
 
 
 def _sign(one: Single) -> tuple[str, bool]:
@@ -69,11 +70,11 @@ def _sign(one: Single) -> tuple[str, bool]:
     return f"{when}: too late", False
 
 
-def _fault(one: Single) -> FaultOut:
+def _fault(build: Build, one: Single) -> FaultOut:
     drilled, (sign, in_time) = one.drilled, _sign(one)
     return FaultOut(
         which=FAULTS.index(one.fault), name=drilled.name, assumed=one.fault.says, of_guard=one.fault.of_guard, lives=drilled.lives,
-        peak_degC=round(drilled.peak - ZERO, 1), minutes_above=round(drilled.minutes_above, 1), nearest=_nearest(drilled),
+        peak_degC=round(drilled.peak - ZERO, 1), minutes_above=round(drilled.minutes_above, 1), nearest=_nearest(build, drilled),
         sign=sign, in_time=in_time, cure=one.cure, lines=list(one.keys),
     )  # fmt: skip
 
@@ -84,14 +85,15 @@ def drill_out(found: Drill) -> DrillOut:
 
     healthy, killers = found.healthy, len(found.killers)
     if healthy.lives:
-        sentence = f"With nothing wrong every part lives as the over-fired evening goes: {_nearest(healthy)}. "
+        sentence = f"With nothing wrong every part lives as the over-fired evening goes: {_nearest(found.build, healthy)}. "
         sentence += f"Of {len(found.singles)} things that can go wrong {killers or 'none'} kill{'s' if killers == 1 else ''}."
     else:
-        sentence = f"It does not live even with nothing wrong: {_nearest(healthy)}. First of all it wants a guard."
+        sentence = f"It does not live even with nothing wrong: {_nearest(found.build, healthy)}. First of all it wants a guard."
     rows = sorted(found.singles, key=lambda one: (one.drilled.lives, one.drilled.margin))
     return DrillOut(
-        sentence=sentence, lives=healthy.lives, faults=[_fault(one) for one in rows], pairs=pairs_text(found),
-        fatal=[PairOut(name=pair.name, nearest=_nearest(pair)) for pair in found.fatal_pairs], chart=drill_chart(found).to_dict(),
+        sentence=sentence, lives=healthy.lives, faults=[_fault(found.build, one) for one in rows], pairs=pairs_text(found),
+        fatal=[PairOut(name=pair.name, nearest=_nearest(found.build, pair)) for pair in found.fatal_pairs],
+        chart=drill_chart(found).to_dict(),
     )  # fmt: skip
 
 

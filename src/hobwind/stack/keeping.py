@@ -15,7 +15,8 @@ from .vectors import put
 End = IntEnum(
     "End",
     "outcome steps rejected lifts run peak_hot peak_time worst_margin margin_time above turning starts_at stops_at "
-    "starts_time peak_sink peak_motor peak_element peak_cold lift_at sit_at first_lift_time peak_lift events turned",
+    "starts_time peak_sink peak_motor peak_element peak_cold lift_at sit_at first_lift_time peak_lift events turned "
+    "peak_low",
     start=0,
 )
 # How an evening or a search for rest can end.
@@ -50,6 +51,7 @@ def note_peaks(net: Net, p: Floats, y: Floats, t: float, spin: int, end: Floats)
         least = min(least, net.limit[k] - hot)
     if least < end[End.worst_margin]:
         end[End.worst_margin], end[End.margin_time] = least, t
+    end[End.peak_low] = max(end[End.peak_low], y[net.at.low])
     end[End.peak_sink] = max(end[End.peak_sink], y[net.at.sink])
     end[End.peak_motor] = max(end[End.peak_motor], y[net.at.motor])
     end[End.peak_element] = max(end[End.peak_element], y[net.at.element])
@@ -79,6 +81,10 @@ def note_crests(
         if place > 0.0:
             dense(y, after, stages, place, work)
             note_peaks(net, p, work, t + place * step, spin, end)
+    place = crest(y, after, stages, net.at.low, share)
+    if place > 0.0:
+        dense(y, after, stages, place, work)
+        end[End.peak_low] = max(end[End.peak_low], work[net.at.low])
 
 
 @lean_kernel

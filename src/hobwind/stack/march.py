@@ -168,7 +168,8 @@ def march(
     end[End.outcome] = FINISHED
     end[End.steps] = end[End.rejected] = end[End.lifts] = end[End.run] = end[End.above] = end[End.turning] = 0.0
     end[End.peak_hot] = end[End.peak_sink] = end[End.peak_motor] = end[End.peak_element] = -np.inf
-    end[End.peak_cold], end[End.worst_margin], end[End.peak_lift], end[End.turned] = -np.inf, np.inf, 0.0, 0.0
+    end[End.peak_cold] = end[End.peak_low] = -np.inf
+    end[End.worst_margin], end[End.peak_lift], end[End.turned] = np.inf, 0.0, 0.0
     t, corner, kept, n_events = times[0], 0, 0, 0
     # By way of np.int64: a literal constant would make the compiler build everything below a second time for it.
     spin, mode, memory = int(np.int64(0)), int(np.int64(HELD)), y[net.at.element]

@@ -21,6 +21,7 @@ from ..stack.keeping import FINISHED, End
 from ..stack.prepare import prepare
 from ..units import plain
 from . import mends
+from .at_modules import neighbours
 from .beside import own_foot
 from .dice import Stages
 from .drill_faults import FAULTS, Fault, check_faults, faulted
@@ -172,7 +173,7 @@ def _cooler_motor(build: Build) -> mends.Changes:
 
 
 def _harder(build: Build) -> mends.Changes:
-    """Other modules, and with them a longer riser or shims: for a face that gets too hot."""
+    """Other modules, and with them a longer riser or shims: for a face, or what lives at it, that gets too hot."""
     for says, changed in mends.modules(build):
         for more, whole in [*chain(mends.longer_risers(changed), _shimmed(changed))][::2]:
             yield f"{says} and {more}", whole
@@ -188,11 +189,12 @@ def _both(build: Build) -> mends.Changes:
 def _cures(build: Build, killers: Sequence[Drilled], begun: Callable[[int], None]) -> dict[str, tuple[str, tuple[str, ...]]]:
     """For each fault that kills the first change under which it does not: one change, or two together where none will do."""
     found: dict[str, tuple[str, tuple[str, ...]]] = {}
+    warm = {FACE, *(one.part for one in neighbours(build) if one.warm)}
     for stage, changes in enumerate(STAGES):
         begun(stage)
         left = [one for one in killers if one.name not in found]
         if changes in (TWO_FOR_FACE, TWO_FOR_REST):
-            left = [one for one in left if (one.part == FACE) == (changes is TWO_FOR_FACE)]
+            left = [one for one in left if (one.part in warm) == (changes is TWO_FOR_FACE)]
         if left:
             found |= _cured(build, [one.faults[0] for one in left], changes)
     return found

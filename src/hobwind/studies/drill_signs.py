@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from ..build import Build
 from ..stack.evening import Evening
 from ..stack.fields import Seen
+from .at_modules import neighbours
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -77,6 +78,7 @@ def limit_at(build: Build, ran: Evening) -> float | None:
         seen[:, Seen.margin],
         min(use.part.cold_limit.value for use in build.modules) - seen[:, Seen.cold_face],
         build.motor.part.limit.value - seen[:, Seen.motor],
+        *(one.limit - seen[:, one.seen] for one in neighbours(build)),
     ]
     if build.guard.element is not None:
         left.append(build.guard.element.bursts.value - seen[:, Seen.element])

@@ -15,6 +15,7 @@ from ..stack.curves import PlateCurve, built_in
 from ..stack.evening import HUNTING_LIFTS, run_many
 from ..stack.keeping import FINISHED, End
 from ..stack.prepare import Stack
+from .at_modules import neighbours
 
 Floats = NDArray[np.float64]
 LONGER = 5.0  # K of margin that a guard must have more to be worth a longer riser for its small parts. Source: choice
@@ -57,6 +58,8 @@ def fire_of(build: Build, shape: str) -> PlateCurve:
 def part_margins(build: Build, end: Floats) -> dict[str, float]:
     """How far the parts that an evening's closing figures tell of stay below their limits, K; millimetres of the wax's travel too.
 
+    Those are modules, what lives at them, motor and wax element.
+
     Args:
         build: the build.
         end: closing figures. [SI]
@@ -68,7 +71,7 @@ def part_margins(build: Build, end: Floats) -> dict[str, float]:
         FACE: float(end[End.worst_margin]),
         "module, cold face": min(use.part.cold_limit.value for use in build.modules) - float(end[End.peak_cold]),
         "motor body": build.motor.part.limit.value - float(end[End.peak_motor]),
-    }
+    } | {one.part: one.limit - float(end[one.end]) for one in neighbours(build)}
     element = build.guard.element
     if element is not None:
         hottest = float(end[End.peak_element])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,11 +11,11 @@ from ..physics import wax
 from ..stack.fields import P, Seen
 from ..stack.keeping import End
 from ..stack.steady import Rest
-from ..units import Spread, plain
+from ..units import Spread
+from .at_modules import from_where, neighbours
 from .headline import Headline
 
 EVENING = "over-fired evening"
-SOFT_SOLDER = 456.15  # K; tin and lead melt from 183 °C, lead-free 30 K later. Source: memory
 
 
 @dataclass(frozen=True)
@@ -80,38 +79,22 @@ def margins(solved: Headline) -> list[Margin]:
         which = "" if len(build.modules) == 1 else f" {k + 1}"
         weaker = one.hot_limit if one.hot_limit.value <= one.solder.value else one.solder
         field = "hot_limit" if weaker is one.hot_limit else "solder"
-        add(f"module{which}, hot face", weaker, hot, _from(one.sources, field))
-        add(f"module{which}, cold face", one.cold_limit, cold, _from(one.sources, "cold_limit"))
-    low, face = _peak(solved, Seen.hot_plate), _peak(solved, Seen.hot_face, End.peak_hot)
-    add("wire at the modules", build.wiring.limit, face, "practice")
+        add(f"module{which}, hot face", weaker, hot, from_where(one.sources, field))
+        add(f"module{which}, cold face", one.cold_limit, cold, from_where(one.sources, "cold_limit"))
+    found += [Margin(one.part, one.limit, *_peak(solved, one.seen, one.end), one.source) for one in neighbours(build)]
     motor, blade = build.motor.part, build.blade.part
-    add("motor body", motor.limit, _peak(solved, Seen.motor, End.peak_motor), _from(motor.sources, "limit"))
-    add("blade", blade.limit, _peak(solved, Seen.air), _from(blade.sources, "limit"))
-    cold = _peak(solved, Seen.cold_face, End.peak_cold)
-    for name, joint, peak in (
-        ("joint under the modules", build.joint.hot, low),
-        ("joint over the modules", build.joint.cold, cold),
-    ):
-        if joint.fill is not None:
-            add(f"{joint.fill.name}, {name}", joint.fill.limit, peak, _from(joint.fill.sources, "limit"))
-    if build.hot_plate is not None and build.hot_plate.held == "soft solder":
-        add("soft solder, riser to hot plate", plain(SOFT_SOLDER), low, "memory")
-    if build.surround is not None:
-        add(build.surround.name, build.surround.limit, low, _from(build.surround.sources, "limit"))
+    add("motor body", motor.limit, _peak(solved, Seen.motor, End.peak_motor), from_where(motor.sources, "limit"))
+    add("blade", blade.limit, _peak(solved, Seen.air), from_where(blade.sources, "limit"))
     if build.screws is not None and build.screws.bush is not None:
         bush = build.screws.bush
-        add(bush.name, bush.limit, _head(solved), _from(bush.sources, "limit"))
+        add(bush.name, bush.limit, _head(solved), from_where(bush.sources, "limit"))
     for part in {id(r.material): r.material for r in build.riser}.values():
-        add(f"riser, {part.name}", part.limit, _peak(solved, Seen.foot), _from(part.sources, "limit"))
+        add(f"riser, {part.name}", part.limit, _peak(solved, Seen.foot), from_where(part.sources, "limit"))
     if build.guard.element is not None:
         wax_part = build.guard.element
         peak = _peak(solved, Seen.element, End.peak_element)
-        add("wax element", wax_part.bursts, peak, _from(wax_part.sources, "bursts"))
+        add("wax element", wax_part.bursts, peak, from_where(wax_part.sources, "bursts"))
     return sorted(found, key=lambda one: one.margin)
-
-
-def _from(sources: Mapping[str, str], field: str) -> str:
-    return sources.get(field, "given")
 
 
 def travel_left(build: Build, solved: Headline) -> float | None:

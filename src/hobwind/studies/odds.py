@@ -14,6 +14,7 @@ import numpy as np
 from ..build import Build
 from ..stack.evening import TOLERANCE
 from ..units import show
+from .at_modules import words
 from .dice import Band, Chance, Flags, Floats, Progress, Shares, band, chance, narrowed, shares, single_shares, throw, values
 from .odds_fans import TOLD, Figure, fans
 from .odds_inputs import Input, inputs_that_matter, thrower
@@ -140,6 +141,7 @@ def odds(
 def _events(build: Build, figures: Floats, face: float | None) -> list[Event]:
     """What may happen to this build, the worst first."""
     limit = build.face_limit
+    beside = " or the ".join(words(build))
     guarded, wish = build.guard.element is not None, build.wish
     asked: list[tuple[str, str, bool, Callable[[Floats], Flags]]] = [
         (
@@ -153,6 +155,12 @@ def _events(build: Build, figures: Floats, face: float | None) -> list[Event]:
             f"a module face passes {show(face or 0.0, 'temperature')} on the over-fired evening",
             face is not None,
             lambda f: f[..., Figure.peak_face] > (face or 0.0),
+        ),
+        (
+            "joint_over_limit",
+            f"the {beside} at the modules passes its limit on the over-fired evening",
+            True,
+            lambda f: f[..., Figure.joint_margin] < 0.0,
         ),
         (
             "guard_too_weak",

@@ -16,6 +16,7 @@ from ..stack.fields import CELLS_AT, MOST_RISERS, Q, Seen
 from ..stack.keeping import FINISHED, End
 from ..stack.net import Ints
 from ..stack.prepare import prepare
+from .at_modules import Neighbour, neighbours
 from .dice import Floats
 from .odds_inputs import fires
 
@@ -26,7 +27,7 @@ ALOFT = 0.0  # m; a lift above it counts as lifted
 Figure = IntEnum(
     "Figure",
     "starts_at stops_at air breeze peak_face margin minutes_above lifts_at sits_back_at lifts motor_margin wax_margin "
-    "hunts lifted weak finished",
+    "hunts lifted weak finished joint_margin joint",
     start=0,
 )
 
@@ -53,6 +54,7 @@ TOLD: dict[Figure, Told] = {
     Figure.lifts: Told("number of lifts", "number", 0),
     Figure.motor_margin: Told("left, motor body", "temperature_difference", 1),
     Figure.wax_margin: Told("left, wax element", "temperature_difference", 1),
+    Figure.joint_margin: Told("left, joint, wire", "temperature_difference", 1),
 }
 
 
@@ -67,6 +69,7 @@ class _Fan:
     usual_plate: float
     motor_limit: float
     bursts: float
+    beside: tuple[Neighbour, ...]
 
 
 def _fan(build: Build) -> _Fan:
@@ -79,6 +82,7 @@ def _fan(build: Build) -> _Fan:
         usual_plate=build.stove.usual_plate.value,
         motor_limit=build.motor.part.limit.value,
         bursts=np.nan if wax is None else wax.bursts.value,
+        beside=tuple(neighbours(build)),
     )
 
 
@@ -93,7 +97,8 @@ def fans(thrown: Iterable[Build], base: Build | None = None, tolerance: float | 
 
     Returns:
         (builds, Figure), NaN where a figure never came about. Peak face, margin, minutes and lifts are of the over-fired
-        evening, starts and stops of the usual one, air and breeze settled on the usual plate. [SI; minutes in s]
+        evening, starts and stops of the usual one, air and breeze settled on the usual plate; joint is the place among
+        `neighbours` of what is nearest its limit at the modules. [SI; minutes in s]
     """
     made = [_fan(one) for one in thrown]
     choices = np.array([one.choices for one in made])
@@ -123,6 +128,9 @@ def _march(q: Ints, made: list[_Fan], tolerance: float) -> Floats:
     found[:, Figure.lifts_at], found[:, Figure.sits_back_at] = worst[:, End.lift_at], worst[:, End.sit_at]
     found[:, Figure.motor_margin] = [one.motor_limit for one in made] - worst[:, End.peak_motor]
     found[:, Figure.wax_margin] = [one.bursts for one in made] - worst[:, End.peak_element]
+    for i, one in enumerate(made):
+        left = [beside.limit - worst[i, beside.end] for beside in one.beside]
+        found[i, Figure.joint], found[i, Figure.joint_margin] = int(np.argmin(left)), min(left)
     found[:, Figure.hunts] = np.maximum(usual[:, End.run], worst[:, End.run]) >= HUNTING_LIFTS
     found[:, Figure.weak] = q[Q.stuck]
     found[:, Figure.lifted] = seen[:, Seen.lift] > ALOFT

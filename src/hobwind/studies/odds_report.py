@@ -24,6 +24,7 @@ KEYS: dict[Figure, tuple[str, float, float]] = {
     Figure.lifts: ("lifts", 1.0, 0.0),
     Figure.motor_margin: ("motor_margin_K", 1.0, 0.0),
     Figure.wax_margin: ("wax_margin_K", 1.0, 0.0),
+    Figure.joint_margin: ("joint_margin_K", 1.0, 0.0),
 }
 
 
