@@ -281,8 +281,8 @@ def test_a_lifted_fan_needs_its_foot() -> None:
 def test_lifting_force_by_hand() -> None:
     build = build_from_text(text_of() + '\n[fan]\nmass = "2.5 kg"\n')
     # Weight 2.5 x 9.80665 N over what the guide leaves (eyes 92.5 mm apart, pin 42 mm aside, friction 0.2), a spring of 8 N and
-    # 500 N/m over a stop of 2 mm, and a fifth more for its friction.
-    wanted = 2.5 * 9.80665 / (1.0 - 2.0 * 0.2 * 42.0 / 92.5) + (8.0 + 500.0 * 0.002) * 1.2
+    # 500 N/m over 1 mm of lost motion and a stop of 2 mm, and a fifth more for its friction.
+    wanted = 2.5 * 9.80665 / (1.0 - 2.0 * 0.2 * 42.0 / 92.5) + (8.0 + 500.0 * (0.001 + 0.002)) * 1.2
     element = build.guard.element
     assert element is not None and lifting_force(build) == (pytest.approx(wanted), element.force.value)
     tilted = build_from_text(text_with((("guard", "kind", '"edge tilt"'), ("guard", "pivot_distance", '"40 mm"'))))

@@ -101,9 +101,10 @@ def test_a_riser_that_is_not_square_tilts_sideways() -> None:
     assert build.guard.pivot_edge.value == pytest.approx(0.080) and pivot_back(build) == pytest.approx(0.020)
     # Where the pin lifts 1 mm, 50 mm from the edge, the foot's other side rises 40/50 mm.
     assert gap_factors(build) == pytest.approx((0.0, 0.8))
+    # The spring: 8 N cold, 0.5 N/mm over 1 mm of lost motion and 2 mm of lift.
     # About the edge: weight x 20 mm = force x 50 mm; the pin in the riser stands 50 - 20 = 30 mm right of the middle.
     weight = 9.80665 * fan_mass(build)
-    assert lifting_force(build)[0] == pytest.approx((weight * 20.0 / 50.0 + 8.0 + 0.5 * 2.0) * 1.2)
+    assert lifting_force(build)[0] == pytest.approx((weight * 20.0 / 50.0 + 8.0 + 0.5 * (1.0 + 2.0)) * 1.2)
     assert pin_spot(build) == pytest.approx((0.030, 0.0))
     # The weight stands 20 mm before the edge, and the triangle's side runs from the edge's end (0, 40) to the pin (50, 0):
     # x/50 + y/40 = 1. Near is the side, (1 - 20/50)/hypot(1/50, 1/40) = 18.7 mm, until the tilt of 2.3 degrees leans the weight
@@ -163,9 +164,9 @@ def test_lever_force_by_moments() -> None:
     for key, value in (("pivot_distance", '"40 mm"'), ("lever_ratio", '"2"'), ("stop", '"2 mm"')):
         text = changed(text, "guard", key, value)
     # About the pivot edge: 2.5 kg x 9.80665 N/kg x 30 mm = F x 40 mm, F = 18.39 N; a lever that doubles the way doubles
-    # the force, 36.77 N; the spring 8 N and 500 N/m over the element's own 1 mm; a fifth more for friction.
+    # the force, 36.77 N; the spring 8 N and 500 N/m over 1 mm of lost motion and the element's own 1 mm; a fifth more for friction.
     wanted, has = lifting_force(build_from_text(text))
-    assert wanted == pytest.approx((2 * 2.5 * 9.80665 * 30.0 / 40.0 + 8.0 + 0.5) * 1.2)
+    assert wanted == pytest.approx((2 * 2.5 * 9.80665 * 30.0 / 40.0 + 8.0 + 0.5 * 2.0) * 1.2)
     assert has == 200.0  # the middle of 100..300 N
 
 

@@ -187,7 +187,7 @@ def test_pin_beside_the_fan_is_as_far_from_the_pivot_edge_as_it_stands() -> None
             assert one.build.guard.pivot_distance.value == pytest.approx(72e-3)
             # Hand statics: weight in the middle, 30 mm from the edge; pushed 72 mm from it: 30/72 of the weight, spring and friction.
             guard, weight = one.build.guard, 9.80665 * geometry.fan_mass(one.build)
-            spring = guard.spring_force.value + guard.spring_rate.value * guard.stop.value
+            spring = guard.spring_force.value + guard.spring_rate.value * (guard.lost_motion.value + guard.stop.value)
             assert forces.force_at(one.build, guard.stop.value) == pytest.approx((weight * 30 / 72 + spring) * 1.2)
             return
     raise AssertionError("no edge tilt was sized")

@@ -109,6 +109,21 @@ def test_over_travel_spring_holds_while_lifting_and_spares_the_element(kind: str
     assert made.over.fitted - made.over.pressed == pytest.approx(guard.over_travel.value)
 
 
+@pytest.mark.parametrize("held_in", ["plate", "riser"])
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_return_spring_found_pushes_at_the_stop_as_the_force_wanted_counts(kind: str, held_in: str) -> None:
+    """Cold, on its fitted length, it gives the file's force; at the stop the pin has squeezed it by lost motion and stop over lever."""
+    build = guarded(kind, held_in)
+    made, guard = train(build), build.guard
+    assert made is not None and made.back is not None
+    assert made.back.force == guard.spring_force.value
+    squeezed = guard.lost_motion.value + guard.stop.value / guard.lever_ratio.value
+    weak = replace(build, guard=replace(guard, spring_force=plain(0.0), spring_rate=plain(0.0)))
+    asked = (lifting_force(build)[0] - lifting_force(weak)[0]) / 1.2
+    found = made.back.force + guard.spring_rate.value * squeezed
+    assert asked == pytest.approx(found, rel=1e-9) and guard.lost_motion.value == pytest.approx(1e-3)
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_stop_closes_the_chain(kind: str) -> None:
     """Collar and bridge stand lost motion and stop over lever apart: when they meet, the fan stands at its stop."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from .geometry import GRAVITY, fan_mass, weight_share
 from .guide import FRICTION
 from .guide_posts import rub_share
-from .sections import Build
+from .pin import pin_gap
+from .sections import Build, Guard
 
 WORST = 0.9  # of what presses a guide that is lost by rubbing: beyond it nothing moves, and the force stays a number
 
@@ -27,12 +28,35 @@ def friction(build: Build) -> float:
     return max(FRICTION, rub / (1.0 - rub))
 
 
+def spring_at(guard: Guard, pushed: float) -> float:
+    """What the return spring pushes with when the element has pushed the pin so far, counted from cold.
+
+    `spring_force` is its push with the fan down and the element cold: lost motion squeezes it as well as lift.
+
+    Args:
+        guard: with its spring.
+        pushed: from where the pin stands cold. [m]
+
+    Returns:
+        Force. [N]
+
+    Source: exact.
+    Check: 8 N and 0.5 N/mm, 1 mm of lost motion and a stop of 2 mm: 8 + 0.5 x 3 = 9.5 N.
+    """
+    return guard.spring_force.value + guard.spring_rate.value * pushed
+
+
+def spring_at_stop(guard: Guard) -> float:
+    """What the return spring pushes with when the fan is at its stop, N."""
+    return spring_at(guard, pin_gap(guard))
+
+
 def force_at(build: Build, lift: float) -> float:
     """Force the wax element must give to hold the pin's tip so far above the stove plate, N; before it touches the spring alone.
 
     Args:
         build: with a guard that lifts.
-        lift: of the pin; negative while it has not reached the plate yet. [m]
+        lift: of the fan at the pin; while the pin has not reached the plate yet, as far below nought as its way would lift. [m]
 
     Returns:
         Force, friction included. [N]
@@ -41,7 +65,7 @@ def force_at(build: Build, lift: float) -> float:
     """
     guard = build.guard
     load = GRAVITY * fan_mass(build) * weight_share(build) if lift >= 0.0 else 0.0
-    spring = guard.spring_force.value + guard.spring_rate.value * max(lift, 0.0) / guard.lever_ratio.value
+    spring = spring_at(guard, max(guard.lost_motion.value + lift / guard.lever_ratio.value, 0.0))
     # The return spring stands between pin and base: it does not press the guide.
     return float(load * guard.lever_ratio.value * (1.0 + friction(build)) + spring * (1.0 + FRICTION))
 

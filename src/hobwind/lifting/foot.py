@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 
 from ..build import Build
+from ..build.forces import spring_at
 from ..build.guide import free_beyond, standing_height, stands_at
 from ..build.guide_posts import SHEET
 from ..build.pin import pin_gap
@@ -229,7 +230,7 @@ def stuck_force(build: Build) -> float:
     if made is None or made.over is None:
         return most
     rises = min(pin_gap(guard) + guard.over_travel.value, guard.element.most_travel.value)
-    return min(made.over.most + guard.spring_force.value + guard.spring_rate.value * rises, most)
+    return min(made.over.most + spring_at(guard, rises), most)
 
 
 def strip_for(build: Build) -> Strip | None:

@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass, replace
 
 from ..build import Build
-from ..build.forces import lifting_force
+from ..build.forces import lifting_force, spring_at_stop
 from ..build.guide import FRICTION, fitted_beside, free_beyond
 from ..build.pin import MORE, bead_length, bridge_at, pin_gap
 from ..build.sections import Guard
@@ -88,8 +88,7 @@ def held_through(build: Build) -> float:
     guard, whole = build.guard, lifting_force(build)[0]
     if guard.held_in == "riser":
         return whole
-    back = guard.spring_force.value + guard.spring_rate.value * guard.stop.value / guard.lever_ratio.value
-    return whole - back * (1.0 + FRICTION)
+    return whole - spring_at_stop(guard) * (1.0 + FRICTION)
 
 
 def room_across(build: Build) -> float:

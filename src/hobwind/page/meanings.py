@@ -123,7 +123,7 @@ guard.pin_length | pin length | From element to plate.
 guard.pin_bore* | depth the pin works in | From the seat of the element to what the pin pushes, cold.
 guard.pin_material* | pin metal | Stainless carries the least heat.
 guard.pin_tip* | pin tip | A ceramic bead keeps the pin from feeding the element.
-guard.spring_force* | return spring | Its push at rest.
+guard.spring_force* | return spring | Its push with the fan down and the element cold.
 guard.spring_rate* | spring rate | Its push for each millimetre.
 guard.plate_slope* | slope of the stove plate | No plate lies level.
 guard.over_travel | over-travel spring | What a spring between element and pin takes up once the fan is at its stop.

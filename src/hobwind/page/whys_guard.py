@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from ..build import geometry
-from ..build.forces import friction
+from ..build.forces import friction, spring_at_stop
 from ..build.guide import FRICTION
+from ..build.pin import pin_gap
 from ..stack.keeping import End
 from ..studies.drill import Single, drill
 from ..studies.drill_faults import FAULTS
@@ -32,12 +33,11 @@ def _wanted(look: Look) -> Filled:
     tilted = geometry.pivot_back(build) / guard.pivot_distance.value
     load = weight * (1.0 if guard.kind == "central lift" else tilted)
     lever = guard.lever_ratio.value
-    deep = guard.stop.value / lever
-    spring = guard.spring_force.value + guard.spring_rate.value * deep
+    spring = spring_at_stop(guard)
     rubs = 1.0 + friction(build)
     numbers = (
         f"{load:.1f} N at the pin · {lever:.2g} · {rubs:.2f} + ({guard.spring_force.value:.1f} N + "
-        f"{guard.spring_rate.value / 1e3:.2f} N/mm · {deep * 1e3:.2f} mm) · {1.0 + FRICTION:.2f}"
+        f"{guard.spring_rate.value / 1e3:.2f} N/mm · {pin_gap(guard) * 1e3:.2f} mm) · {1.0 + FRICTION:.2f}"
     )
     return Filled(numbers, load * lever * rubs + spring * (1.0 + FRICTION))
 
@@ -128,7 +128,7 @@ PLACE = "T = (G T_there + G_ring T_air)/(G + G_ring), 1/G = 1/G_holder + R_wax"
 GUARD_WHYS: dict[str, Why] = {
     "guard_opens": Why("Seat opens", "T = T_opens + lost motion/travel · (T_full − T_opens), riser cold", _opens, WAX),
     "guard_closes": Why("Seat closes", "T = T_seat opens − hysteresis", _closes, WAX),
-    "guard_wanted": Why("Force to hold it at the stop", "F = (m g share · lever + F_spring + k stop/lever) · (1 + friction)",
+    "guard_wanted": Why("Force to hold it at the stop", "F = (m g share · lever + F_cold + k (lost motion + stop/lever)) · (1 + friction)",
                         _wanted, ("exact", "practice")),
     "guard_force": Why("Force in hand", "F_element, weakest − F_wanted", _force, ("exact", "practice")),
     "guard_place": Why("How warm an element gets there", PLACE, lambda look: _place(look, False), ("exact-series",)),

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from ..build import Build
 from ..build import geometry as g
-from ..build.forces import force_at, friction
+from ..build.forces import force_at, friction, spring_at_stop
 from ..build.guide import FRICTION, push_arm
 from .countersunk import CONE, SHALLOW, SUNK
 from .metals import HOT, tapped
@@ -89,7 +89,7 @@ def loads(build: Build) -> tuple[Load, ...]:
         return tuple(found)  # an element in the riser lifts from below the joint: that presses it together
     # Where the return spring bears is not in the build: on the riser it pulls too.
     ratio = guard.lever_ratio.value
-    spring = (guard.spring_force.value + guard.spring_rate.value * guard.stop.value / ratio) / ratio
+    spring = spring_at_stop(guard) / ratio
     pull = weight * (1.0 + friction(build)) + spring * (1.0 + FRICTION)
     if guard.kind == "central lift":
         # A push off the middle turns the fan; what holds it upright may bear on the riser, then all of that goes through the joint.

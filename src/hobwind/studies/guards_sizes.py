@@ -17,6 +17,7 @@ from ..build.shim import with_shim
 from ..parts.catalogue import Shelf
 from ..parts.kinds import Wax
 from ..units import plain
+from .by_hand import BARE_OFF, BEAD_OFF, POCKET_OFF, RING_OFF, WAIT_OFF, by_hand, foot_off
 from .headline import reserve_of
 from .mends import riser_length
 from .widening import widened
@@ -92,17 +93,19 @@ def places(build: Build, beside: bool) -> Iterator[Place]:
 
 
 def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
-    """A guard of `kind` with the element at a place, its other sizes at their usual values."""
+    """A guard of `kind` with the element at a place, its other sizes at their usual values, as far off as they come out by hand."""
     foot = build.riser[0]
     round_ = foot.shape == "cylinder"
     edge = plain(0.7 * foot.width.value) if round_ else plain(foot.depth.value)
     own = build.guard
     # What a kind or place has no use for stays as the file has it.
     high = own.element_height if own.held_in == place.held_in == "plate" else plain(place.height)
+    holder_off, loss_off = (foot_off(place.holder), RING_OFF) if place.held_in == "plate" else (POCKET_OFF, BARE_OFF)
     made = replace(
         build.guard, kind=kind, element=wax, held_in=place.held_in, element_height=high,
-        holder_conductance=plain(place.holder), element_loss=plain(place.loss), pin_tip=plain(BEAD),
-        lost_motion=plain(LOST_MOTION), stop=plain(2e-3),
+        holder_conductance=by_hand(own.holder_conductance, place.holder, holder_off),
+        element_loss=by_hand(own.element_loss, place.loss, loss_off), pin_tip=by_hand(own.pin_tip, BEAD, BEAD_OFF),
+        lost_motion=by_hand(own.lost_motion, LOST_MOTION, WAIT_OFF), stop=plain(2e-3),
         lever_ratio=plain(1.0), pivot_edge=edge,
         pin_offset=plain(0.0),
     )  # fmt: skip
@@ -185,7 +188,8 @@ def wax_guards(build: Build, kind: str, place: Place, settled: float) -> list[tu
         lever = plain(2.0) if kind == "lever tilt" else guard.lever_ratio
         for wait in WAITS:
             if least_wait(guard) < wait < wax.travel.value:
-                sizes = replace(guard, lost_motion=plain(wait), lever_ratio=lever)
+                waits = by_hand(build.guard.lost_motion, wait, WAIT_OFF)
+                sizes = replace(guard, lost_motion=waits, lever_ratio=lever)
                 reserve = reserve_of(sizes, settled, build.stove.room.value, build.stove.usual_plate.value)
                 found.append((reserve, _sized(build, sizes, place.says)))
     return found

@@ -16,6 +16,7 @@ from ..build.pin import SHORTEST_PIN, enough_over_travel, heights_in_riser, in_r
 from ..build.sections import Guard
 from ..parts.catalogue import Shelf
 from ..units import plain
+from .by_hand import WAIT_OFF, by_hand
 from .file_keys import changed_keys
 from .headline import Headline, headline
 
@@ -165,7 +166,8 @@ def with_guard(build: Build) -> Changes:
 
 def _waits(guard: Guard) -> Guard:
     """With a lost motion that its pin's tolerances cannot use up."""
-    return replace(guard, lost_motion=plain(max(guard.lost_motion.value, round(least_wait(guard) + 1e-4, 4))))
+    longer = max(guard.lost_motion.value, round(least_wait(guard) + 1e-4, 4))
+    return replace(guard, lost_motion=by_hand(guard.lost_motion, longer, WAIT_OFF))
 
 
 def bushes(build: Build) -> Changes:

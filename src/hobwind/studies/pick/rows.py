@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...build import Build, geometry
-from ...build.forces import friction
+from ...build.forces import friction, spring_at_stop
 from ...build.guide import FRICTION
 from ...stack import fields
 from ...stack.fields import P, Q
@@ -131,8 +131,7 @@ class Rows:
         self.guarded = np.array([guard.element is not None for guard in guards])
         self.central = np.array([guard.kind == "central lift" for guard in guards])
         self.lever = np.array([guard.lever_ratio.value for guard in guards])
-        spring = [g.spring_force.value + g.spring_rate.value * g.stop.value / g.lever_ratio.value for g in guards]
-        self.spring = np.array(spring)
+        self.spring = np.array([spring_at_stop(guard) for guard in guards])
         self.force = np.array([0.0 if g.element is None else g.element.force.value for g in guards])
         foot = [g.foot_radius.value if g.stands == "foot" else math.inf for g in guards]
         self.foot = np.array(foot)
