@@ -94,19 +94,30 @@ def guards_text(found: Guards, every: bool = False, setting: str = "metric") -> 
     build, best = found.build, found.best
     lines = textwrap.wrap(f"{build.name} ({build.file}): guards side by side", WIDE)
     lines += ["", *_head(setting), *(_cells(one, one is best, setting) for one in found.rows), ""]
-    sized = [one for one in found.rows if one.parts]
     tail = [*_recommended(found), "", *_notes(found)]
-    for parts in (True, False):
-        told = [line for one in sized for line in _sizes(one, parts or one is best)]
-        if every or len(lines) + len(told) + 1 + len(tail) <= MOST_LINES:
-            break
-    lines += told if every else told[: MOST_LINES - len(lines) - 1 - len(tail)]
+    lines += _told(found, None if every else MOST_LINES - len(lines) - 1 - len(tail))
     lines += ["", *tail]
     if every:
         for one in found.rows:
             lines += ["", *_wrapped(one.kind, "; ".join(one.shortcomings()) or "nothing against it while all its parts work")]
             lines += [f"    {line}" for line in in_tables(one.keys)]
     return "\n".join(lines) + "\n"
+
+
+def _told(found: Guards, room: int | None) -> list[str]:
+    """What each kind was sized to: with its parts, or where `room` is too small the recommended one first, and whole ones only."""
+    sized = [one for one in found.rows if one.parts]
+    full = [line for one in sized for line in _sizes(one, True)]
+    if room is None or len(full) <= room:
+        return full
+    blocks = [_sizes(one, one is found.best) for one in sorted(sized, key=lambda one: one is not found.best)]
+    if sum(map(len, blocks)) <= room:
+        return [line for block in blocks for line in block]
+    told: list[str] = []
+    for block in blocks:
+        if len(told) + len(block) < room:
+            told += block
+    return [*told, "... the rest with --all"]
 
 
 def _sizes(one: Guarded, parts: bool) -> list[str]:

@@ -14,6 +14,7 @@ from hobwind.build import build_from_text, geometry
 from hobwind.build.guide import fitted_beside
 from hobwind.build.pin import enough_over_travel
 from hobwind.build.sections import Guard
+from hobwind.guards_screen import guards_text
 from hobwind.lifting.room import lacks
 from hobwind.physics import wax
 from hobwind.stack.evening import evening
@@ -158,3 +159,18 @@ def test_later_than_wished_counts_against_it() -> None:
     rows = [one for one in compared("boat-shed-no-guard").rows if one.kind in ("shim", "edge tilt")]
     assert recommend(rows, example())[0].kind == "edge tilt"
     assert recommend(rows[-1:], example())[0].kind == "shim"
+
+
+@pytest.mark.parametrize("name", ["boat-shed", "boat-shed-no-guard"])
+def test_a_short_screen_tells_whole_sizes_only(name: str) -> None:
+    """The recommended guard with its parts first; of the others no sentence is cut off, and what is left out is said."""
+    found = compared(name)
+    text = guards_text(found)
+    assert len(text.splitlines()) <= 40
+    between = text.split("\n\n")[2]
+    told = " ".join(between.split()).replace("- ", "-")  # lines may break at a hyphen
+    assert found.best is not None and ", ".join(found.best.parts) in told
+    assert told.endswith("... the rest with --all")
+    for one in found.rows:
+        if f"{one.kind} {one.says[:12]}" in told:
+            assert one.says in told, one.kind
