@@ -139,7 +139,7 @@ def worth_chart(found: Worth) -> Chart:
     for figure, title, factor in (
         (Figure.starts_at, "start, K (left is sooner)", 1.0),
         (Figure.air, "air, m³/h", 3600.0),
-        (Figure.margin, "margin of the modules, K", 1.0),
+        (Figure.margin, "margin of face, joints and wire, K", 1.0),
     ):
         rows = []
         for gain in gains:

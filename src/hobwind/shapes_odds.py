@@ -120,7 +120,7 @@ def _gain() -> dict[str, Schema]:
         ("start_K", "Change of the plate at which it starts, negative when earlier", "K"),
         ("air_m3_per_h", "Change of the air on the usual plate", "m³/h"),
         ("hottest_face_K", "Change of the hottest face on the over-fired evening", "K"),
-        ("margin_K", "Change of the modules' margin on the over-fired evening", "K"),
+        ("margin_K", "Change of the least margin of face, joints and wire at the modules on the over-fired evening", "K"),
     ):
         changes[key] = figure(says, unit, none)
         changes[f"half_{key}"] = figure("Half of what 19 in 20 lie between", unit, none, 0.0)
@@ -132,6 +132,8 @@ def _gain() -> dict[str, Schema]:
         "steps": figure("How much better on the whole", "clearly felt steps"),
         "helps": figure("Share of the thrown fans that are better off", "parts of 1", None, 0.0),
         **changes,
+        "nearest_before": text("Whose limit the margin is of in most fans now: the face, or what lives at it"),
+        "nearest_after": text("Whose limit it is of afterwards"),
         "why_not": text("Why it is not worth doing; empty where it is", 0),
         "caution": text("What to beware of at this work"),
         "keys": texts("Lines of the build file that carry it out"),

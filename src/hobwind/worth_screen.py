@@ -25,20 +25,31 @@ def cost_text(cost: float) -> str:
     return "about the price of a module" if cost == 1.0 else f"about {cost:g} of a module's price"
 
 
+def owners(gain: Gain) -> str:
+    """Whose margin it is that an improvement changes, before and after where that is not one."""
+    return ", then ".join(dict.fromkeys((gain.nearest, gain.nearest_then)))
+
+
+def name_of(figure: Figure, gain: Gain) -> str:
+    """What a figure of an improvement is called; of the margin also whose it is."""
+    return f"{owners(gain)}'s {NAMES[figure]}" if figure is Figure.margin else NAMES[figure]
+
+
 def change_text(figure: Figure, change: Change) -> str:
-    """How one figure changes, such as "start -3 K ± 1 K"."""
+    """How one figure changes, such as "-3 K ± 1 K"."""
     factor, unit = UNITS[figure]
     if not math.isfinite(change.mean):
-        return f"{NAMES[figure]} -"
+        return "-"
     mean, half = change.mean * factor, change.half * factor
     places = 0 if abs(mean) >= 1.5 or half >= 1.5 else 1
     mean = 0.0 if abs(mean) < 0.5 * 10.0**-places else mean
-    return f"{NAMES[figure]} {mean:+.{places}f} {unit} ± {half:.{places}f} {unit}"
+    return f"{mean:+.{places}f} {unit} ± {half:.{places}f} {unit}"
 
 
 def _changes(gain: Gain, setting: str) -> str:
     # Peak and margin mirror each other; the margin is what matters, the face stands in the JSON and with --all.
-    told = ", ".join(change_text(figure, gain.changes[figure]) for figure in NAMES if figure is not Figure.peak_face)
+    shown = [figure for figure in NAMES if figure is not Figure.peak_face]
+    told = ", ".join(f"{name_of(figure, gain)} {change_text(figure, gain.changes[figure])}" for figure in shown)
     return in_inches(told) if setting == "inch" else told
 
 
@@ -79,8 +90,9 @@ def worth_text(found: Worth, setting: str = "metric", every: bool = False) -> st
     build = found.build
     lines = textwrap.wrap(f"{build.name} ({build.file})", WIDE)
     lines += textwrap.wrap(
-        f"What each change brings, best first: the plate at which it starts, air on the usual plate, the modules' margin on "
-        f"the over-fired evening; ± 19 in 20, from {found.count} thrown fans before and after.",
+        f"What each change brings, best first: the plate at which it starts, air on the usual plate, the least margin of "
+        "the modules' faces, joints and wire on the over-fired evening, and whose it is; "
+        f"± 19 in 20, from {found.count} thrown fans before and after.",
         WIDE,
     )
     head = [*lines, ""]

@@ -11,10 +11,15 @@ from builds import NAMES, build_with, changed, example, text_of
 from hobwind.build import build_from_text
 from hobwind.build.checks import impossible
 from hobwind.build.editing import put_lines
+from hobwind.build.starter import starter_text
+from hobwind.stack.evening import evening
+from hobwind.stack.fields import Seen
 from hobwind.stack.prepare import prepare
+from hobwind.studies.at_modules import neighbours
 from hobwind.studies.file_keys import changed_keys
 from hobwind.studies.odds_fans import Figure, fans
-from hobwind.studies.worth import ENOUGH, STEPS, Worth, _paired, _score, worth
+from hobwind.studies.odds_inputs import fires
+from hobwind.studies.worth import ENOUGH, STEPS, Worth, _paired, _score, _told, _whose, worth
 from hobwind.studies.worth_changes import (
     WORKS,
     after,
@@ -25,6 +30,7 @@ from hobwind.studies.worth_changes import (
     retorqued,
     stainless_screws,
 )
+from hobwind.worth_screen import worth_text
 
 
 @pytest.fixture(scope="module")
@@ -129,7 +135,8 @@ def test_steps_by_hand() -> None:
     later[:, Figure.starts_at] -= STEPS["start"]
     later[:, Figure.air] *= 1.0 + STEPS["air"]
     before[:, Figure.margin] = later[:, Figure.margin] = 10.0
-    before[:, Figure.motor_margin] = later[:, Figure.motor_margin] = 50.0
+    for other in (Figure.motor_margin, Figure.joint_margin):
+        before[:, other] = later[:, other] = 50.0
     later[:, Figure.margin] += STEPS["margin"]
     assert _score(build, before, later) == pytest.approx([3.0])
     later[:, Figure.margin] = ENOUGH + 100.0
@@ -214,3 +221,37 @@ def test_changes_that_cook_modules_are_not_advised() -> None:
     for one in before.gains:
         assert one.changes[Figure.margin].mean > -5.0, one.option.says
     assert any("pass a limit" in one.why_not or "margin" in one.why_not for one in before.idle)
+
+
+def test_lapping_that_takes_the_greases_last_kelvins_is_not_advised() -> None:
+    """What `hobwind begin` writes, without its guard and with a foot as sawn: the face bears 300 °C and has plenty, the grease
+    180 °C. Outside: the plate under the modules of one evening before and one after, against the catalogue's 180 °C."""
+    text = starter_text("bare", "bare.toml")
+    text = changed(
+        changed(text[: text.index("[guard]")], "seat", "flatness", '"0.35 ± 0.1 mm"'), "stove", "worst_plate", '"255 °C"'
+    )
+    found = worth(build_from_text(text, "bare.toml"))
+    lapped = next(one for one in found.idle if one.option.work.kind == "foot")
+    left = [180.0 - (evening(prepare(one), fires(one)[1], 10.0).seen[:, Seen.hot_plate].max() - 273.15)
+            for one in (found.build, lapped.option.build)]  # fmt: skip
+    assert left[0] > 0.0 > left[1]
+    assert lapped.why_not.endswith(f"then pass a limit, now {20.0 * (found.before[:, Figure.joint_margin] < 0.0).mean():.0f}")
+    assert (lapped.nearest, lapped.nearest_then) == ("grease", "grease")
+    change = lapped.changes[Figure.margin]
+    assert change.mean == pytest.approx(left[1] - left[0], abs=change.half)
+    for lines in (worth_text(found).splitlines(), worth_text(found, every=True).splitlines()):
+        assert max(map(len, lines)) <= 79
+    told = " ".join(worth_text(found, every=True).split())
+    assert f"grease's margin {change.mean:+.0f} K ± {change.half:.0f} K" in told
+
+
+def test_the_margin_is_the_least_and_its_owner_is_that_of_most_fans(bare: Worth) -> None:
+    """Three fans by hand; and the boat shed, whose faces bear 150 °C, always nearer than their grease's 180 °C."""
+    build = example("boat-shed-no-guard")
+    rows = np.repeat(fans([build]), 3, axis=0)
+    rows[:, Figure.margin], rows[:, Figure.joint_margin] = 10.0, [4.0, 12.0, 3.0]
+    rows[:, Figure.joint] = [one.word for one in neighbours(build)].index("grease")
+    assert _told(rows, Figure.margin).tolist() == [4.0, 10.0, 3.0] and _whose(build, rows) == "grease"
+    rows[0, Figure.joint_margin] = 11.0
+    assert _whose(build, rows) == "face"
+    assert {gain.nearest for gain in every(bare)} == {"face"}

@@ -24,7 +24,7 @@ from ..studies.odds_fans import TOLD, Figure
 from ..studies.odds_inputs import how
 from ..studies.worth import FANS, Gain, Worth, worth
 from ..warm import many_are_cold
-from ..worth_screen import NAMES, UNITS, change_text, cost_text, minutes_text
+from ..worth_screen import NAMES, UNITS, change_text, cost_text, minutes_text, owners
 from .asking import Asked
 from .jobs import Watch
 from .workshop import Workshop
@@ -266,11 +266,12 @@ def _gain(gain: Gain) -> GainOut:
     changes = []
     for figure, name in NAMES.items():
         if figure is not Figure.peak_face:
+            whose = f" ({owners(gain)})" if figure is Figure.margin else ""
             one, (factor, unit) = gain.changes[figure], UNITS[figure]
             there = math.isfinite(one.mean)
             changes.append(
                 ChangeOut(
-                    name=name, unit=unit, text=change_text(figure, one).removeprefix(f"{name} "),
+                    name=name, unit=unit, text=change_text(figure, one) + whose,
                     mean=round(one.mean * factor, 3) if there else None, half=round(one.half * factor, 3) if there else None,
                 )
             )  # fmt: skip
@@ -285,8 +286,9 @@ def _gain(gain: Gain) -> GainOut:
 def worth_out(found: Worth) -> WorthOut:
     """The worth list for the page."""
     return WorthOut(
-        head="What each change brings, best first: the plate at which it starts, air on the usual plate, the modules' margin on the "
-        f"over-fired evening; ± 19 in 20, from {found.count} thrown fans before and after. Minutes and costs are rough, common practice.",
+        head="What each change brings, best first: the plate at which it starts, air on the usual plate, the least margin of "
+        "the modules' faces, joints and wire on the over-fired evening, and whose it is; "
+        f"± 19 in 20, from {found.count} thrown fans before and after. Minutes and costs are rough, common practice.",
         gains=[_gain(gain) for gain in found.gains], pair=None if found.pair is None else _gain(found.pair),
         idle=[_gain(gain) for gain in found.idle],
     )  # fmt: skip

@@ -130,7 +130,7 @@ def _march(q: Ints, made: list[_Fan], tolerance: float) -> Floats:
     found[:, Figure.wax_margin] = [one.bursts for one in made] - worst[:, End.peak_element]
     for i, one in enumerate(made):
         left = [beside.limit - worst[i, beside.end] for beside in one.beside]
-        found[i, Figure.joint], found[i, Figure.joint_margin] = int(np.argmin(left)), min(left)
+        found[i, Figure.joint], found[i, Figure.joint_margin] = np.argmin(left), np.min(left)
     found[:, Figure.hunts] = np.maximum(usual[:, End.run], worst[:, End.run]) >= HUNTING_LIFTS
     found[:, Figure.weak] = q[Q.stuck]
     found[:, Figure.lifted] = seen[:, Seen.lift] > ALOFT

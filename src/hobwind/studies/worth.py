@@ -13,6 +13,7 @@ from itertools import combinations
 import numpy as np
 
 from ..build import Build
+from .at_modules import neighbours
 from .dice import Flags, Floats, Progress, throw, values
 from .file_keys import changed_keys
 from .odds_fans import Figure, fans
@@ -48,11 +49,14 @@ class Change:
 class Gain:
     """One improvement: what it changes, by how many felt steps it is better, how many of the thrown fans it helps.
 
-    `why_not` is empty when it is worth doing. `keys` are the lines of a build file that carry it out.
+    The margin is that of the module's face or of what lives at it, whichever is least; `nearest` is whose that is in most fans
+    before, `nearest_then` after. `why_not` is empty when it is worth doing. `keys` are the lines of a build file that carry it out.
     """
 
     option: Option
     changes: dict[Figure, Change]
+    nearest: str
+    nearest_then: str
     steps: float
     helps: float
     why_not: str
@@ -73,9 +77,21 @@ class Worth:
 
 
 def _least(rows: Floats) -> Floats:
-    """The smallest margin of module, motor and wax element of each fan, K."""
-    columns = rows[:, [Figure.margin, Figure.motor_margin, Figure.wax_margin]]
+    """The smallest margin of module, what lives at it, motor and wax element of each fan, K."""
+    columns = rows[:, [Figure.margin, Figure.joint_margin, Figure.motor_margin, Figure.wax_margin]]
     return np.asarray(np.where(np.isfinite(columns), columns, np.inf).min(axis=1))
+
+
+def _told(rows: Floats, figure: Figure) -> Floats:
+    """One figure of each fan; of the margin the lesser of the faces' and that of what lives at the modules, K."""
+    return np.asarray(np.minimum(rows[:, figure], rows[:, Figure.joint_margin]) if figure is Figure.margin else rows[:, figure])
+
+
+def _whose(build: Build, rows: Floats) -> str:
+    """Whose limit that margin is of in most of the fans."""
+    names = ["face", *(one.word for one in neighbours(build))]
+    places = np.where(rows[:, Figure.joint_margin] < rows[:, Figure.margin], rows[:, Figure.joint] + 1.0, 0.0)
+    return names[int(np.bincount(places.astype(np.int64)).argmax())]
 
 
 def _over(rows: Floats) -> Flags:
@@ -120,12 +136,13 @@ def _paired(builds: list[Build], count: int, seed: int, done: Callable[[int], No
 def _gain(build: Build, option: Option, before: Floats, later: Floats) -> Gain:
     changes = {}
     for figure in SHOWN:
-        off = later[:, figure] - before[:, figure]
+        off = _told(later, figure) - _told(before, figure)
         off = off[np.isfinite(off)]
         changes[figure] = Change(float(off.mean()), float(2.0 * off.std(ddof=1))) if off.size > 1 else Change(np.nan, np.nan)
     steps = _score(build, before, later)
     mean, helps = float(steps.mean()), float((steps > 0.0).mean())
-    return Gain(option, changes, mean, helps, _why_not(changes, mean, helps, before, later), changed_keys(build, option.build))
+    why_not, keys = _why_not(changes, mean, helps, before, later), changed_keys(build, option.build)
+    return Gain(option, changes, _whose(build, before), _whose(option.build, later), mean, helps, why_not, keys)
 
 
 def _why_not(changes: dict[Figure, Change], steps: float, helps: float, before: Floats, later: Floats) -> str:

@@ -31,6 +31,8 @@ def _gain(gain: Gain) -> dict[str, Any]:
         "steps": number(gain.steps),
         "helps": number(gain.helps),
         **changes,
+        "nearest_before": gain.nearest,
+        "nearest_after": gain.nearest_then,
         "why_not": gain.why_not,
         "caution": gain.option.work.caution,
         "keys": list(gain.keys),
