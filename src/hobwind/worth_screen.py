@@ -9,7 +9,7 @@ from . import __version__
 from .build import digest
 from .studies.file_keys import in_tables
 from .studies.odds_fans import Figure
-from .studies.worth import Change, Gain, Worth
+from .studies.worth import MOSTLY, Change, Gain, Worth
 from .units import in_inches
 
 WIDE = 79
@@ -46,10 +46,18 @@ def change_text(figure: Figure, change: Change) -> str:
     return f"{mean:+.{places}f} {unit} ± {half:.{places}f} {unit}"
 
 
+def told_change(figure: Figure, gain: Gain) -> str:
+    """How one figure of an improvement changes; of fans that often never start, in how many they do instead of a mean of the rest."""
+    if figure is Figure.starts_at and min(gain.starting) < MOSTLY:
+        before, then = (round(20.0 * share) for share in gain.starting)
+        return f"in {then} fans in 20, {before} before"
+    return change_text(figure, gain.changes[figure])
+
+
 def _changes(gain: Gain, setting: str) -> str:
     # Peak and margin mirror each other; the margin is what matters, the face stands in the JSON and with --all.
     shown = [figure for figure in NAMES if figure is not Figure.peak_face]
-    told = ", ".join(f"{name_of(figure, gain)} {change_text(figure, gain.changes[figure])}" for figure in shown)
+    told = ", ".join(f"{name_of(figure, gain)} {told_change(figure, gain)}" for figure in shown)
     return in_inches(told) if setting == "inch" else told
 
 

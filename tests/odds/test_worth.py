@@ -30,7 +30,7 @@ from hobwind.studies.worth_changes import (
     retorqued,
     stainless_screws,
 )
-from hobwind.worth_screen import worth_text
+from hobwind.worth_screen import told_change, worth_text
 
 
 @pytest.fixture(scope="module")
@@ -255,3 +255,13 @@ def test_the_margin_is_the_least_and_its_owner_is_that_of_most_fans(bare: Worth)
     rows[0, Figure.joint_margin] = 11.0
     assert _whose(build, rows) == "face"
     assert {gain.nearest for gain in every(bare)} == {"face"}
+
+
+def test_a_fan_that_seldom_starts_is_told_by_how_many_do() -> None:
+    """A change of the start says nothing of fans that never started; counted by hand from the thrown rows."""
+    found = worth(build_with(("motor", "part", '"toy can motor, small"'), ("blade", "part", '"blade 127 mm 2"')), 32)
+    best = next(one for one in found.gains if "another motor" in one.option.says)
+    share = float(np.isfinite(found.before[:, Figure.starts_at]).mean())
+    assert share < 0.75 and best.starting[0] == share and best.starting[1] > share
+    said = told_change(Figure.starts_at, best)
+    assert said == f"in {round(20 * best.starting[1])} fans in 20, {round(20 * share)} before"

@@ -24,7 +24,7 @@ from ..studies.odds_fans import TOLD, Figure
 from ..studies.odds_inputs import how
 from ..studies.worth import FANS, Gain, Worth, worth
 from ..warm import many_are_cold
-from ..worth_screen import NAMES, UNITS, change_text, cost_text, minutes_text, owners
+from ..worth_screen import NAMES, UNITS, cost_text, minutes_text, owners, told_change
 from .asking import Asked
 from .jobs import Watch
 from .workshop import Workshop
@@ -271,7 +271,7 @@ def _gain(gain: Gain) -> GainOut:
             there = math.isfinite(one.mean)
             changes.append(
                 ChangeOut(
-                    name=name, unit=unit, text=change_text(figure, one) + whose,
+                    name=name, unit=unit, text=told_change(figure, gain) + whose,
                     mean=round(one.mean * factor, 3) if there else None, half=round(one.half * factor, 3) if there else None,
                 )
             )  # fmt: skip

@@ -57,6 +57,7 @@ class Gain:
     changes: dict[Figure, Change]
     nearest: str
     nearest_then: str
+    starting: tuple[float, float]  # share of the thrown fans that start at all, before and after
     steps: float
     helps: float
     why_not: str
@@ -133,7 +134,8 @@ def _paired(builds: list[Build], count: int, seed: int, done: Callable[[int], No
     return found
 
 
-def _gain(build: Build, option: Option, before: Floats, later: Floats) -> Gain:
+def _gain(build: Build, option: Option, before: Floats, later: Floats, hunts: bool) -> Gain:
+    """`hunts`: whether its guard hunts as written, where it did not before."""
     changes = {}
     for figure in SHOWN:
         off = _told(later, figure) - _told(before, figure)
@@ -142,7 +144,10 @@ def _gain(build: Build, option: Option, before: Floats, later: Floats) -> Gain:
     steps = _score(build, before, later)
     mean, helps = float(steps.mean()), float((steps > 0.0).mean())
     why_not, keys = _why_not(changes, mean, helps, before, later), changed_keys(build, option.build)
-    return Gain(option, changes, _whose(build, before), _whose(option.build, later), mean, helps, why_not, keys)
+    if not why_not and hunts:
+        why_not = "its guard then hunts, by the figures as they stand"
+    ever, then = (float(np.isfinite(rows[:, Figure.starts_at]).mean()) for rows in (before, later))
+    return Gain(option, changes, _whose(build, before), _whose(option.build, later), (ever, then), mean, helps, why_not, keys)
 
 
 def _why_not(changes: dict[Figure, Change], steps: float, helps: float, before: Floats, later: Floats) -> str:
@@ -187,11 +192,13 @@ def worth(build: Build, count: int = FANS, seed: int = 1, progress: Progress | N
         if option.work.kind not in best or scores[k] > scores[best[option.work.kind]]:
             best[option.work.kind] = k
     chosen = sorted(best.values(), key=lambda k: -scores[k])
-    picked = [every[k] for k in chosen]
+    picked, alone = [every[k] for k in chosen], [written[1 + k] for k in chosen]
     pairs = [one for a, b in combinations(picked[:CANDIDATES], 2) if (one := after(a, b)) is not None]
     if pairs:
         together = fans([one.build for one in pairs])
-        picked.append(pairs[int(np.argmax(_score(build, np.repeat(now, len(pairs), axis=0), together, CARE)))])
+        first = int(np.argmax(_score(build, np.repeat(now, len(pairs), axis=0), together, CARE)))
+        picked.append(pairs[first])
+        alone.append(together[first])
 
     def thrown(done: int) -> None:
         if progress is not None:
@@ -199,7 +206,8 @@ def worth(build: Build, count: int = FANS, seed: int = 1, progress: Progress | N
 
     thrown(0)
     before, *later = _paired([build, *(one.build for one in picked)], count, seed, thrown)
-    gains = [_gain(build, option, before, row) for option, row in zip(picked, later, strict=True)]
+    hunts = [bool(one[Figure.hunts] > now[0, Figure.hunts]) for one in alone]
+    gains = [_gain(build, option, before, row, then) for option, row, then in zip(picked, later, hunts, strict=True)]
     pair = gains.pop() if pairs else None
     gains.sort(key=lambda one: -one.steps)
     good, idle = [one for one in gains if not one.why_not], [one for one in gains if one.why_not]
