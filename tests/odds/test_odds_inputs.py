@@ -129,3 +129,10 @@ def test_values_at_their_middle_give_the_build_itself() -> None:
     build, inputs = example(), all_inputs(example())
     again = prepare(thrower(build, inputs)([one.die.spread.value for one in inputs]))
     assert np.array_equal(again.p, prepare(build).p) and np.array_equal(again.q[CELLS_AT:], prepare(build).q[CELLS_AT:])
+
+
+def test_without_an_element_the_rest_of_a_guard_decides_nothing() -> None:
+    """Spring and lost motion of a guard that is not there are thrown by nobody; with an element they are."""
+    bare, guarded = (inputs_that_matter(example(name)) for name in ("boat-shed-no-guard", "boat-shed"))
+    assert not [one.key for one in bare if one.key.startswith("guard.")]
+    assert {"guard.spring_force", "guard.spring_rate", "guard.lost_motion"} <= {one.key for one in guarded}

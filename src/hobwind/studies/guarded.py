@@ -17,6 +17,7 @@ from .margins import Margin, travel_left
 from .telling import HAIR
 
 ENOUGH = 10.0  # K; margin beyond which more air counts for more than more margin
+ALIKE = 5.0  # K; a margin wider by less is no reason for another guard
 FEWER = 2  # faults; one more or less hangs on a kelvin or two
 NONE, AS_IT_STANDS = "none", "as it stands"
 SIMPLE = (
@@ -176,14 +177,14 @@ def recommend(rows: Sequence[Guarded], build: Build) -> tuple[Guarded | None, st
     if plain_ is not None:
         least = plain_.least
         return plain_, f"it bears the over-fired evening as it is: {least.part} stays {least.margin:.0f} K below its limit"
-    best = max(roomy or sound, key=_worth)
+    best = _foremost(roomy or sound)
     others = [one for one in sound if one.kind not in (best.kind, AS_IT_STANDS, NONE)]
     reason = (
         f"every part lives ({best.least.part} nearest its limit, {best.least.margin:.0f} K in hand, {best.least.where}), it starts at "
         f"{(best.solved.starts_at or 0.0) - 273.15:.0f} °C and moves {best.solved.usual_air * 3600.0:.0f} m³/h at the usual plate"
     )
     if others:
-        second = max(others, key=_worth)
+        second = _foremost(others)
         reason += f"; next comes {second.kind} with {second.solved.usual_air * 3600.0:.0f} m³/h and {second.least.margin:.0f} K"
     return best, reason + _withstands(best, others)
 
@@ -193,7 +194,9 @@ def _withstands(best: Guarded, others: Sequence[Guarded]) -> str:
     if best.harmed is None:
         return ""
     says = f"; {len(best.harmed)} single faults would harm it"
-    hardy = min(others, key=lambda one: (len(one.harmed or ()), [-x for x in _worth(one)]), default=None)
+    fewest = min((len(one.harmed or ()) for one in others), default=0)
+    hardiest = [one for one in others if len(one.harmed or ()) == fewest]
+    hardy = _foremost(hardiest) if hardiest else None
     if hardy is None or hardy.harmed is None or len(hardy.harmed) > len(best.harmed) - FEWER:
         return says
     rest = f"{hardy.solved.usual_air * 3600.0:.0f} m³/h and a start at {(hardy.solved.starts_at or 0.0) - 273.15:.0f} °C"
@@ -201,8 +204,16 @@ def _withstands(best: Guarded, others: Sequence[Guarded]) -> str:
 
 
 def _worth(one: Guarded) -> tuple[float, ...]:
-    """Starting as wished, air in steps of a twentieth, fewer faults that harm in steps of two, margin in steps of 5 K, the simpler kind."""
+    """Starting as wished, air in steps of a twentieth, fewer faults that harm in steps of two."""
     solved = one.solved
     wished = solved.starts_at is not None and solved.starts_at <= solved.build.wish.starts_by.value + 0.5
     air = round(math.log(max(solved.usual_air, 1e-6)) / math.log(1.05))
-    return wished, air, -(len(one.harmed or ()) // FEWER), round(one.least.margin / 5.0), -SIMPLE.index(one.kind)
+    return wished, air, -(len(one.harmed or ()) // FEWER)
+
+
+def _foremost(rows: Sequence[Guarded]) -> Guarded:
+    """The worthiest; of those alike the simplest whose margin is near the widest, so that a kelvin asks for no other guard."""
+    first = max(_worth(one) for one in rows)
+    alike = [one for one in rows if _worth(one) == first]
+    widest = max(one.least.margin for one in alike)
+    return min((one for one in alike if one.least.margin > widest - ALIKE), key=lambda one: SIMPLE.index(one.kind))

@@ -26,7 +26,7 @@ WAITS = (0.5e-3, 1e-3, 2e-3, 3.5e-3)  # m; lost motion
 STOPS = (1.5e-3, 2e-3, 3e-3, 5e-3)  # m; how far the pin may lift
 PINS = (0.7, 0.85, 1.0)  # where a tilting pin in the riser stands, from the pivot edge to where its pocket keeps a wall
 POCKET_WALL = 2e-3  # m of metal outside an element's pocket: what the shop asks at least, and its bore's play
-LEVERS = (1.0, 2.0, 3.0)
+LEVERS = (2.0, 3.0)  # one of 1 : 1 only repeats the edge tilt
 FEET = (0.010, 0.015, 0.020, 0.025, 0.030, 0.040)  # W/K; thin feet of the element's own on the stove plate
 BEADED = 0.02  # W/K; a tip that carries less only does so by a bead
 RING, BEAD = 0.060, 0.004  # W/K; a cooling ring round the element, a ceramic bead on the pin's tip
@@ -106,7 +106,7 @@ def _wax_guard(build: Build, kind: str, wax: Wax, place: Place) -> Guard:
         holder_conductance=by_hand(own.holder_conductance, place.holder, holder_off),
         element_loss=by_hand(own.element_loss, place.loss, loss_off), pin_tip=by_hand(own.pin_tip, BEAD, BEAD_OFF),
         lost_motion=by_hand(own.lost_motion, LOST_MOTION, WAIT_OFF), stop=plain(2e-3),
-        lever_ratio=plain(1.0), pivot_edge=edge,
+        lever_ratio=plain(LEVERS[0] if kind == "lever tilt" else 1.0), pivot_edge=edge,
         pin_offset=plain(0.0),
     )  # fmt: skip
     if kind != "central lift":
@@ -185,11 +185,10 @@ def wax_guards(build: Build, kind: str, place: Place, settled: float) -> list[tu
     found = []
     for wax in waxes(build):
         guard = _wax_guard(build, kind, wax, place)
-        lever = plain(2.0) if kind == "lever tilt" else guard.lever_ratio
         for wait in WAITS:
             if least_wait(guard) < wait < wax.travel.value:
                 waits = by_hand(build.guard.lost_motion, wait, WAIT_OFF)
-                sizes = replace(guard, lost_motion=waits, lever_ratio=lever)
+                sizes = replace(guard, lost_motion=waits)
                 reserve = reserve_of(sizes, settled, build.stove.room.value, build.stove.usual_plate.value)
                 found.append((reserve, _sized(build, sizes, place.says)))
     return found

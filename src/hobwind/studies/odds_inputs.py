@@ -240,10 +240,11 @@ def _marks(build: Build) -> Floats:
     stack = prepare(build)
     q = stack.q.astype(float)
     q[at.CELLS_AT : at.CELLS_AT + at.MOST_RISERS] = 0.0  # how finely the riser is cut decides nothing
-    wanted, has = forces.lifting_force(build)
     usual, worst = fires(build)
     wax = build.guard.element
-    judged = [build.motor.part.limit.value, 0.0 if wax is None else wax.bursts.value, wanted, has]
+    # Without an element nothing lifts: neither spring nor lost motion then decides anything.
+    lifting = (0.0, 0.0, 0.0) if wax is None else (wax.bursts.value, *forces.lifting_force(build))
+    judged = [build.motor.part.limit.value, *lifting]
     return np.concatenate([stack.p, q, judged, usual.plate, worst.plate])
 
 
