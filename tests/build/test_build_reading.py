@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from builds import NAMES, build_with, changed, example, text_of
+from builds import NAMES, ROOT, build_with, changed, example, text_of
 from hobwind.build import FORMAT, Build, build_from_text, digest, load_build, starter_text, whole_text
+from hobwind.build.bin_file import load_bin
+from hobwind.build.retrofit_file import load_outside
 from hobwind.errors import BuildError
 
 BASE = text_of()
@@ -263,3 +266,30 @@ def test_a_bush_goes_into_the_hole_too() -> None:
     assert screws.hole.value == pytest.approx(screws.bush.outer.value + 0.2e-3)
     bare = build_from_text(re.sub(r"^(hole|bush) = .*\n", "", BASE, flags=re.M)).screws
     assert bare is not None and bare.hole.value == pytest.approx(1.1 * 4e-3)
+
+
+@pytest.mark.parametrize(
+    ("file", "load", "says"),
+    [
+        (
+            "examples/boat-shed-bin.toml",
+            load_build,
+            "is a bin file: hobwind pick tries its combinations; a build file is wanted here",
+        ),
+        (
+            "examples/retrofit/boat-shed-found-fan.toml",
+            load_build,
+            "is a found fan's file: hobwind retrofit reads it; a build file",
+        ),
+        ("examples/boat-shed.toml", load_bin, "is a build file: hobwind check judges it; a bin file is wanted here"),
+        (
+            "examples/boat-shed.toml",
+            load_outside,
+            "is a build file: hobwind check judges it; a found fan's file is wanted here",
+        ),
+    ],
+)
+def test_a_file_of_another_kind_is_told_in_one_sentence(file: str, load: Callable[[Path], object], says: str) -> None:
+    with pytest.raises(BuildError) as caught:
+        load(ROOT / file)
+    assert len(caught.value.problems) == 1 and caught.value.problems[0].says.startswith(says)

@@ -60,7 +60,7 @@ def test_all_faults_in_one_go_with_their_places() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "told"),
     [
-        ("format = 1", "format = 7", "format: got 7; write format = 1"),
+        ("format = 1", "format = 7", "format: is 7, made by a newer hobwind"),
         ("[[motor]]", "[[bush]]", "motor: nothing of it; a fan needs one: add a section headed [[motor]]"),
         ("[[guard]]", "[[buy]]", "buy[1].kind"),
         ('lengths = ["80 mm", "110 mm"]', 'lengths = ["80 mm", "310 mm"]', "bar[1].lengths.2: "),

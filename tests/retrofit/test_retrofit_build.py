@@ -174,7 +174,7 @@ def test_a_dead_fan_stands_and_a_live_one_turns() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "told"),
     [
-        ("format = 1", "format = 2", "format: got 2; write format = 1"),
+        ("format = 1", "format = 2", "format: is 2, made by a newer hobwind"),
         ('weight = "2000.88 g"', 'weight = "2 mm"', "fan.weight: "),
         ('weight = "2000.88 g"\n', "", 'fan.weight: missing; give it, for example weight = "'),
         ("fins = 14", "fins = 1", "fan.fins: got 1; a whole number from 3 to 100"),

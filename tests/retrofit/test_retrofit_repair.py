@@ -130,7 +130,7 @@ def test_recommended_guard_leaves_the_fan_closed() -> None:
     assert asks(lift) == TAPPED and guide_for(lift.build) is not None  # its two eyes are screwed to the riser, two screws each
     # Shims serve too, but five faults harm them, and they cost a fifth of the air.
     shim = next(one for one in found().guards.rows if one.kind == "shim")
-    assert best.kind == "edge tilt" and not shim.shortcomings() and len(best.harmed) == len(shim.harmed) - 1
+    assert best.kind == "edge tilt" and not shim.shortcomings() and len(best.harmed) < len(shim.harmed) == 5
     assert shim.solved.usual_air < 0.8 * best.solved.usual_air
     told = {one.kind: asks(one) for one in found().guards.rows}
     assert told["shim"] == LAID_UNDER and told["none"] == NOTHING and told["taller riser"] == told["more modules"] == OPENED

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from ..errors import BuildError, Problem
-from ..files import read_text, toml_table
+from ..errors import BuildError
+from ..files import read_text
 from ..parts.catalogue import Shelf
 from .assemble import build_from_table
 from .checks import impossible
+from .heading import BUILD, FORMAT, headed_table
 from .reader import Notes
 from .sections import Build, Record
 from .starter import starter_text
 from .whole import digest
 from .writing import whole_text
 
-FORMAT = 1
 MOST_PROBLEMS = 40
 
 __all__ = [
@@ -60,18 +60,7 @@ def build_from_text(text: str, file: str = "build", beside: Path | None = None) 
     Raises:
         BuildError: with every problem found.
     """
-    try:
-        table = toml_table(text)
-    except ValueError as error:
-        raise BuildError(file, (Problem("file", str(error)),)) from error
-    number = table.get("format")
-    if number is None:
-        raise BuildError(file, (Problem("format", f"missing; write format = {FORMAT} at the top"),))
-    if isinstance(number, bool) or not isinstance(number, int) or number < 1:
-        raise BuildError(file, (Problem("format", f"got {number!r:.40}; format = {FORMAT} is wanted"),))
-    if number > FORMAT:
-        says = f"is {number}, made by a newer hobwind; this one reads up to {FORMAT}: update hobwind"
-        raise BuildError(file, (Problem("format", says),))
+    table = headed_table(text, file, BUILD)
     notes = Notes(Shelf(beside))
     build = build_from_table(table, file, notes)
     problems = notes.problems + impossible(build, notes.problems)

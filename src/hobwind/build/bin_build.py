@@ -14,11 +14,11 @@ from typing import Any, NamedTuple
 from ..units import read_quantity
 from . import geometry
 from .bin_sections import Bar, Bin, Item, Plate, ScrewSet
+from .heading import FORMAT
 from .pin import pin_depth, usual_pin, with_pin
 from .sections import BladeUse, Build, Guard, ModuleUse, RiserPart, Screws, Wiring
 from .toml_lines import section_lines, toml_value
 
-FORMAT = 1
 EDGE = 1.5e-3  # m; metal left between a screw's hole and the edge of either plate
 WASHERS = 2e-3  # m; under the heads, as part of the screws' free length
 MEASURED_BASE = 5e-3  # m; base of a sink of which only K/W is known

@@ -11,16 +11,16 @@ from typing import Any
 import numpy as np
 
 from ..errors import BuildError, Problem
-from ..files import read_text, toml_table
+from ..files import read_text
 from ..parts.catalogue import BESIDE, Shelf
 from ..parts.part_fields import FIELDS
 from .assemble import build_from_table
 from .bin_sections import FIRST, HOT_PLATE, KINDS, SPREADER, TOOLS, Bar, Bin, GuardWay, Item, Plate, ScrewSet, Wishes
 from .checks import impossible
+from .heading import BIN, FORMAT, headed_table
 from .reader import Notes, Section
 from .sections import Build
 
-FORMAT = 1
 SHARED = ("stove", "seat", "joint", "clamp", "surround", "wiring")
 MOST_ITEMS, MOST_LENGTHS, MOST_VANES = 200, 60, 30
 SHORTEST, LONGEST, STEP = 0.04, 0.15, 0.01  # m; lengths tried of a bar that may be sawn and says no more
@@ -77,14 +77,7 @@ def bin_so_far(text: str, file: str = "bin", beside: Path | None = None) -> tupl
     Raises:
         BuildError: it is no bin at all.
     """
-    try:
-        table = toml_table(text)
-    except ValueError as error:
-        raise BuildError(file, (Problem("file", str(error)),)) from error
-    number = table.get("format")
-    if isinstance(number, bool) or number != FORMAT:
-        got = "missing" if number is None else f"got {number!r:.40}"
-        raise BuildError(file, (Problem("format", f"{got}; write format = {FORMAT} at the top"),))
+    table = headed_table(text, file, BIN)
     reader = _Reader(table, file, Shelf(beside))
     return reader.read(), tuple(reader.notes.problems)
 

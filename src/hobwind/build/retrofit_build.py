@@ -18,7 +18,8 @@ from ..errors import BuildError, Problem
 from ..parts.catalogue import Shelf
 from ..units import EXACT, NORMAL, Spread, plain, show_spread
 from . import build_from_text, geometry
-from .retrofit_file import FORMAT, Outside
+from .heading import FORMAT
+from .retrofit_file import Outside
 from .sections import Build
 from .toml_lines import section_lines, toml_value
 

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ..errors import BuildError, Problem
-from ..files import read_text, toml_table
+from ..errors import BuildError
+from ..files import read_text
 from ..parts.catalogue import Shelf
 from ..units import NORMAL, Spread
+from .heading import FOUND, headed_table
 from .reader import Notes, Section
 
-FORMAT = 1
 KEPT = ("stove", "wish", "motor", "blade", "screws")
 SIGNS = ("open", "high ohms", "moves when pressed", "cracked", "soft joints", "low volts", "leaks to ceramic", "sound")
 GRADES = ("cooler", "generator")
@@ -102,14 +102,7 @@ def outside_from_text(text: str, file: str = "fan", beside: Path | None = None) 
     Raises:
         BuildError: with every problem found.
     """
-    try:
-        table = toml_table(text)
-    except ValueError as error:
-        raise BuildError(file, (Problem("file", str(error)),)) from error
-    number = table.get("format")
-    if isinstance(number, bool) or number != FORMAT:
-        got = "missing" if number is None else f"got {number!r:.40}"
-        raise BuildError(file, (Problem("format", f"{got}; write format = {FORMAT} at the top"),))
+    table = headed_table(text, file, FOUND)
     notes = Notes(Shelf(beside))
     found = _outside(table, file, notes)
     if notes.problems:

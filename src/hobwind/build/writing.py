@@ -10,11 +10,11 @@ from typing import Any
 from ..parts.kinds import MAKERS, Part
 from ..parts.part_fields import FIELDS
 from ..units import DIMENSIONS, Spread
+from .heading import FORMAT
 from .sections import Build, HandOn, JointFace, RiserPart, Screws
 from .whole import digest
 
 KIND_OF = {maker: kind for kind, maker in MAKERS.items()}
-FORMAT = 1
 USUAL = "usual value"
 UNKNOWN = ("wiring.solder",)  # written, a guess about a thing in hand would pass for what its maker knows of it
 COUNTS = ("count", "shim_count", "washers", "nested")
