@@ -26,6 +26,7 @@ from hobwind.studies.guards import ENOUGH, guards, recommend
 from hobwind.studies.guards_batch import COARSE, LONGER, TRAVEL, fire_of, part_margins, run_stacks
 from hobwind.studies.guards_sizes import FEET, PASSIVE, WAITS, WAX, waxes
 from hobwind.studies.margins import margins
+from hobwind.studies.odds import odds
 from hobwind.studies.telling import quiet
 from hobwind.studies.verdict import verdict
 from hobwind.units import plain
@@ -174,3 +175,14 @@ def test_a_short_screen_tells_whole_sizes_only(name: str) -> None:
     for one in found.rows:
         if f"{one.kind} {one.says[:12]}" in told:
             assert one.says in told, one.kind
+
+
+def test_the_recommended_guard_is_thrown_within_its_spreads() -> None:
+    """The reason counts the fans that fail, as the rows of the thrown fans themselves say."""
+    found = compared("boat-shed")
+    assert found.best is not None
+    thrown = odds(found.best.build, 256)
+    past, up = thrown.chance_of("face_over_limit"), thrown.chance_of("guard_up_on_usual_plate")
+    assert past is not None and up is not None and past.share > 0.0 and up.share > 0.1
+    wanted = f"in {256 * past.share:.0f} a module face passes its limit and in {256 * up.share:.0f} the guard keeps the fan up"
+    assert f"Of 256 fans thrown within its spreads, {wanted} on the usual plate" in found.reason

@@ -27,6 +27,8 @@ from .guards_batch import Floats, fire_of, merit, part_margins, run_stacks
 from .guards_sizes import PAIRED, PASSIVE, WAX, Sized, bare, finer, guard_parts
 from .headline import headline
 from .margins import margins
+from .odds import FEW as THROWS
+from .odds import odds
 from .pairs import cooled
 from .withstands import harming
 
@@ -92,7 +94,21 @@ def guards(build: Build, progress: Stages | None = None) -> Guards:
             tried += count
             rows += [] if both is None else [both]
     best, reason = recommend(rows, build)
-    return Guards(build, tuple(rows), best, reason, tried)
+    return Guards(build, tuple(rows), best, reason if best is None else reason + _thrown(best), tried)
+
+
+def _thrown(best: Guarded) -> str:
+    """How often the recommended one does not what it should when its fan is thrown within its spreads, in words.
+
+    Sizes are chosen by figures as written, with a reserve far below what a scrap fan's values may be off.
+    """
+    found = odds(best.build, THROWS)
+    asked = (
+        ("face_over_limit", "a module face passes its limit"),
+        ("guard_up_on_usual_plate", "the guard keeps the fan up on the usual plate"),
+    )
+    told = [f"in {round(one.share * one.count)} {says}" for code, says in asked if (one := found.chance_of(code)) is not None]
+    return f". Of {found.count} fans thrown within its spreads, {' and '.join(told)}"
 
 
 def _solved(kind: str, sized: Sized, build: Build) -> Guarded:
