@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from guards.guarded import compared, row
@@ -19,8 +21,11 @@ def test_a_lever_multiplies(name: str) -> None:
 
 
 def test_a_kelvin_more_asks_for_no_other_guard() -> None:
-    """The lever, on 6 mm more riser, keeps a kelvin more than what stands, in everything else they are alike."""
-    own, lever = row("as it stands"), row("lever tilt")
-    assert 0.0 < lever.least.margin - own.least.margin < 2.0
-    assert recommend((lever, own), own.build)[0] is own
+    """In all but the margin alike, a guard that keeps a kelvin more is not taken for what stands; one that keeps six is."""
+    own = row("as it stands")
+    first = own.margins[0]
     assert compared("boat-shed").best is own
+    for more, taken in ((1.0, False), (6.0, True)):
+        other = replace(own, kind="lever tilt", margins=[replace(first, peak=first.peak - more), *own.margins[1:]])
+        assert other.least.margin == pytest.approx(own.least.margin + more)
+        assert (recommend((other, own), own.build)[0] is other) is taken

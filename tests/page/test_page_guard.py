@@ -359,7 +359,7 @@ def test_what_was_typed_wrongly_is_told_at_its_place(page: httpx.Client) -> None
 
 def test_without_scripts_every_kind_is_there(page: httpx.Client) -> None:
     got = page.get("/guard?file=boat-shed-no-guard.toml&plain=true").text
-    assert "Recommended: central lift" in got and got.count("<article") >= 7 and "hobwind faults boat-shed-no-guard.toml" in got
+    assert "Recommended: edge tilt" in got and got.count("<article") >= 7 and "hobwind faults boat-shed-no-guard.toml" in got
     assert "in the hot plate" in got
 
 

@@ -5,14 +5,19 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from builds import example
+from hobwind.build import build_from_text, starter_text
 from hobwind.build.whole import Build
 from hobwind.stack.assemble import make_net
+from hobwind.stack.curves import PlateCurve
+from hobwind.stack.evening import evening
+from hobwind.stack.fields import Seen
 from hobwind.stack.network import links_at
 from hobwind.stack.prepare import prepare
-from hobwind.stack.steady import settled_state
+from hobwind.stack.steady import Rest, settled_map, settled_state
 
 PLATE = 273.15 + 300.0  # K; well above where the guards of these fans lift
 
@@ -62,3 +67,23 @@ def test_in_the_riser_it_stands_on_the_stove_plate() -> None:
     assert first == "patch"
     assert watts == pytest.approx(_along(build) * (at["patch"] - at["element"]), rel=1e-6)
     assert watts > 0.0
+
+
+def test_on_the_brink_of_lifting_it_rests_all_the_same() -> None:
+    """A pin that touches the colder hot plate cools the element that pushed it up: within some tenths of a kelvin of plate neither
+    touching nor not is a rest of a wax without play. With its play it is; an evening on a plate held there for hours shows the same."""
+    stack = prepare(build_from_text(starter_text("brink", "brink.toml")))
+    plates = np.arange(231.0, 236.0, 0.05) + 273.15
+    points = settled_map(stack, plates).from_rest
+    assert all(one.outcome is Rest.SETTLED for one in points)
+    lifts = np.array([one.seen[Seen.lift] for one in points])
+    assert (np.diff(lifts) >= -1e-12).all() and lifts[0] == 0.0 and lifts[-1] > 1e-4
+    brink = [k for k, lift in enumerate(lifts) if 0.0 < lift < 1e-7]
+    assert len(brink) > 3  # so wide a band of plate, 0.05 K apart
+    there = points[brink[len(brink) // 2]]
+    hours = np.array([0.0, 3600.0, 40.0 * 3600.0])
+    held = evening(stack, PlateCurve("held", hours, np.array([stack.p[0], there.plate, there.plate])), 3600.0)
+    for which in (Seen.element, Seen.hot_face, Seen.sink):
+        assert held.seen[-1, which] == pytest.approx(
+            there.seen[which], abs=0.15
+        )  # the evening's own memory is where it came to rest

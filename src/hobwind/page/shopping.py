@@ -153,7 +153,7 @@ def _plate(data: dict[str, Any] | None) -> list[Figure]:
         return []
     which = f"{data['count']} plate screws {data['thread']} x {data['screw_mm']:g}"
     return [
-        Figure(key="shop_plate_torque", label=f"{which}: tighten each, cold, to", text=f"{data['torque_Nm']:.2f} N·m"),
+        Figure(key="shop_plate_torque", label=f"{which}: tighten each, cold, to", text=f"{data['torque_Nm']:.3g} N·m"),
         Figure(key="shop_plate_preload", label="pull of each plate screw", text=f"{data['preload_N']:.0f} N"),
         Figure(key="shop_plate_growth", label="hot, the plate outgrows it by", text=f"{data['growth_N']:.0f} N"),
         Figure(key="shop_plate_load", label=f"most on one, when {data['load_when']}", text=f"{data['load_N']:.0f} N"),
@@ -164,7 +164,7 @@ def _plate(data: dict[str, Any] | None) -> list[Figure]:
 
 def _clamp(data: dict[str, Any]) -> list[Figure]:
     return [
-        Figure(key="shop_torque", label="tighten each, cold, to", text=f"{data['torque_Nm']:.2f} N·m"),
+        Figure(key="shop_torque", label="tighten each, cold, to", text=f"{data['torque_Nm']:.3g} N·m"),
         Figure(key="shop_preload", label="pull of each screw", text=f"{data['preload_N']:.0f} N"),
         Figure(key="shop_pressure", label="pressure on the modules", text=f"{data['pressure_cold_MPa']:.2f} MPa"),
         Figure(key="shop_strips", label="the thread tears out at", text=f"{data['thread_holds_N']:.0f} N"),

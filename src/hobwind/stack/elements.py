@@ -5,6 +5,8 @@ Both the rates of the evening and what `observe` reports are put together from t
 
 from __future__ import annotations
 
+import math
+
 from ..compiled import lean_jitable
 from ..physics import air, contact, convection, drive, radiation, thermoelectric, wax
 from .fields import AS_IT_COMES, AT_STOP, DOWN, FALLING, GUARD_FREE, HELD_UP, RAISED, RISING, SETTLING, P, Q
@@ -51,6 +53,16 @@ def pin_travel(at: Places, p: Floats, q: Ints, y: Floats, memory: float, mode: i
     stroke = wax.stroke(w, p[P.wax_opens], p[P.wax_full], p[P.wax_travel], p[P.wax_creep])
     riser = 0.5 * (y[at.foot] + y[at.top])
     return p[P.lever] * (stroke - p[P.lost_motion]) + p[P.pin_growth] * (riser - REFERENCE)
+
+
+@lean_jitable
+def touching_at(at: Places, p: Floats, y: Floats) -> float:
+    """The wax's memory at which the pin, pushed out by so much, touches what it pushes, K; infinite where it never does."""
+    riser = 0.5 * (y[at.foot] + y[at.top])
+    wanted = p[P.lost_motion] - p[P.pin_growth] * (riser - REFERENCE) / p[P.lever]
+    if wanted <= p[P.wax_travel]:
+        return p[P.wax_opens] + max(wanted, 0.0) / p[P.wax_travel] * (p[P.wax_full] - p[P.wax_opens])
+    return p[P.wax_full] + (wanted - p[P.wax_travel]) / p[P.wax_creep] if p[P.wax_creep] > 0.0 else math.inf
 
 
 @lean_jitable

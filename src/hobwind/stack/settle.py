@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..compiled import kernel, lean_kernel
-from .elements import pin_travel
+from .elements import pin_travel, touching_at
 from .fields import AS_IT_COMES, FALLING, GUARD_FREE, HELD, HELD_UP, RISING, P, Q
 from .net import Floats, Ints, Net
 from .rates import rates, slopes
@@ -18,6 +18,7 @@ from .switching import stall_torque
 from .vectors import fill, put
 
 MOST_TURNS = 40
+BRINK = 1e-5  # K of the wax, some nanometres of the pin
 CLOSED = 1e-10  # largest heat left over at a node, as a share of the throughput
 SETTLED, NOT_SETTLED, RESTLESS = 0, 1, 2
 
@@ -173,6 +174,12 @@ def settle(
         if left != left and mode != HELD:
             put(before, y)
             left = rest_by_lift(net, p, q, y, plate, spin, memory, mode, slope)
+        if left != left and mode != HELD:
+            # On the brink: a pin that touches a colder part cools its element below what brought it there, one that lets go
+            # warms it again. The play of the wax holds it, just touching on the way up, just not on the way down.
+            put(before, y)
+            memory, mode = touching_at(net.at, p, y) + (BRINK if mode == RISING else -BRINK), int(np.int64(HELD))
+            left = rest(net, p, q, y, plate, spin, memory, mode, CLOSED, slope)
         if left != left:
             return NOT_SETTLED, spin, memory, mode, left
         torque = stall_torque(net.wired, net.at.motor, p, y, plate, spin)

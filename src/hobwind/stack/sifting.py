@@ -13,7 +13,7 @@ import numpy as np
 
 from ..compiled import kernel, lean_kernel, parallel_kernel, spread
 from .assemble import make_net
-from .elements import REFERENCE, air_at_fan, bank, motor_at, pin_travel, stream_of
+from .elements import air_at_fan, bank, motor_at, pin_travel, stream_of, touching_at
 from .fields import GUARD_FREE, HELD, HELD_DOWN, HELD_UP, RISING, P, Q
 from .keeping import End
 from .march import MOST_EVENTS, march
@@ -66,20 +66,6 @@ def _air(net: Net, p: Floats, y: Floats, plate: float, spin: int) -> float:
     if not speed > 0.0:
         return 0.0
     return stream_of(p, speed, ambient) * 0.25 * np.pi * p[P.blade_diameter] ** 2
-
-
-@lean_kernel
-def _short_of_lifting(net: Net, p: Floats, y: Floats) -> float:
-    """How far the element is above (positive) or below the temperature at which its pin reaches the plate, K."""
-    riser = 0.5 * (y[net.at.foot] + y[net.at.top])
-    wanted = p[P.lost_motion] - p[P.pin_growth] * (riser - REFERENCE) / p[P.lever]
-    if wanted <= p[P.wax_travel]:
-        reached = p[P.wax_opens] + max(wanted, 0.0) / p[P.wax_travel] * (p[P.wax_full] - p[P.wax_opens])
-    elif p[P.wax_creep] > 0.0:
-        reached = p[P.wax_full] + (wanted - p[P.wax_travel]) / p[P.wax_creep]
-    else:
-        reached = np.inf
-    return y[net.at.element] - reached
 
 
 @kernel
@@ -193,20 +179,20 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
     out[Sift.margin] = np.inf
     out[Sift.air] = _air(net, p, y, usual, spin)
     moves = q[Q.guard] == GUARD_FREE and q[Q.stuck] == 0
-    if not moves or _short_of_lifting(net, p, y) <= 0.0:
+    if not moves or y[net.at.element] <= touching_at(net.at, p, y):
         _note(net, y, out)
     # A fan that starts late is at its hottest, for a while, just before it does.
     if starts < np.inf:
         _along(cold, room, last, last_plate, starts, y)
-        if not moves or _short_of_lifting(net, p, y) <= 0.0:
+        if not moves or y[net.at.element] <= touching_at(net.at, p, y):
             _note(net, y, out)
     hard = turning if starts <= worst else still
 
     # Where the guard lifts: below the usual plate already, or beyond it by the straight line through the cold fan and this one.
     at_worst, solved_worst = at_usual, False
-    short = _short_of_lifting(net, p, at_usual) if moves else -1.0
+    short = at_usual[net.at.element] - touching_at(net.at, p, at_usual) if moves else -1.0
     first, at_first = cold, room
-    far = _short_of_lifting(net, p, cold) if moves else -1.0
+    far = cold[net.at.element] - touching_at(net.at, p, cold) if moves else -1.0
     lifts = np.inf
     if moves and short > far:
         lifts = room - (usual - room) * far / (short - far)
@@ -218,7 +204,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             out[Sift.solves] = solves
             return
         at_worst, solved_worst = y.copy(), True
-        over = _short_of_lifting(net, p, at_worst) if moves else -1.0
+        over = at_worst[net.at.element] - touching_at(net.at, p, at_worst) if moves else -1.0
         lifts = np.inf if over <= 0.0 else usual - (worst - usual) * short / (over - short)
     if lifts == np.inf:
         _note(net, at_worst, out)
@@ -236,7 +222,7 @@ def sift_one(p: Floats, q: Ints, usual: float, worst: float, out: Floats) -> Non
             solves += 1
             if left != left:
                 break
-            now = _short_of_lifting(net, p, y)
+            now = y[net.at.element] - touching_at(net.at, p, y)
             if abs(now) < CLOSE or turn == 1 or now == near:
                 break
             first, at_first, far = second, at_second, near
