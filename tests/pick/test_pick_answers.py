@@ -237,7 +237,10 @@ def test_pictures_and_figures_are_written(here: Path) -> None:
         (("pick", "small.toml", "--as", "x.toml"), "--as names the file that --take N writes"),
         (("pick", "small.toml", "--take", "9"), "--take: got 9; there are"),
         (("pick", "small.toml", "--executor", "gold://x"), "an address such as dask://127.0.0.1:8786 is wanted"),
-        (("follow", "small.toml", "small.toml"), "unknown key"),
+        (
+            ("follow", "small.toml", "small.toml"),
+            "is a bin file: hobwind pick tries its combinations; a build file is wanted here",
+        ),
         (("compare", str(EXAMPLES / "boat-shed.toml"), "none.toml"), "There is no file none.toml"),
     ],
 )
