@@ -33,7 +33,7 @@ def test_will_it_live_kinds_compared_and_one_kept(opened, folder: Path) -> None:
     page.get_by_role("navigation", name="Sections").get_by_role("link", name="Guard").click()
     expect(page.locator("#guard-sentence")).to_contain_text("no guard", timeout=LONG)
     page.get_by_role("button", name="Compare every kind of guard").click()
-    expect(page.locator("#advice")).to_contain_text("Recommended: central lift", timeout=LONG)
+    expect(page.locator("#advice")).to_contain_text("Recommended: edge tilt", timeout=LONG)
     expect(page.locator("#peaks canvas")).to_be_visible(timeout=LONG)
     each_figure_has_its_why(page.locator("body"), 40)
     best = page.get_by_role("article", name="Central lift", exact=True)
@@ -74,15 +74,15 @@ def test_what_can_go_wrong_and_what_makes_it_harmless(opened) -> None:
     page.get_by_role("button", name="Why: blade jammed: what is in hand").click()
     expect(page.get_by_role("dialog")).to_contain_text("motor breakaway set", timeout=LONG)
     page.keyboard.press("Escape")
-    spot = page.get_by_role("article", name="on a hotter spot")
-    expect(spot).to_contain_text("Seen first:")
-    spot.get_by_role("button", name=re.compile("^Try what makes it harmless")).click()
+    slow = page.get_by_role("article", name="element slow")
+    expect(slow).to_contain_text("Seen first:")
+    slow.get_by_role("button", name=re.compile("^Try what makes it harmless")).click()
     expect(page.get_by_text("Tried, not kept")).to_be_visible(timeout=LONG)
     page.get_by_role("button", name="Keep it").click()
     expect(page.get_by_text("The build has changed since")).to_be_visible()
     page.get_by_role("button", name="Run it anew").click()
     expect(page.get_by_text("The build has changed since")).to_have_count(0, timeout=LONG)
-    expect(page.get_by_role("article", name="on a hotter spot")).to_have_class("fault lives")
+    expect(page.get_by_role("article", name="element slow")).to_have_class("fault lives")
 
 
 def test_the_element_along_its_stroke_and_along_the_fan(opened) -> None:
@@ -244,5 +244,5 @@ def test_by_keyboard_alone(opened) -> None:
 def test_without_scripts_the_comparison_is_there(opened) -> None:
     page: Page = opened("/guard?file=boat-shed-no-guard.toml", java_script_enabled=False)
     page.wait_for_url("**plain=true**")
-    expect(page.get_by_text("Recommended: central lift")).to_be_visible()
+    expect(page.get_by_text("Recommended: edge tilt")).to_be_visible()
     expect(page.get_by_role("heading", name="Where the element could sit")).to_be_visible()
