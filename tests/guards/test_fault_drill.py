@@ -215,3 +215,13 @@ def test_dead_before_anything_goes_wrong() -> None:
     found = drilled("boat-shed-soft-solder")
     assert not found.healthy.lives and not any(one.cure for one in found.singles)
     assert drill(build_with(("stove", "worst_plate", '"240 °C"'))).healthy.lives
+
+
+def test_a_cure_that_starts_later_than_wished_says_so() -> None:
+    """The boat shed wishes a start by 110 °C; read off the sentence itself."""
+    found = drilled("boat-shed")
+    assert found.build.wish.starts_by.value == pytest.approx(273.15 + 110.0)
+    starts = [(int(re.findall(r"start at (\d+) °C", one.cure)[0]), one.cure) for one in found.singles if "start at" in one.cure]
+    assert any(start > 111 for start, _ in starts) and any(start < 110 for start, _ in starts)
+    for start, says in starts:
+        assert says.endswith(", later than wished") is (start > 110), says

@@ -236,7 +236,8 @@ def _told(says: str, build: Build, end: Floats, starts_at: float) -> str:
     left = part_margins(build, end)
     left.pop(TRAVEL, None)
     part = min(left, key=lambda name: left[name])
-    return f"{says}; {part} then {left[part]:.0f} K below its limit, start at {celsius(starts_at)}"
+    late = ", later than wished" if starts_at > build.wish.starts_by.value + 0.5 else ""
+    return f"{says}; {part} then {left[part]:.0f} K below its limit, start at {celsius(starts_at)}{late}"
 
 
 TWO_FOR_FACE: tuple[mends.Change, ...] = (_harder,)
