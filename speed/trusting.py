@@ -18,7 +18,7 @@ def rows() -> list[Row]:
     build, hunting = example(), example("boat-shed-hunting")
     odds(build, FEW)
     told, few = [], None
-    for count, says in ((MANY, "as asked for by default"), (MANY // 2, "wanted 5 s"), (FEW, "for a ranking")):
+    for count, says in ((MANY, "by default; wanted 5 s"), (FEW, "for a ranking")):
         few, seconds = min((_timed_odds(build, count) for _ in range(3)), key=lambda one: one[1])
         peak = few.bands[Figure.peak_face]
         note = f"hottest face: ends to {max(peak.low_loose, peak.high_loose):.1f} K; {says}"
