@@ -14,7 +14,7 @@ from .studies.odds_fans import TOLD, Figure
 from .studies.odds_inputs import how
 from .units import in_inches, show
 
-WIDE = 79
+WIDE, MOST_LINES = 79, 40
 SHORT_MEASURES, SHORT_EVENTS = 3, 7
 FELT = 0.96  # a band that keeps more of its width than that is not told as narrowed
 NARROWED = {Figure.starts_at: "start", Figure.air: "air", Figure.peak_face: "hottest face"}
@@ -192,17 +192,12 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
         f"over-fired evening ({2 * odds.count:,} evenings).",
         WIDE,
     )
-    lines += ["", *_rows(odds, TOLD if every else SHORT, setting), "", *textwrap.wrap(JUDGES, WIDE), ""]
-    events = odds.events
-    shown = events if every else telling_events(events)
-    lines.append("Chances")
-    for event in shown:
-        lines += _event(event, setting)
-    if len(shown) < len(events):
-        rest = len(events) - len(shown)
-        few = one_in(3.0 / odds.count)
-        lines.append(f"  and {rest} more that happened to none (fewer than {few}): see --all")
-    lines += ["", *_measures(odds, len(odds.measures) if every else SHORT_MEASURES, setting), *_shares(odds)]
+    lines += ["", *_rows(odds, TOLD if every else SHORT, setting), "", *textwrap.wrap(JUDGES, WIDE), "", "Chances"]
+    measures = _measures(odds, len(odds.measures) if every else SHORT_MEASURES, setting)
+    left = f"Measured means: {LEFT:.0%} of the input's spread is left. " if odds.measures else ""
+    scatter = textwrap.wrap(f"{left}The formulas' own scatter and the shape of the fires are not thrown.", WIDE)
+    room = MOST_LINES - len(lines) - len(measures) - len(scatter) - 3  # an empty line before each, and the last line of all
+    lines += [*_chances(odds, None if every else room, setting), "", *measures, *_shares(odds)]
     if every:
         lines += ["", "What was thrown"]
         for one in odds.inputs:
@@ -213,15 +208,30 @@ def odds_text(odds: Odds, setting: str = "metric", every: bool = False) -> str:
                 initial_indent="- ",
                 subsequent_indent="  ",
             )
-    left = f"Measured means: {LEFT:.0%} of the input's spread is left. " if odds.measures else ""
-    lines += ["", *textwrap.wrap(f"{left}The formulas' own scatter and the shape of the fires are not thrown.", WIDE)]
+    lines += ["", *scatter]
     lines.append(f"hobwind {__version__}, build {digest(build)}, seed {odds.seed}")
     return "\n".join(lines) + "\n"
 
 
-def telling_events(events: tuple[Event, ...]) -> list[Event]:
+def _chances(odds: Odds, room: int | None, setting: str) -> list[str]:
+    """The chances in so many lines, the rarest left out where they do not fit; all of them where `room` is None."""
+    told: list[str] = []
+    for most in range(SHORT_EVENTS, 0, -1):
+        shown = odds.events if room is None else telling_events(odds.events, most)
+        hidden = [event for event in odds.events if event not in shown]
+        told = [line for event in shown for line in _event(event, setting)]
+        if any(event.chance.share > 0.0 for event in hidden):
+            told.append(f"  and {len(hidden)} more, rarer than these: see --all")
+        elif hidden:
+            told.append(f"  and {len(hidden)} more that happened to none (fewer than {one_in(3.0 / odds.count)}): see --all")
+        if room is None or len(told) <= room:
+            break
+    return told
+
+
+def telling_events(events: tuple[Event, ...], most: int = SHORT_EVENTS) -> list[Event]:
     """What happened at all, the likeliest kept when there is too much; the face's limit and a temperature asked for always."""
     always = [event for event in events if event is events[0] or event.code == ASKED]
     happened = [event for event in events if event.chance.share > 0.0 and event not in always]
-    kept = sorted(happened, key=lambda event: -event.chance.share)[: SHORT_EVENTS - len(always)]
+    kept = sorted(happened, key=lambda event: -event.chance.share)[: max(most - len(always), 0)]
     return [event for event in events if event in always or event in kept]

@@ -10,7 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from typer.testing import CliRunner
 
-from builds import NAMES, ROOT
+from builds import EXAMPLES, NAMES, ROOT
 from hobwind.cli import app
 from hobwind.odds_screen import chance_text, rate
 from hobwind.shapes import SHAPES
@@ -36,6 +36,17 @@ def test_fits_the_screen_and_speaks_plainly(command: tuple[str, ...], name: str)
     for word in kept_off():
         assert not re.search(rf"\b{re.escape(word)}\b", said, re.I), word
     assert "seed 1" in lines[-1]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_odds_keep_to_one_screen(name: str) -> None:
+    """40 lines of 79 columns as thrown by default, when rare things happen too; a chance left out is not said to be none."""
+    said = run("odds", str(EXAMPLES / f"{name}.toml"))
+    assert len(said.splitlines()) <= 40 and max(len(line) for line in said.splitlines()) <= 79
+    whole = run("odds", str(EXAMPLES / f"{name}.toml"), "--all")
+    chances = [text.split("Chances")[1].split("Measure next")[0] for text in (said, whole)]
+    happened = [len(re.findall(r"^  (?:about|all) ", text, re.M)) for text in chances]
+    assert (happened[0] < happened[1]) is ("rarer than these" in chances[0])
 
 
 def test_a_face_that_was_asked_for_is_always_told() -> None:
