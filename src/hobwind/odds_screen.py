@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from . import __version__
 from .build import digest
@@ -218,15 +218,20 @@ def _chances(odds: Odds, room: int | None, setting: str) -> list[str]:
     told: list[str] = []
     for most in range(SHORT_EVENTS, 0, -1):
         shown = odds.events if room is None else telling_events(odds.events, most)
-        hidden = [event for event in odds.events if event not in shown]
         told = [line for event in shown for line in _event(event, setting)]
-        if any(event.chance.share > 0.0 for event in hidden):
-            told.append(f"  and {len(hidden)} more, rarer than these: see --all")
-        elif hidden:
-            told.append(f"  and {len(hidden)} more that happened to none (fewer than {one_in(3.0 / odds.count)}): see --all")
+        hidden = left_out(odds, shown)
+        told += [f"  and {hidden}: see --all"] if hidden else []
         if room is None or len(told) <= room:
             break
     return told
+
+
+def left_out(odds: Odds, shown: Sequence[Event]) -> str:
+    """How many chances are not shown, and how rare those are; empty where all are shown."""
+    hidden = [event for event in odds.events if event not in shown]
+    if any(event.chance.share > 0.0 for event in hidden):
+        return f"{len(hidden)} more, rarer than these"
+    return f"{len(hidden)} more that happened to none (fewer than {one_in(3.0 / odds.count)})" if hidden else ""
 
 
 def telling_events(events: tuple[Event, ...], most: int = SHORT_EVENTS) -> list[Event]:

@@ -12,9 +12,9 @@ from ..odds_screen import (
     chance_text,
     figure_text,
     give_text,
+    left_out,
     missing_text,
     narrowing_text,
-    one_in,
     range_text,
     rate,
     telling_events,
@@ -239,7 +239,6 @@ def odds_out(found: Odds) -> OddsOut:
     from ..charts_odds import lying_chart
 
     shown = telling_events(found.events)
-    rest = len(found.events) - len(shown)
     chart = lying_chart(found)
     worst = shown[0]
     return OddsOut(
@@ -254,8 +253,7 @@ def odds_out(found: Odds) -> OddsOut:
             )
             for event in shown
         ],
-        rest=f"{rest} more that might happen did so in none of {found.count:,}: each fewer than {one_in(3.0 / found.count)}."
-        if rest else "", judges=JUDGES,
+        rest=f"And {hidden}." if (hidden := left_out(found, shown)) else "", judges=JUDGES,
         measures=_measures(found),
         measured=f"Measured with care means: {LEFT:.0%} of that input's spread is left.", parts=_parts(found),
         chart=None if chart is None else chart.to_dict(),
