@@ -82,10 +82,11 @@ async function stop() {
   id("live-stop").disabled = false;
 }
 
-function open() {
-  const box = id("live"), button = id("to-live");
-  box.hidden = !box.hidden; button.setAttribute("aria-expanded", String(!box.hidden));
-  if (box.hidden) return;
+function unfold(wanted) {
+  const box = id("live");
+  if (box.hidden !== wanted) return;
+  box.hidden = !wanted; id("to-live").setAttribute("aria-expanded", String(wanted));
+  if (!wanted) return;
   ask("/api/trial/ports").then((got) => {
     id("ports").replaceChildren(...got.ports.map((one) => make("option", { value: one.name }, one.says)));
     if (!id("port").value && got.ports.length) id("port").value = got.ports[0].name;
@@ -97,10 +98,10 @@ function open() {
 }
 
 export function begin_live() {
-  id("to-live").addEventListener("click", open);
+  id("to-live").addEventListener("click", () => unfold(id("live").hidden));
   id("live-start").addEventListener("click", start);
   id("live-stop").addEventListener("click", stop);
   id("live-form").addEventListener("submit", (event) => { event.preventDefault(); start(); });
   id("try-sound").addEventListener("click", () => { wake_sound(); sound.resume().then(() => ring("close")); });
-  ask("/api/trial/live").then((got) => { id("live-left").hidden = !got.left; id("live-left").textContent = got.left; if (got.running) { open(); watch(); } }).catch(() => {});
+  ask("/api/trial/live").then((got) => { id("live-left").hidden = !got.left; id("live-left").textContent = got.left; if (got.running) { unfold(true); watch(); } }).catch(() => {});
 }

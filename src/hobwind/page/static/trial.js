@@ -134,7 +134,6 @@ async function begin() {
   await typed();
   const wanted = new URL(location.href).searchParams.get("typed");
   if (wanted && !logs.some((one) => one.name === `${wanted}.csv`)) { logs = []; await use_typed(wanted); }
-  begin_live(typed);
 }
 id("files").addEventListener("change", (event) => take([...event.target.files]));
 drop_zone(id("drop"), take);
@@ -149,4 +148,5 @@ id("run").addEventListener("click", async () => { if (await run("run", id("job")
 id("fit").addEventListener("click", async () => { id("fit-says").textContent = ""; if (await run("fit", id("fit-job"), id("fit-says"))) id("fitted").scrollIntoView({ block: "start" }); });
 id("enter").addEventListener("click", enter);
 id("take").addEventListener("click", () => { tab.put(result.fit.text); tab.say("The corrected build is in this tab. Undo brings the guesses back; Save writes it."); });
+begin_live();
 begin().catch((error) => tell(id("file-says"), error));
