@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from builds import example
+from builds import build_with, example
 from guards.guarded import compared
 from hobwind.build import Build, build_from_text, forces, geometry
 from hobwind.build.editing import put_lines
@@ -23,7 +23,7 @@ from hobwind.stack.prepare import prepare
 from hobwind.stack.steady import settled_map
 from hobwind.studies.findings import findings
 from hobwind.studies.guarded import Guarded
-from hobwind.studies.guards import Guards, guards
+from hobwind.studies.guards import Guards, guards, recommend
 from hobwind.studies.guards_sizes import finer, places, wax_guards
 from hobwind.studies.headline import headline
 from hobwind.studies.margins import margins
@@ -123,7 +123,35 @@ def test_pin_fits_when_the_lines_stand_in_the_file() -> None:
     assert stacked is not None and abs(stacked.file_off) < 1e-6
 
 
-def test_two_changes_are_tried_only_where_no_single_one_serves(scrap: Guards) -> None:
+@pytest.mark.parametrize(("usual", "worst", "two"), [(240, 330, False), (250, 340, True)])
+def test_two_changes_at_once_are_advised_where_they_widen_a_thin_margin_by_five_kelvin(
+    usual: int, worst: int, two: bool
+) -> None:
+    hot = build_with(
+        ("stove", "usual_plate", f'"{usual} °C"'), ("stove", "worst_plate", f'"{worst} °C"'), name="boat-shed-no-guard"
+    )
+    found = guards(hot)
+    alone, both = (
+        [one for one in found.rows if (", lift" in one.kind) is paired and not one.shortcomings()] for paired in (False, True)
+    )
+    assert alone and both and not any(one.roomy for one in alone)  # single changes serve, with less than ten kelvin in hand
+    assert found.best is not None and (", lift" in found.best.kind) is two
+    beaten, foremost = recommend(alone, hot)[0], recommend(both, hot)[0]
+    assert beaten is not None and foremost is not None
+    assert (foremost.least.margin >= beaten.least.margin + 5.0) is two
+
+
+def test_two_changes_at_once_are_advised_where_a_single_one_starts_too_late() -> None:
+    hot = build_with(("stove", "usual_plate", '"255 °C"'), ("stove", "worst_plate", '"340 °C"'), name="boat-shed-no-guard")
+    found = guards(hot)
+    beaten = recommend([one for one in found.rows if ", lift" not in one.kind], hot)[0]
+    wished = hot.wish.starts_by.value
+    assert beaten is not None and beaten.solved.starts_at is not None and beaten.solved.starts_at > wished + 5.0
+    assert found.best is not None and ", lift" in found.best.kind
+    assert found.best.solved.starts_at is not None and found.best.solved.starts_at <= wished
+
+
+def test_two_changes_are_tried_only_where_no_single_one_has_enough_in_hand(scrap: Guards) -> None:
     assert not [one.kind for one in compared("boat-shed").rows if ", lift" in one.kind]
     alone = [one for one in scrap.rows if ", lift" not in one.kind]
     assert alone and all(one.shortcomings() for one in alone)

@@ -20,6 +20,7 @@ ENOUGH = 10.0  # K; margin beyond which more air counts for more than more margi
 ALIKE = 5.0  # K; a margin wider by less is no reason for another guard
 FEWER = 2  # faults; one more or less hangs on a kelvin or two
 NONE, AS_IT_STANDS = "none", "as it stands"
+TWO_AT_ONCE = ("shim, lift", "riser, lift", "sink, lift", "modules, lift")
 SIMPLE = (
     AS_IT_STANDS,
     NONE,
@@ -30,10 +31,7 @@ SIMPLE = (
     "lever tilt",
     "sink or blade",
     "more modules",
-    "shim, lift",
-    "riser, lift",
-    "sink, lift",
-    "modules, lift",
+    *TWO_AT_ONCE,
 )
 
 
@@ -127,6 +125,11 @@ class Guarded:
         """Further slope it bears before it falls, down or lifted, rad."""
         return geometry.tip_margin(self.build)
 
+    @property
+    def roomy(self) -> bool:
+        """Whether nothing speaks against it and every part has margin enough."""
+        return self.least.margin >= ENOUGH and not self.shortcomings()
+
     def shortcomings(self) -> list[str]:
         """Why it cannot be recommended, in words; empty when it can."""
         build, found = self.build, []
@@ -172,12 +175,11 @@ def recommend(rows: Sequence[Guarded], build: Build) -> tuple[Guarded | None, st
         nearest = max(rows, key=lambda one: one.least.margin)
         against = "; ".join(nearest.shortcomings())
         return None, f"no guard here serves. The nearest is {nearest.kind} ({nearest.says}): {against}"
-    roomy = [one for one in sound if one.least.margin >= ENOUGH]
-    plain_ = next((one for one in roomy if one.kind == NONE), None)
+    plain_ = next((one for one in sound if one.kind == NONE and one.roomy), None)
     if plain_ is not None:
         least = plain_.least
         return plain_, f"it bears the over-fired evening as it is: {least.part} stays {least.margin:.0f} K below its limit"
-    best = _foremost(roomy or sound)
+    best = _chosen(sound)
     others = [one for one in sound if one.kind not in (best.kind, AS_IT_STANDS, NONE)]
     reason = (
         f"every part lives ({best.least.part} nearest its limit, {best.least.margin:.0f} K in hand, {best.least.where}), it starts at "
@@ -209,6 +211,21 @@ def _worth(one: Guarded) -> tuple[float, ...]:
     wished = solved.starts_at is not None and solved.starts_at <= solved.build.wish.starts_by.value + 0.5
     air = round(math.log(max(solved.usual_air, 1e-6)) / math.log(1.05))
     return wished, air, -(len(one.harmed or ()) // FEWER)
+
+
+def _chosen(sound: Sequence[Guarded]) -> Guarded:
+    """The foremost with margin enough, else of all; two changes at once only where one alone has little in hand or starts too late.
+
+    And then only where both together widen the margin so that it counts, or start the fan as wished.
+    """
+    alone, both = ([one for one in sound if (one.kind in TWO_AT_ONCE) is two] for two in (False, True))
+    first, second = (_foremost([one for one in some if one.roomy] or some) if some else None for some in (alone, both))
+    if first is None or second is None:
+        found = first or second
+        assert found is not None
+        return found
+    wider, sooner = second.least.margin >= first.least.margin + ALIKE, _worth(second)[0] > _worth(first)[0]
+    return second if not first.roomy and (wider or sooner) else first
 
 
 def _foremost(rows: Sequence[Guarded]) -> Guarded:

@@ -35,6 +35,7 @@ from .withstands import harming
 AIR_AT = (473.15,)  # K; plate at which the air of all guards is compared
 FEW = 5  # lines of a file by which a guard is still much the same as the one that stands
 FINER_OF, TRIED = 4, 4  # sizes made finer, solved
+SELDOM = 0.02  # of the thrown fans; below that, a guard needs no setting on the fire. Source: choice
 PLATES, BEYOND = 19, 30.0  # over-fired evenings of the picture, and how far past the worst plate they go, K
 
 
@@ -86,7 +87,7 @@ def guards(build: Build, progress: Stages | None = None) -> Guards:
         sized, count = _best_passive(build, sizes(build))
         tried += count
         rows += [] if sized is None else [_solved(kind, sized, build)]
-    if all(one.shortcomings() for one in rows):
+    if not any(one.roomy for one in rows):
         for kind, sizes in PAIRED:
             kinds.append(kind)
             begun(kind)
@@ -107,8 +108,18 @@ def _thrown(best: Guarded) -> str:
         ("face_over_limit", "a module face passes its limit"),
         ("guard_up_on_usual_plate", "the guard keeps the fan up on the usual plate"),
     )
-    told = [f"in {round(one.share * one.count)} {says}" for code, says in asked if (one := found.chance_of(code)) is not None]
-    return f". Of {found.count} fans thrown within its spreads, {' and '.join(told)}"
+    told = [
+        (one.share, f"in {round(one.share * one.count) or 'none'} {says}")
+        for code, says in asked
+        if (one := found.chance_of(code)) is not None
+    ]
+    says = f". Of {found.count} fans thrown within its spreads, {' and '.join(words for _, words in told)}"
+    if best.build.guard.element is None or max(share for share, _ in told) <= SELDOM:
+        return says
+    return (
+        says
+        + "; a first fire with the plate read (hobwind trial) tells which way yours goes: more lost motion lifts it later, less sooner"
+    )
 
 
 def _solved(kind: str, sized: Sized, build: Build) -> Guarded:
@@ -192,6 +203,6 @@ def _best_pair(build: Build, kind: str, sizes: list[Sized]) -> tuple[Guarded | N
         if lift is not None:
             solved = _solved(kind, Sized(lift.build, f"{one.says}; {lift.says}", (*one.parts, *lift.parts)), build)
             found = solved if found is None or solved.least.margin > found.least.margin else found
-            if not solved.shortcomings():
+            if solved.roomy:
                 break
     return found, count
