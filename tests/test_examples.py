@@ -10,10 +10,12 @@ import pytest
 
 from builds import NAMES, ROOT, changed, example, judged, text_of
 from hobwind.build import build_from_text
+from hobwind.odds_screen import odds_text
 from hobwind.screens import verdict_text
 from hobwind.stack.fields import Seen
 from hobwind.stack.keeping import End
 from hobwind.studies.ledger import ledger
+from hobwind.studies.odds import odds
 from hobwind.studies.report import check_report
 from hobwind.studies.telling import ADVICE, DANGER, FAULT
 from hobwind.studies.verdict import verdict
@@ -122,6 +124,14 @@ def test_readme_shows_what_the_program_says() -> None:
     assert len(lines) > 6
     for line in lines:
         assert line in real, line
+
+
+def test_readme_shows_the_odds_that_the_program_throws() -> None:
+    text = (ROOT / "README.md").read_text("utf-8")
+    sample = text.split("(the boat shed, shortened):\n\n")[1].split("\n\n")[0].splitlines()
+    real = " ".join(odds_text(odds(example())).split())
+    assert len(sample) > 5
+    assert [line for line in sample if not line.startswith("    ") or " ".join(line.split()) not in real] == []
 
 
 def test_a_mend_carried_out_comes_out_as_promised() -> None:

@@ -20,7 +20,8 @@ FELT = 0.96  # a band that keeps more of its width than that is not told as narr
 NARROWED = {Figure.starts_at: "start", Figure.air: "air", Figure.peak_face: "hottest face"}
 # Figures of the short screen; the rest with --all. Those of the guard only where there is one.
 SHORT = (
-    Figure.starts_at, Figure.air, Figure.peak_face, Figure.margin, Figure.minutes_above, Figure.lifts_at, Figure.sits_back_at,
+    Figure.starts_at, Figure.air, Figure.air_down, Figure.peak_face, Figure.margin, Figure.minutes_above, Figure.lifts_at,
+    Figure.sits_back_at,
 )  # fmt: skip
 DIFFERENCE = ("temperature", "temperature_difference")
 
@@ -98,7 +99,8 @@ def missing_text(figure: Figure, share: float) -> str:
     if share <= 0.0005:
         return ""
     # A blade that turns to the last minute has not "never stopped": the evening ended first.
-    return f"{rate(share)} {'still turn at the end' if figure is Figure.stops_at else 'never'}"
+    others = {Figure.stops_at: "still turn at the end", Figure.air_down: "are up"}
+    return f"{rate(share)} {others.get(figure, 'never')}"
 
 
 def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
@@ -115,7 +117,8 @@ def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
             figure_text(float(odds.written[figure]), told.dimension, setting),
             "±" + give_text(max(band.low_loose, band.high_loose), told.dimension, setting),
         )
-        missing = missing_text(figure, band.missing)
+        # How many fans stand up is told among the chances.
+        missing = "" if figure is Figure.air_down else missing_text(figure, band.missing)
         row = f"{cells[0]:<18}{cells[1]:<20}{cells[2]:<13}{cells[3]:<13}{cells[4]}".rstrip()
         with_missing = f"{row} ({missing})" if missing else row
         lines += [with_missing] if len(with_missing) <= WIDE else [row, f"{'':<18}({missing})"]

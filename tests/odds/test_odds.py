@@ -162,6 +162,25 @@ def test_no_guard_no_odds_of_a_guard(bare: Odds) -> None:
     assert Figure.lifts_at not in bare.bands
 
 
+def test_air_while_the_fan_is_down_is_told_beside_that_of_all(few: Odds, bare: Odds) -> None:
+    """A guard that holds some fans up on the usual plate makes two heaps of their air; the upper one alone is the unguarded fan's."""
+    air, up = few.figures[..., Figure.air], few.figures[..., Figure.lifted] > 0.0
+    assert 0.1 < up.mean() < 0.5
+    down = few.bands[Figure.air_down]
+    assert [down.low, down.middle, down.high] == pytest.approx(np.quantile(air[~up], [0.025, 0.5, 0.975]), rel=1e-12)
+    assert down.missing == pytest.approx(up.mean())
+    alone = bare.bands[Figure.air]
+    assert few.bands[Figure.air].low < 0.5 * alone.low
+    for ours, theirs in ((down.low, alone.low), (down.middle, alone.middle), (down.high, alone.high)):
+        assert ours == pytest.approx(theirs, abs=2.0 * (alone.low_loose + down.low_loose))
+    assert Figure.air_down not in bare.bands
+    report = odds_report(few)["bands"]["air_fan_down_m3_per_h"]
+    assert (
+        report["low"] == pytest.approx(3600.0 * down.low, rel=1e-3)
+        and odds_report(bare)["bands"]["air_fan_down_m3_per_h"]["low"] is None
+    )
+
+
 def test_a_hunting_guard_is_said_to_hunt() -> None:
     found = odds(example("boat-shed-hunting"), 32, 1)
     hunts = found.chance_of("guard_hunts")

@@ -115,6 +115,8 @@ def odds(
             progress(k * rows.shape[1], whole + extra)
     figures = np.array(ran)
     bands = {figure: band(figures[..., figure]) for figure in TOLD if np.isfinite(figures[..., figure]).any()}
+    if not (figures[..., Figure.lifted] > 0.0).any():
+        del bands[Figure.air_down]  # the air of all
     shared = None
     if share_out and dice:
 

@@ -27,7 +27,7 @@ ALOFT = 0.0  # m; a lift above it counts as lifted
 Figure = IntEnum(
     "Figure",
     "starts_at stops_at air breeze peak_face margin minutes_above lifts_at sits_back_at lifts motor_margin wax_margin "
-    "hunts lifted weak finished joint_margin joint",
+    "hunts lifted weak finished joint_margin joint air_down",
     start=0,
 )
 
@@ -45,6 +45,7 @@ TOLD: dict[Figure, Told] = {
     Figure.starts_at: Told("starts at", "temperature", -1),
     Figure.stops_at: Told("stops at", "temperature", -1),
     Figure.air: Told("air, usual plate", "air_flow", 1),
+    Figure.air_down: Told("air, fan down", "air_flow", 1),
     Figure.breeze: Told("breeze at 1 m", "speed", 1),
     Figure.peak_face: Told("hottest face", "temperature", -1),
     Figure.margin: Told("left to its limit", "temperature_difference", 1),
@@ -97,7 +98,8 @@ def fans(thrown: Iterable[Build], base: Build | None = None, tolerance: float | 
 
     Returns:
         (builds, Figure), NaN where a figure never came about. Peak face, margin, minutes and lifts are of the over-fired
-        evening, starts and stops of the usual one, air and breeze settled on the usual plate; joint is the place among
+        evening, starts and stops of the usual one, air and breeze settled on the usual plate, `air_down` where the guard leaves the fan
+        down there; joint is the place among
         `neighbours` of what is nearest its limit at the modules. [SI; minutes in s]
     """
     made = [_fan(one) for one in thrown]
@@ -134,5 +136,6 @@ def _march(q: Ints, made: list[_Fan], tolerance: float) -> Floats:
     found[:, Figure.hunts] = np.maximum(usual[:, End.run], worst[:, End.run]) >= HUNTING_LIFTS
     found[:, Figure.weak] = q[Q.stuck]
     found[:, Figure.lifted] = seen[:, Seen.lift] > ALOFT
+    found[:, Figure.air_down] = np.where(found[:, Figure.lifted] > 0.0, np.nan, found[:, Figure.air])
     found[:, Figure.finished] = (usual[:, End.outcome] == FINISHED) & (worst[:, End.outcome] == FINISHED)
     return found

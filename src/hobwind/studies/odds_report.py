@@ -15,6 +15,7 @@ KEYS: dict[Figure, tuple[str, float, float]] = {
     Figure.starts_at: ("starts_at_plate_degC", 1.0, -ZERO),
     Figure.stops_at: ("stops_at_plate_degC", 1.0, -ZERO),
     Figure.air: ("air_m3_per_h", 3600.0, 0.0),
+    Figure.air_down: ("air_fan_down_m3_per_h", 3600.0, 0.0),
     Figure.breeze: ("breeze_1m_m_per_s", 1.0, 0.0),
     Figure.peak_face: ("hottest_face_degC", 1.0, -ZERO),
     Figure.margin: ("margin_K", 1.0, 0.0),
