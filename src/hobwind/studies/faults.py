@@ -9,13 +9,14 @@ import numpy as np
 
 from ..build import Build, forces, geometry
 from ..build.over_pin import misses, pushed_elsewhere
+from ..lifting.room import lacks
 from ..stack.evening import Outcome
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from . import mends
-from .beside import own_foot
+from .beside import heightened, own_foot
 from .headline import Headline
-from .telling import ADVICE, DANGER, FAULT, Finding, Look, celsius, keys, quiet, sound, starts, told
+from .telling import ADVICE, DANGER, FAULT, Finding, Look, celsius, keys, makeable, quiet, sound, starts, told
 
 STILL = 10.0  # min; a blade that stands longer on a hot plate is worth a word
 
@@ -133,6 +134,20 @@ def guard_acts(look: Look) -> Iterator[Finding]:
         says = f"the guard already lifts in normal burning, at a plate of {at}, and costs air there"
         mend = told(tried, "a hotter element held cooler, or a longer riser")
         yield Finding(ADVICE, "lifts-early", says, mend, "exact", keys(tried))
+
+
+def gear(look: Look) -> Iterator[Finding]:
+    """A guard whose small parts find no room or no stock, so that it cannot be made as written."""
+    build, missed = look.build, misses(look.build)
+    lacking = [says for says in lacks(build) if missed is None or says != missed.short]  # which is a finding of its own
+    if not lacking:
+        return
+    made, longer = heightened(build)
+    changes = [(longer, made)] if longer else []
+    fit = makeable(sound)
+    tried = look.bench.first(iter(changes), fit) or look.bench.first(own_foot(build), fit)
+    says = f"its guard cannot be made as written: {'; '.join(lacking)}"
+    yield Finding(FAULT, "guard-gear", says, told(tried, "hobwind guards sizes one that can"), "practice", keys(tried))
 
 
 def stands(look: Look) -> Iterator[Finding]:

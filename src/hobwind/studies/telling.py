@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..build import Build
+from ..lifting.room import lacks
 from ..stack.keeping import End
 from . import mends
 from .beside import own_foot
@@ -70,7 +71,8 @@ class Look:
                     return tried
             return None
 
-        found = (first(good) for good in WISHED)
+        # One that can be made first; a guard without room for its gear is named only where nothing else helps.
+        found = (first(good) for good in (*map(makeable, WISHED), *WISHED))
         return next((tried for tried in found if tried is not None), None)
 
 
@@ -118,6 +120,11 @@ WISHED: tuple[Callable[[Headline], bool], ...] = (
     quiet,
     sound,
 )
+
+
+def makeable(good: Callable[[Headline], bool]) -> Callable[[Headline], bool]:
+    """The same, of fans whose guard finds room and stock for its small parts."""
+    return lambda solved: good(solved) and not lacks(solved.build)
 
 
 def in_time(solved: Headline) -> bool:
