@@ -7,12 +7,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
+from pathlib import Path
 
 import pytest
 
 from builds import NAMES, build_with, example
 from hobwind.build import Build, build_from_text
+from hobwind.build.editing import put_lines
 from hobwind.build.starter import starter_text
+from hobwind.build.writing import whole_text
 from hobwind.guards_screen import drill_text
 from hobwind.stack.evening import Evening, evening
 from hobwind.stack.fields import Seen
@@ -123,3 +126,14 @@ def test_parts_fit_the_columns() -> None:
     pair = next(line for line in text.splitlines() if line.startswith("element stuck cold + blade jammed"))
     assert pair.endswith("grease")
     assert all(len(f"{one.word} -123 K") < 16 for name in CASES for one in neighbours(case(name)))
+
+
+def test_a_filling_that_bears_more_is_a_cure_where_the_filling_fails_first() -> None:
+    """A slow element cooks ceramic-filled grease (150 °C) between modules that bear 172 °C; copper paste bears 300 °C (memory)."""
+    build = build_with(("modules", "part", '"cooler 40 mm 6 A hot solder"'), ("joint.hot", "fill", '"ceramic-filled grease"'))
+    slow = next(one for one in drill(build).singles if one.fault.name == "element slow")
+    assert not slow.drilled.lives and slow.drilled.part.startswith("ceramic-filled grease")
+    assert slow.keys == ('joint.hot.fill = "anti-seize copper paste"',)
+    cured = build_from_text(put_lines(whole_text(build), slow.keys), Path("cured.toml"))
+    again = next(one for one in drill(cured).singles if one.fault.name == "element slow")
+    assert again.drilled.lives and again.drilled.margin > 5.0

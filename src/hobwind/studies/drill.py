@@ -15,6 +15,7 @@ import numpy as np
 from ..build import Build
 from ..build.checks import impossible
 from ..build.shim import with_shim
+from ..lifting.room import lacks
 from ..parts.catalogue import Shelf
 from ..stack.evening import evening
 from ..stack.keeping import FINISHED, End
@@ -210,13 +211,14 @@ def _cured(build: Build, killers: Sequence[Fault], changes: Sequence[mends.Chang
         if min(part_margins(made, fired[i]).values()) > 0.0 and calm(fired[i]) and np.isfinite(fired[i][End.starts_at])
     ]  # fmt: skip
     judged: dict[int, bool] = {}
-    found = {}
+    found, spare = {}, bool(lacks(build))  # one that cannot be made as it stands is cured all the same
     for fault in killers:
         cases = [faulted(offered[i][1], stacks[i], (fault,)) for i in alive]
         ends = dict(zip(alive, run_stacks([case[0] for case in cases], [case[1] for case in cases]), strict=True))
         for i in _in_order({i: part_margins(offered[i][1], end) for i, end in ends.items()}):
             if i not in judged:
-                judged[i] = quiet(headline(offered[i][1], (), mends.COARSE, mends.SPARSE, 1))
+                calls = quiet(headline(offered[i][1], (), mends.COARSE, mends.SPARSE, 1))
+                judged[i] = calls and (spare or not lacks(offered[i][1]))
             if judged[i]:
                 says = _told(offered[i][0], offered[i][1], ends[i], float(fired[i][End.starts_at]))
                 found[fault.name] = (says, changed_keys(build, offered[i][1]))
@@ -245,5 +247,5 @@ TWO_FOR_REST: tuple[mends.Change, ...] = (_both,)
 # In the order in which a maker would try them.
 STAGES: tuple[tuple[mends.Change, ...], ...] = (
     (mends.elements, mends.element_places, own_foot, mends.with_guard),
-    (_cooler_motor, mends.lapped, mends.longer_risers), (mends.modules, _shimmed), TWO_FOR_FACE, TWO_FOR_REST,
+    (mends.fills, _cooler_motor, mends.lapped, mends.longer_risers), (mends.modules, _shimmed), TWO_FOR_FACE, TWO_FOR_REST,
 )  # fmt: skip

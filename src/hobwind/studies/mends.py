@@ -15,6 +15,7 @@ from ..build.guide import fitted_beside
 from ..build.pin import SHORTEST_PIN, enough_over_travel, heights_in_riser, in_riser, least_wait, sink_height, with_pin
 from ..build.sections import Guard
 from ..parts.catalogue import Shelf
+from ..parts.kinds import Compound, Sheet
 from ..units import plain
 from .by_hand import WAIT_OFF, by_hand
 from .file_keys import changed_keys
@@ -22,6 +23,8 @@ from .headline import Headline, headline
 
 COARSE, SPARSE = 16, 60.0  # plates of a candidate's map; seconds between the kept states of its evenings
 MOST_SOLVES = 64
+# What bears more than white grease in a joint under the modules; both lead electricity, which ceramic faces mind not. Source: practice
+HARDY = (("compound", "anti-seize copper paste"), ("sheet", "graphite sheet"))
 OWN_FOOT_HIGH = 0.02  # m; height of an element on a foot of its own on the plate
 
 
@@ -217,6 +220,19 @@ def lapped(build: Build) -> Changes:
     """Foot lapped on glass; fresh compound and lapped faces at the modules."""
     flat = replace(build.seat, flatness=plain(min(build.seat.flatness.value, 0.03e-3)))
     yield "lapping the foot to 0.03 mm", replace(build, seat=flat)
+
+
+def fills(build: Build) -> Changes:
+    """What bears more heat than that which lies under the modules now, where a joint runs hottest."""
+    joint, shelf = build.joint.hot, Shelf(None)
+    now = joint.fill
+    if now is None or now.limit is None:
+        return
+    for kind, name in HARDY:
+        part: Compound | Sheet = shelf.find("compound", name) if kind == "compound" else shelf.find("sheet", name)
+        if part.limit is not None and part.limit.value > now.limit.value:
+            filled = replace(build.joint, hot=replace(joint, fill=part))
+            yield f"{name} under the modules instead of {now.name}", replace(build, joint=filled)
 
 
 def modules(build: Build) -> Changes:

@@ -26,6 +26,7 @@ COOLING = (
     mends.with_guard,
     mends.elements,
     mends.element_places,
+    mends.fills,
     mends.longer_risers,
     mends.modules,
     cooler_and_lifted,
