@@ -290,8 +290,8 @@ def log(
         stop = threading.Event()
         seen, threads = live.start(ports, baud, journal, in_order, renamed, stop)
         try:
-            with _telling(quiet) as tell:
-                live.watch(seen, stop, stack, limit, tell, every, None if minutes is None else 60.0 * minutes)
+            with _telling(quiet) as shown:
+                live.watch(seen, stop, stack, limit, shown, every, None if minutes is None else 60.0 * minutes)
         except KeyboardInterrupt:
             say("")
         finally:

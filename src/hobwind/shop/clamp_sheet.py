@@ -83,16 +83,16 @@ def _heat(one: Clamp, build: Build) -> Iterator[str]:
 
 
 def _written(stack: Stack) -> str:
-    """Discs in words and, where the catalogue has them, as the build file names them."""
-    disc, says = stack.disc, stack.says
+    """Discs as the build file names them, where the catalogue has them; else in words. Their sizes stand among the clamp's lines."""
+    disc = stack.disc
     sizes = (disc.outer, disc.inner, disc.thickness, disc.dish)
     for name in Shelf(None).names("washer"):
         part = Shelf(None).find("washer", name)
         has = () if part.dish is None else (part.outer.value, part.inner.value, part.thickness.value, part.dish.value)
         if len(has) == len(sizes) and np.allclose(has, sizes, rtol=0.0, atol=1e-6):
-            groups = "" if stack.series == 1 else f", screws.washers = {stack.series}"
-            return f'{says}; screws.washer = "{name}", screws.nested = {stack.nested}{groups}'
-    return says
+            counts = "".join(f", {key} = {n}" for key, n in (("nested", stack.nested), ("washers", stack.series)) if n != 1)
+            return f'screws.washer = "{name}"{counts}'
+    return stack.says
 
 
 def _tighter(one: Clamp, build: Build) -> str:
