@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from . import __version__
 from .build import digest
+from .parts.catalogue import sized_names
 from .studies.dice import Chance
 from .studies.odds import ASKED, HEAD, JUDGES, LEFT, Event, Measure, Odds
 from .studies.odds_fans import TOLD, Figure
@@ -87,7 +88,7 @@ def give_text(value: float, dimension: str, setting: str = "metric") -> str:
         return f"{value:.1f}"
     if dimension in DIFFERENCE:
         text = f"{value:.1f} K" if value < 1.0 else f"{value:.0f} K"
-        return in_inches(text) if setting == "inch" else text
+        return in_inches(text, sized_names()) if setting == "inch" else text
     if dimension == "air_flow":
         per_hour = f"{value * 3600.0:.{0 if value * 3600.0 >= 1.0 else 1}f} m³/h"
         return in_inches(per_hour) if setting == "inch" else per_hour
@@ -126,7 +127,7 @@ def _rows(odds: Odds, figures: Iterable[Figure], setting: str) -> list[str]:
 
 
 def _event(event: Event, setting: str) -> list[str]:
-    says = in_inches(event.says) if setting == "inch" else event.says
+    says = in_inches(event.says, sized_names()) if setting == "inch" else event.says
     return textwrap.wrap(f"{chance_text(event.chance)}: {says}", WIDE, initial_indent="  ", subsequent_indent="      ")
 
 

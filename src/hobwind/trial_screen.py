@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 
 from . import __version__
 from .build import digest
+from .parts.catalogue import sized_names
 from .trial.channels import CHANNELS
 from .trial.columns import LEFT, TIME
 from .trial.compare import Compared, Difference
@@ -267,7 +268,7 @@ def trial_text(found: Trial, every: bool = False, setting: str = "metric") -> st
         few -= 1
         lines = [line for line in _all_lines(found, every, few) if line]
     text = "\n".join(lines) + "\n"
-    return in_inches(text) if setting == "inch" else text
+    return in_inches(text, sized_names()) if setting == "inch" else text
 
 
 def _all_lines(found: Trial, every: bool, few: int) -> list[str]:

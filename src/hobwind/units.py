@@ -280,8 +280,14 @@ def in_inches(text: str, names: Iterable[str] = ()) -> str:
         The same with figures and units changed.
     """
     kept = [name for name in names if any(f" {row[0]}" in name for row in IN_TEXT)]
-    for k, name in enumerate(kept):
-        text = text.replace(name, f"\0{k}\0")
+    found: list[str] = []  # as they stand in the text, which may be folded within a name
+
+    def set_aside(match: re.Match[str]) -> str:
+        found.append(match.group())
+        return f"\0{len(found) - 1}\0"
+
+    for name in kept:
+        text = re.sub(r"\s+".join(map(re.escape, name.split())), set_aside, text)
     for unit, factor, off, instead, more in IN_TEXT:
 
         def changed(
@@ -295,8 +301,8 @@ def in_inches(text: str, names: Iterable[str] = ()) -> str:
         text = re.sub(
             rf"(?<![\w.])(?:({_FIGURE})({_SPREAD}|{_RANGE}))?({_FIGURE})(\s+){re.escape(unit)}(?![\w²³/])", changed, text
         )
-    for k, name in enumerate(kept):
-        text = text.replace(f"\0{k}\0", name)
+    for k in reversed(range(len(found))):  # a longer name may hold a shorter one, set aside before it
+        text = text.replace(f"\0{k}\0", found[k])
     return text
 
 

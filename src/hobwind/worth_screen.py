@@ -7,6 +7,7 @@ import textwrap
 
 from . import __version__
 from .build import digest
+from .parts.catalogue import sized_names
 from .studies.file_keys import in_tables
 from .studies.odds_fans import Figure
 from .studies.worth import MOSTLY, Change, Gain, Worth
@@ -58,7 +59,7 @@ def _changes(gain: Gain, setting: str) -> str:
     # Peak and margin mirror each other; the margin is what matters, the face stands in the JSON and with --all.
     shown = [figure for figure in NAMES if figure is not Figure.peak_face]
     told = ", ".join(f"{name_of(figure, gain)} {told_change(figure, gain)}" for figure in shown)
-    return in_inches(told) if setting == "inch" else told
+    return in_inches(told, sized_names()) if setting == "inch" else told
 
 
 def _says(gain: Gain) -> str:
@@ -68,7 +69,7 @@ def _says(gain: Gain) -> str:
 
 def _gain(number: str, gain: Gain, setting: str, keys: bool) -> list[str]:
     work = gain.option.work
-    says = in_inches(_says(gain)) if setting == "inch" else _says(gain)
+    says = in_inches(_says(gain), sized_names()) if setting == "inch" else _says(gain)
     lines = textwrap.wrap(
         f"{says}: {minutes_text(work.minutes)}, {cost_text(work.cost)}", WIDE, initial_indent=number, subsequent_indent="   "
     )
@@ -133,6 +134,6 @@ def _idle(found: Worth, setting: str) -> list[str]:
     lines = ["", "Not worth doing"]
     for gain in found.idle:
         text = f"{_says(gain)}: {gain.why_not} ({_changes(gain, 'metric')})"
-        text = in_inches(text) if setting == "inch" else text
+        text = in_inches(text, sized_names()) if setting == "inch" else text
         lines += textwrap.wrap(text, WIDE, initial_indent="   ", subsequent_indent="      ")
     return lines

@@ -10,6 +10,7 @@ from typer.testing import CliRunner
 
 from builds import EXAMPLES
 from hobwind.cli import app, main
+from unfolding import unfolded
 
 SHED = str(EXAMPLES / "boat-shed.toml")
 
@@ -35,7 +36,7 @@ def run(*words: str) -> str:
 
 
 def test_there_and_back(empty_folder: Path) -> None:
-    assert "hobwind from-dossier boat-shed-dossier.pdf" in run("dossier", SHED)
+    assert "hobwind from-dossier boat-shed-dossier.pdf" in unfolded(run("dossier", SHED))
     run("hand-on", SHED)
     assert "Wrote boat-shed.toml" in run("from-dossier", "boat-shed-dossier.pdf")
     assert (empty_folder / "boat-shed.toml").read_bytes() == (empty_folder / "boat-shed-whole.toml").read_bytes()
@@ -70,5 +71,5 @@ def test_one_clear_sentence(
     words: tuple[str, ...], told: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert code(monkeypatch, *words) == 2
-    error = capsys.readouterr().err
+    error = unfolded(capsys.readouterr().err)
     assert error.startswith(told) and len(error.strip().splitlines()) == 1

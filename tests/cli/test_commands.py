@@ -15,6 +15,7 @@ from builds import EXAMPLES, NAMES, judged, text_of
 from hobwind import __version__
 from hobwind.cli import main
 from hobwind.screens import verdict_text
+from unfolding import unfolded
 
 POINT = {
     "plate_degC", "hot_face_degC", "cold_face_degC", "sink_degC", "seat_heat_W", "module_heat_W", "electric_W", "motor_V",
@@ -41,7 +42,7 @@ def run(monkeypatch, capsys, tmp_path):
             main()
         said = capsys.readouterr()
         code = stopped.value.code
-        return (code if isinstance(code, int) else 0), said.out, said.err
+        return (code if isinstance(code, int) else 0), said.out, unfolded(said.err)
 
     return act
 
@@ -158,7 +159,7 @@ def test_pictures_are_written_whole_or_said(run, tmp_path) -> None:
         assert name in out
     (tmp_path / "file").write_text("x")
     code, _, err = run("check", str(EXAMPLES / "boat-shed.toml"), "--out", "file")
-    assert code == 2 and "cannot be written" in err and (tmp_path / "file").read_text() == "x"
+    assert code == 2 and "file is no folder" in err and (tmp_path / "file").read_text() == "x"
 
 
 def test_plain_screens_get_plain_letters() -> None:
@@ -211,7 +212,7 @@ def test_unreadable_bytes(run, tmp_path: Path) -> None:
 def test_begin_with_any_name(name: str, file: str, run, tmp_path) -> None:
     code, out, err = run("begin", "--", name)
     assert (code, err) == (0, "")
-    assert out == f"Wrote {file}. Change it to what lies on your bench, then: hobwind check {file}\n"
+    assert unfolded(out) == f"Wrote {file}. Change it to what lies on your bench, then: hobwind check {file}\n"
     assert [path.name for path in tmp_path.iterdir()] == [file]
     assert run("check", "--values", file)[0] == 0
 

@@ -242,8 +242,8 @@ def test_grease_that_fails_is_counted() -> None:
 
 
 def test_a_grease_that_fails_in_every_fan_is_told() -> None:
-    """What `hobwind begin` writes, without its guard: 230 °C at the grease, as its stuck guard has it."""
-    text = starter_text("scrap", "scrap.toml")
+    """What `hobwind begin` writes, without its guard and on 90 mm of riser: 230 °C at the grease, as its stuck guard has it."""
+    text = starter_text("scrap", "scrap.toml").replace('length = "110 mm"', 'length = "90 mm"').replace('"220 mm"', '"200 mm"')
     bare = build_from_text(text[: text.index("[guard]")], "scrap.toml")
     found = odds(bare, FEW, 1)
     assert found.chance_of("joint_over_limit").share == 1.0 and found.chance_of("face_over_limit").share < 0.2

@@ -116,7 +116,7 @@ def test_parts_beside_the_bin_are_written_out(tmp_path) -> None:
 
 
 def test_starter_and_shed_read_without_a_word() -> None:
-    assert bin_from_text(bin_starter_text('A "shelf" \\ {x}', "a.toml")).of("bar")[0].thing.lengths == (0.07, 0.09, 0.11)
+    assert bin_from_text(bin_starter_text('A "shelf" \\ {x}', "a.toml")).of("bar")[0].thing.lengths == (0.11, 0.12, 0.13)
     assert bin_from_text(SHED.read_text("utf-8")).name == "Boat shed bin"
 
 

@@ -32,6 +32,9 @@ most_modules = 4              # in one fan
 [seat]
 flatness = "0.10 ± 0.05 mm"
 
+[clamp]
+pressure = "1.18 ± 0.30 MPa"  # cold; modules want 1.0 to 1.4, hot as well; two M4 stainless bear no more
+
 [fan]
 hub_above = "60 mm"           # middle of the blade over the top of the sink
 
@@ -50,6 +53,7 @@ part = "blade 150 mm 4"         # vanes = 5 where yours has another number
 
 [[sink]]
 part = "amplifier sink 100 x 100"
+fins_cut = "12 mm"            # fins cut back so wide round the screw heads
 
 [[bar]]                       # riser stock
 name = "square end"
@@ -58,7 +62,7 @@ width = "60 mm"
 depth = "60 mm"
 length = "200 mm"             # as it lies there
 material = "aluminium 6082"
-lengths = ["70 mm", "90 mm", "110 mm"]    # to be tried; or shortest, longest and step; or sawn = false
+lengths = ["110 mm", "120 mm", "130 mm"]  # to be tried, with room for the guard; or shortest, longest and step; or sawn = false
 
 [[plate]]                     # flat stock
 name = "jig plate"
@@ -87,13 +91,15 @@ holder_conductance = "0.025 ± 0.005 W/K"
 element_loss = "0.060 ± 0.012 W/K"
 lost_motion = "1.0 ± 0.2 mm"
 stop = "2 mm"
-over_travel = "10 mm"        # spring between element and pin: takes up what the element pushes on
+over_travel = "8.5 mm"        # spring between element and pin: takes up what the element pushes on
+piston_out = "1 mm"           # the element's own pin, standing out cold
 pin_length = "60 mm"
 pin_tip = "0.004 ± 0.002 W/K"
 
 [[buy]]                       # what a shop has: any kind of part, with its price
 kind = "sink"
 part = "amplifier sink 150 x 100"
+fins_cut = "12 mm"
 price = 18
 """
 

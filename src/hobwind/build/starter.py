@@ -28,7 +28,7 @@ starts_by = "130 °C"          # plate by which it should turn on a warming stov
 shape = "block"               # or "cylinder" with a diameter
 width = "60 mm"
 depth = "60 mm"
-length = "90 mm"
+length = "110 mm"             # so tall that pin and element find room beside it
 material = "aluminium 6082"
 
 [seat]                        # foot and plate together
@@ -48,27 +48,31 @@ count = 1
 
 [wiring]
 arrangement = "series"        # "series", "parallel" or "groups"
+solder = "217 °C"             # lead-free, tin-silver-copper; tin-lead melts at 183 °C
 
 [clamp]
-pressure = "1.0 ± 0.4 MPa"
+pressure = "1.1 ± 0.4 MPa"    # cold; modules want 1.0 to 1.4, hot as well
 
 [sink]
 part = "amplifier sink 100 x 100"
+fins_cut = "12 mm"            # fins cut back so wide round the screw heads
 
 [screws]                      # past the modules, into the riser
 part = "M4 stainless"
 count = 2
-across = "50 mm"
-along = "50 mm"
-free_length = "14 mm"
+across = "48 mm"
+along = "48 mm"
+free_length = "12 mm"         # from under the head to the first thread that holds
 bush = "PEEK bush M4"
+washer = "M4 disc washer"     # springy: keeps the pressure while parts grow and shrink
+nested = 4                    # so many in each stack, all the same way up
 
 [motor]
 part = "coreless motor"
 
 [blade]
 part = "blade 150 mm 4"
-height = "200 mm"             # hub above the stove plate
+height = "220 mm"             # hub above the stove plate
 
 [guard]
 kind = "central lift"         # "none", "central lift", "edge tilt" or "lever tilt"
@@ -78,7 +82,8 @@ holder_conductance = "0.025 ± 0.005 W/K"
 element_loss = "0.060 ± 0.012 W/K"    # a cooling ring on the element
 lost_motion = "1.0 ± 0.2 mm"
 stop = "2 mm"
-over_travel = "10 mm"        # spring between element and pin: takes up what the element pushes on
+over_travel = "10 mm"         # spring between element and pin: takes up what the element pushes on
+piston_out = "1 mm"           # the element's own pin, standing out cold
 pin_length = "60 mm"
 pin_tip = "0.004 ± 0.002 W/K"         # a ceramic bead
 """

@@ -10,7 +10,7 @@ import typer
 
 from ..errors import FileError
 from ..files import write_whole
-from .shared import Json, app, say, say_json
+from .shared import Json, app, say, say_json, tell_written
 
 
 @app.command()
@@ -29,7 +29,7 @@ def begin(
         raise FileError(f"{path} is there already; choose another name, or add --force to write over it")
     clean = "".join(letter for letter in name if letter.isprintable())[:80]
     write_whole(path, bin_starter_text(clean, path.name) if bin else starter_text(clean, path.name))
-    say(f"Wrote {path}. Change it to what lies on your bench, then: hobwind {'pick' if bin else 'check'} {path}")
+    tell_written([path], then=f". Change it to what lies on your bench, then: hobwind {'pick' if bin else 'check'} {path}")
 
 
 @app.command()

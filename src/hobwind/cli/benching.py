@@ -9,7 +9,8 @@ import typer
 
 from ..errors import FileError, InputError
 from ..files import write_whole
-from .shared import Inches, Json, app, say, say_figures, say_json
+from .outputs import into_file, into_folder
+from .shared import Inches, Json, app, say, say_figures, say_json, tell, tell_written
 
 if TYPE_CHECKING:
     from ..bench.procedure import BenchTest
@@ -24,12 +25,18 @@ def bench(
     sheet: Annotated[
         Path | None,
         typer.Option(
-            "--sheet", metavar="FILE", help="Write the procedure as one A4 page, .pdf or .svg; a folder takes all of them."
+            "--sheet",
+            metavar="FILE",
+            help="Write the procedure as one A4 page, .pdf or .svg; a folder takes all of them.",
+            callback=into_file(".pdf", ".svg", folders=True),
         ),
     ] = None,
     ask: Annotated[bool, typer.Option("--ask", help="Type the readings at prompts.")] = False,
     out: Annotated[
-        Path | None, typer.Option("--out", metavar="DIR", help="Also write the readings on the fitted curve, and figures.")
+        Path | None,
+        typer.Option(
+            "--out", metavar="DIR", help="Also write the readings on the fitted curve, and figures.", callback=into_folder
+        ),
     ] = None,
     part: Annotated[str | None, typer.Option("--part", metavar="NAME", help="Keep the result as a part of this name.")] = None,
     like: Annotated[str | None, typer.Option("--like", metavar="PART", help="What fills in for figures not measured.")] = None,
@@ -60,10 +67,11 @@ def bench(
         from ..pictures_bench import write_bench
 
         for path in write_bench(found, result, out):
-            say(f"Wrote {path}", error=as_json)
+            tell_written([path], as_json)
     if part is not None:
         path, model, filled = keep_part(result, part, like)
-        say(f"Wrote {part} into {path}; not measured and taken from {model}: {', '.join(filled) or 'nothing'}.", error=as_json)
+        told = f"Wrote {part} into {path}; not measured and taken from {model}: {', '.join(filled) or 'nothing'}."
+        tell(told, as_json, [path])
 
 
 def _typed(test: BenchTest, readings: Path | None, quiet: bool) -> dict[str, Any]:
@@ -79,7 +87,7 @@ def _typed(test: BenchTest, readings: Path | None, quiet: bool) -> dict[str, Any
     table = ask_form(test.form, hear, lambda line: say(line, error=quiet))
     if readings is not None:
         write_whole(readings, readings_text(test.name, table))
-        say(f"Wrote {readings}", error=quiet)
+        tell_written([readings], quiet)
     return table
 
 
@@ -95,11 +103,11 @@ def _sheets(test: str | None, place: Path) -> None:
         for one in TESTS.values():
             path = place / f"{one.name}.pdf"
             write_whole(path, sheet_file(one, ".pdf"))
-            say(f"Wrote {path}")
+            tell_written([path])
         return
     found = find_test(test)
     path = place if place.suffix else place / f"{found.name}.pdf"
     if path.suffix.lower() not in kinds:
         raise InputError(f"--sheet: got {path.name}; a file ending in .pdf or .svg is wanted, or a folder")
     write_whole(path, sheet_file(found, path.suffix.lower()))
-    say(f"Wrote {path}")
+    tell_written([path])

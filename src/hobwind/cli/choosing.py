@@ -13,7 +13,8 @@ import typer
 
 from ..errors import FileError, InputError
 from ..files import write_whole
-from .shared import ENGINEERS, BuildFile, Inches, Json, Out, app, load, plates, say, say_figures, say_json, warm_up
+from .outputs import Out, into_file, writable
+from .shared import ENGINEERS, BuildFile, Inches, Json, app, load, plates, say_figures, say_json, tell_written, warm_up
 
 BinFile = Annotated[Path, typer.Argument(metavar="BIN", help="A bin file; make one with: hobwind begin NAME --bin")]
 Force = Annotated[bool, typer.Option("--force", help="Write over a file of that name.")]
@@ -51,9 +52,10 @@ def executor_at(address: str | None) -> Iterator[Executor | None]:
         client.close()
 
 
-def _new(path: Path, force: bool) -> Path:
+def _new(path: Path, force: bool, option: str) -> Path:
     if path.exists() and not force:
         raise FileError(f"{path} is there already; choose another name, or add --force to write over it")
+    writable(option, path, path.parent)
     return path
 
 
@@ -61,7 +63,9 @@ def _new(path: Path, force: bool) -> Path:
 def pick(
     bin: BinFile,
     take: Annotated[int | None, typer.Option("--take", metavar="N", help="Write answer N as a build file.")] = None,
-    as_name: Annotated[Path | None, typer.Option("--as", metavar="FILE", help="Name of that build file.")] = None,
+    as_name: Annotated[
+        Path | None, typer.Option("--as", metavar="FILE", help="Name of that build file.", callback=into_file(".toml"))
+    ] = None,
     against: Annotated[
         Path | None, typer.Option("--against", metavar="BUILD", help="Say by what the first answer beats this build.")
     ] = None,
@@ -94,7 +98,7 @@ def pick(
         raise InputError("--as names the file that --take N writes; give --take too")
     read = load_bin(bin)
     theirs = None if against is None else load(against)
-    target = None if take is None else _new(as_name or Path(f"{bin.stem}-pick-{take}.toml"), force)
+    target = None if take is None else _new(as_name or Path(f"{bin.stem}-pick-{take}.toml"), force, "--as")
     warm_up()
     from ..bin_report import pick_report
     from ..bin_screen import Watch, all_text, pick_text
@@ -110,7 +114,7 @@ def pick(
     else:
         say_figures(all_text(found, held) if every else pick_text(found, held), inch)
     if out is not None:
-        say("Wrote " + ", ".join(str(path) for path in _write(found, out)), error=as_json)
+        tell_written(_write(found, out), as_json)
     if take is not None and target is not None:
         _take(found, take, target, as_json)
 
@@ -146,14 +150,17 @@ def _take(found: Any, number: int, target: Path, quiet: bool) -> None:
     if not 1 <= number <= len(found.listed):
         raise InputError(f"--take: got {number}; there are {len(found.listed)} answers")
     write_whole(target, build_text(found, number))
-    say(f"Wrote {target}. Its verdict: hobwind check {target}", error=quiet)
+    tell_written([target], quiet, f". Its verdict: hobwind check {target}")
 
 
 @app.command()
 def follow(
     build: BuildFile,
     bin: BinFile,
-    take: Annotated[Path | None, typer.Option("--take", metavar="FILE", help="Write the rebuilt fan as a build file.")] = None,
+    take: Annotated[
+        Path | None,
+        typer.Option("--take", metavar="FILE", help="Write the rebuilt fan as a build file.", callback=into_file(".toml")),
+    ] = None,
     force: Force = False,
     as_json: Json = False,
     inch: Inches = False,
@@ -161,7 +168,7 @@ def follow(
     """Rebuild somebody's fan with what is on hand: the nearest parts, what to do differently, and the verdict."""
     theirs, read = load(build), load_bin(bin)
     if take is not None:
-        _new(take, force)
+        _new(take, force, "--take")
     warm_up()
     from ..bin_report import follow_report
     from ..follow_screen import follow_text
@@ -171,7 +178,7 @@ def follow(
     say_json(follow_report(found)) if as_json else say_figures(follow_text(found), inch)
     if take is not None:
         write_whole(take, found.text)
-        say(f"Wrote {take}. Its verdict: hobwind check {take}", error=as_json)
+        tell_written([take], as_json, f". Its verdict: hobwind check {take}")
 
 
 @app.command()

@@ -10,7 +10,8 @@ import typer
 from ..errors import FileError, InputError
 from ..files import write_whole
 from .logs import ColdEnd, Column, Infrared, checked_cold_end, keep_columns, read_one
-from .shared import BuildFile, Inches, Json, Out, app, load, say, say_figures, say_json, units_of, warm_up
+from .outputs import Out, into_file
+from .shared import BuildFile, Inches, Json, app, load, say, say_figures, say_json, tell, tell_written, units_of, warm_up
 
 MOST_LOGS = 6
 
@@ -41,7 +42,7 @@ def guards(
         from ..guards_pictures import write_guards
 
         written = write_guards(found, guards_text(found, True), out)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)
     raise typer.Exit(0 if found.best is not None else 3)
 
 
@@ -69,7 +70,7 @@ def faults(
         from ..guards_pictures import write_drill
 
         written = write_drill(found, drill_text(found, True), out)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)
     raise typer.Exit(0 if found.healthy.lives else 3)
 
 
@@ -88,7 +89,10 @@ def retrofit(
     infrared: Infrared = None,
     cold_end: ColdEnd = 20.0,
     take: Annotated[
-        Path | None, typer.Option("--take", metavar="BUILD", help="Write the reduced build as this build file.")
+        Path | None,
+        typer.Option(
+            "--take", metavar="BUILD", help="Write the reduced build as this build file.", callback=into_file(".toml")
+        ),
     ] = None,
     with_guard: Annotated[
         bool, typer.Option("--with-guard", help="Of --take: with the recommended guard in it, ready for hobwind shop.")
@@ -144,7 +148,7 @@ def retrofit(
     for path, log in zip(logs or [], read, strict=True):
         said = keep_columns(path, log, None)
         if said:
-            say(said, error=True)
+            tell(said, True, [path])
     found = work_out(outside if logged is None else logged.outside, seed)
 
     def whole(every: bool, setting: str) -> str:
@@ -160,11 +164,11 @@ def retrofit(
         from ..guards_pictures import write_retrofit
 
         written = write_retrofit(found, whole(True, "metric"), out, logged)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)
     if take is not None:
         write_whole(take, _taken(found, with_guard, module))
         then = f"hobwind shop {take}" if with_guard else f"hobwind check {take}"
-        say(f"Wrote {take}; then: {then}", error=as_json)
+        tell_written([take], as_json, f"; then: {then}")
     raise typer.Exit(0 if found.best is not None else 3)
 
 

@@ -9,22 +9,26 @@ import typer
 
 from ..errors import FileError, InputError
 from ..files import write_whole
-from .shared import BuildFile, app, load, say, warm_up
+from .outputs import into_file, writable
+from .shared import BuildFile, app, load, say, tell_written, warm_up
 
-OutFile = Annotated[Path | None, typer.Option("--out", metavar="FILE", help="Where to write; beside you when left out.")]
+BESIDE = "Where to write; beside you when left out."
+PdfFile = Annotated[Path | None, typer.Option("--out", metavar="FILE", help=BESIDE, callback=into_file(".pdf"))]
+OutFile = Annotated[Path | None, typer.Option("--out", metavar="FILE", help=BESIDE, callback=into_file(".toml"))]
 Force = Annotated[bool, typer.Option("--force", help="Write over a file of that name.")]
 
 
 def _free(path: Path, force: bool) -> Path:
     if path.exists() and not force:
         raise FileError(f"{path.name} is there already; choose another place with --out, or add --force to write over it")
+    writable("--out", path, path.parent)
     return path
 
 
 @app.command()
 def dossier(
     build: BuildFile,
-    out: OutFile = None,
+    out: PdfFile = None,
     paper: Annotated[str, typer.Option("--paper", help="A4 or Letter.")] = "A4",
     force: Force = False,
 ) -> None:
@@ -44,7 +48,7 @@ def dossier(
     say("Throwing the guesses for the bands, drawing, setting the pages ...", error=True)
     sheets = [page_svg(page) for page in all_pages(made, size)]
     write_whole(path, make_dossier(judged, build.parent, size, sheets, thrown_bands(made)))
-    say(f"Wrote {path}. Whoever gets it starts from it with: hobwind from-dossier {path.name}")
+    tell_written([path], then=f". Whoever gets it starts from it with: hobwind from-dossier {path.name}")
 
 
 @app.command("from-dossier")
@@ -66,7 +70,7 @@ def from_dossier_(
     for one, data in zip(pictures, found.photos, strict=False):
         write_whole(one, data)
     more = f" and {len(pictures)} photo{'' if len(pictures) == 1 else 's'}" if pictures else ""
-    say(f"Wrote {path}{more}. Look at it with: hobwind check {path}")
+    tell_written([path], then=f"{more}. Look at it with: hobwind check {path}")
 
 
 @app.command("hand-on")
@@ -77,4 +81,4 @@ def hand_on(build: BuildFile, out: OutFile = None, force: Force = False) -> None
     made = load(build)
     path = _free(out or Path(f"{build.stem}-whole.toml"), force)
     write_whole(path, build_file(made))
-    say(f"Wrote {path}. It needs no other file; hand it to whoever wants to follow.")
+    tell_written([path], then=". It needs no other file; hand it to whoever wants to follow.")

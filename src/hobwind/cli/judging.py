@@ -8,7 +8,22 @@ from typing import Annotated
 import typer
 
 from ..errors import InputError, SolveError
-from .shared import ENGINEERS, BuildFile, GuardMode, Inches, Json, Out, app, guard_mode, load, plates, say, say_json, warm_up
+from .outputs import Out, into_folder
+from .shared import (
+    ENGINEERS,
+    BuildFile,
+    GuardMode,
+    Inches,
+    Json,
+    app,
+    guard_mode,
+    load,
+    plates,
+    say,
+    say_json,
+    tell_written,
+    warm_up,
+)
 
 
 @app.command()
@@ -55,7 +70,7 @@ def check(
         from ..pictures import write_check
 
         written = write_check(judged, text + everything_text(judged), out)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)
     raise typer.Exit(3 if judged.dangers else 0)
 
 
@@ -114,7 +129,7 @@ def evening(
         from ..pictures import write_evening
 
         written = write_evening(made, ran, out)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)
     if not ran.finished:
         raise SolveError(f"the evening {ran.outcome.value}")
 
@@ -150,7 +165,9 @@ def network(
 
 
 @app.command()
-def demo(out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Where to write.")] = Path("out")) -> None:
+def demo(
+    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Where to write.", callback=into_folder)] = Path("out"),
+) -> None:
     """Judge the boat-shed fan (invented), draw it, and say where the pictures are."""
     from ..examples import example
 
@@ -164,5 +181,5 @@ def demo(out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Where t
     say(verdict_text(judged))
     say("Drawing ...", error=True)
     for path in write_check(judged, verdict_text(judged) + everything_text(judged), out):
-        say(f"Wrote {path}")
+        tell_written([path])
     say("Next: hobwind begin my-fan")

@@ -15,7 +15,8 @@ import typer
 
 from ..errors import InputError
 from ..files import read_bytes, read_text
-from .shared import Inches, Json, Out, app, load, say, say_figures, say_json, warm_up
+from .outputs import Out, into_file
+from .shared import Inches, Json, app, load, say, say_figures, say_json, tell, tell_written, warm_up
 
 book = typer.Typer(
     name="diary",
@@ -44,7 +45,7 @@ def _opened(writes: bool = False) -> Iterator[Any]:
         warm_up()
     with open_diary() as diary:
         for log in fold_left_behind(diary):
-            say(f"A log that was cut short is now in the diary as log {log}.", error=True)
+            tell(f"A log that was cut short is now in the diary as log {log}.", error=True)
         yield diary
         if writes:
             keep_copy(diary)
@@ -82,7 +83,7 @@ def show(
     if out is not None:
         from ..charts_diary import write_winters
 
-        say("Wrote " + ", ".join(str(path) for path in write_winters(found, winters_text(found, True), out)), error=as_json)
+        tell_written(write_winters(found, winters_text(found, True), out), as_json)
 
 
 def _when(text: str | None) -> float:
@@ -123,7 +124,7 @@ def add(
         elif what is not None and ending == ".toml":
             build = load(what)
             row = store.add_build(diary, build, at, fan)
-            say(f'"{fan or build.name}": build {row} is in the diary, made whole.')
+            tell(f'"{fan or build.name}": build {row} is in the diary, made whole.')
         elif what is not None and ending in (".csv", ".tsv", ".txt"):
             warm_up()
             log = _add_log(diary, what, store.find_fan(diary, fan)["name"], None if when is None else at, column or [])
@@ -155,11 +156,11 @@ def _add_log(diary: Any, path: Path, fan: str, began: float | None, columns: lis
 
     log = read_log(read_bytes(path, MOST_LOG), path.name, None, columns)
     for line, says in log.bad[:5]:
-        say(f"{path.name} line {line}: {says}; left out", error=True)
+        tell(f"{path.name} line {line}: {says}; left out", error=True)
     if len(log.bad) > 5:
-        say(f"{path.name}: {len(log.bad) - 5} more lines or cells left out", error=True)
+        tell(f"{path.name}: {len(log.bad) - 5} more lines or cells left out", error=True)
     read = ", ".join(f"{one.header} = {one.channel}" for one in log.columns if one.channel != LEFT)
-    say(f"Read as: {read}. Say --column HEADER=CHANNEL where that is wrong.", error=True)
+    tell(f"Read as: {read}. Say --column HEADER=CHANNEL where that is wrong.", error=True)
     start = begins(log, path.stat().st_mtime) if began is None else began
     return enter_log(diary, log, Measured(path.name, log.series, digest=log.digest), fan, start)
 
@@ -180,13 +181,15 @@ def _add_look(diary: Any, path: Path, fan: str | None, note: str) -> None:
 
 @book.command("export")
 def export_all(
-    out: Annotated[Path, typer.Option("--out", metavar="ZIP", help="Where to write.")] = Path("diary.zip"),
+    out: Annotated[Path, typer.Option("--out", metavar="ZIP", help="Where to write.", callback=into_file(".zip"))] = Path(
+        "diary.zip"
+    ),
 ) -> None:
     """Write the whole diary as one zip: the SQLite file, and all of it as plain CSV, JSON, TOML and pictures."""
     from ..diary.exchange import export
 
     with _opened() as diary:
-        say(f"Wrote {export(diary, out)}")
+        tell_written([export(diary, out)])
 
 
 @book.command("import")
@@ -201,13 +204,16 @@ def import_all(
     counts = ", ".join(
         f"{count} {table}" for table, count in new.items() if table not in ("channels", "blocks", "block_values")
     )
-    say(f"Taken in: {counts or 'nothing that was not there already'}.")
+    tell(f"Taken in: {counts or 'nothing that was not there already'}.")
 
 
 @book.command("check")
 def check_file(
     save_to: Annotated[
-        Path | None, typer.Option("--save-to", metavar="FILE", help="Save what can be read of a damaged diary into a new file.")
+        Path | None,
+        typer.Option(
+            "--save-to", metavar="FILE", help="Save what can be read of a damaged diary into a new file.", callback=into_file()
+        ),
     ] = None,
 ) -> None:
     """Check the diary's file; say what is wrong with it and what to do. Exit code 2 when it is damaged."""
@@ -218,9 +224,10 @@ def check_file(
     path = folder() / NAME
     if save_to is not None:
         saved = save_what_can_be(path, save_to)
-        say(
+        tell(
             f"Saved to {save_to}: "
-            + (", ".join(f"{count} {table}" for table, count in saved.items()) or "nothing could be read")
+            + (", ".join(f"{count} {table}" for table, count in saved.items()) or "nothing could be read"),
+            whole=[save_to],
         )
         return
     found = look_over(path)
@@ -283,8 +290,8 @@ def log(
         stop = threading.Event()
         seen, threads = live.start(ports, baud, journal, in_order, renamed, stop)
         try:
-            with _telling(quiet) as tell:
-                live.watch(seen, stop, stack, limit, tell, every, None if minutes is None else 60.0 * minutes)
+            with _telling(quiet) as shown:
+                live.watch(seen, stop, stack, limit, shown, every, None if minutes is None else 60.0 * minutes)
         except KeyboardInterrupt:
             say("")
         finally:
@@ -294,9 +301,9 @@ def log(
             journal.close()
             done = fold(diary, journal.path)
             if done is None:
-                say("No figures came in; nothing was entered." if not seen.lines else f"{seen.lines} lines, none understood.")
+                tell("No figures came in; nothing was entered." if not seen.lines else f"{seen.lines} lines, none understood.")
             else:
-                say(f'{seen.lines} lines, {seen.unread} not understood; in the diary of "{called}" as log {done}.')
+                tell(f'{seen.lines} lines, {seen.unread} not understood; in the diary of "{called}" as log {done}.')
 
 
 @contextlib.contextmanager

@@ -8,7 +8,8 @@ from typing import Annotated
 import typer
 
 from ..errors import InputError
-from .shared import BuildFile, Json, app, load, say, say_json, warm_up
+from .outputs import into_folder
+from .shared import BuildFile, Json, app, load, say, say_json, tell_written, warm_up
 
 
 @app.command()
@@ -16,7 +17,12 @@ def shop(
     build: BuildFile,
     out: Annotated[
         Path | None,
-        typer.Option("--out", metavar="DIR", help="Write sheets.pdf, and SVG and DXF of each drawing, into this folder."),
+        typer.Option(
+            "--out",
+            metavar="DIR",
+            help="Write sheets.pdf, and SVG and DXF of each drawing, into this folder.",
+            callback=into_folder,
+        ),
     ] = None,
     paper: Annotated[str, typer.Option("--paper", metavar="A4|Letter", help="What the sheets are printed on.")] = "A4",
     inch: Annotated[bool, typer.Option("--inch", help="Inches and the nearest inch drills beside the millimetres.")] = False,
@@ -51,4 +57,4 @@ def shop(
         for name, data in files.items():
             write_whole(out / name, data)
         others = len(files) - 1
-        say(f"Wrote {out / 'sheets.pdf'} and {others} drawings beside it", error=as_json)
+        tell_written([out / "sheets.pdf"], as_json, f" and {others} drawings beside it")

@@ -10,7 +10,8 @@ import typer
 from ..errors import InputError
 from ..files import write_whole
 from .logs import ColdEnd, Column, Infrared, checked_cold_end, keep_columns, read_one
-from .shared import BuildFile, Inches, Json, Out, app, load, say, say_json, shown_progress, warm_up
+from .outputs import Out, into_file
+from .shared import BuildFile, Inches, Json, app, load, say, say_json, shown_progress, tell, tell_written, warm_up
 
 MOST_OTHERS = 4
 MOST_TOGETHER = 9
@@ -40,7 +41,10 @@ def trial(
         Path | None, typer.Option("--foretell", metavar="LOG", help="Another evening to be foretold from this one.")
     ] = None,
     take: Annotated[
-        Path | None, typer.Option("--take", metavar="FILE", help="Write the corrected build into this new file.")
+        Path | None,
+        typer.Option(
+            "--take", metavar="FILE", help="Write the corrected build into this new file.", callback=into_file(".toml")
+        ),
     ] = None,
     together: Annotated[
         list[Path] | None,
@@ -90,15 +94,15 @@ def trial(
     warm_up()
     with shown_progress("Fitting ..." if fitting else "Comparing ...") as bar:
 
-        def tell(share: float, says: str) -> None:
+        def show(share: float, says: str) -> None:
             if bar is not None:
                 bar(int(1000.0 * share), 1000)
 
-        found = run_trial(made, logs, given, fitting, names, hold_back / 100.0, another, more, STEPS if walk else 0, tell)
+        found = run_trial(made, logs, given, fitting, names, hold_back / 100.0, another, more, STEPS if walk else 0, show)
     for k, path in enumerate([log, *others]):
         said = keep_columns(path, logs[k], found.offsets[k - 1].seconds if k > 0 else None)
         if said:
-            say(said, error=True)
+            tell(said, True, [path])
     if as_json:
         from ..trial.report import trial_report
 
@@ -109,15 +113,15 @@ def trial(
         from ..trial.fitted import fitted_text
 
         write_whole(take, fitted_text(made, found.fit, found.measured))
-        say(f"Wrote {take}", error=as_json)
+        tell_written([take], as_json)
     if diary:
         from ..diary.store import open_diary
         from ..trial_entry import enter_trial
 
         with open_diary() as book:
-            say(enter_trial(book, found), error=as_json)
+            tell(enter_trial(book, found), as_json)
     if out is not None:
         from ..charts_trial import write_trial
 
         written = write_trial(found, trial_text(found, every=True), out)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)

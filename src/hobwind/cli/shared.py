@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated, Any
@@ -14,6 +14,7 @@ import typer
 
 from .. import __version__
 from ..errors import InputError
+from ..folding import HANG, WIDE, columns, folded
 from ..units import QuantityError, printable, read_quantity
 
 ENGINEERS = "For engineers"
@@ -28,7 +29,6 @@ app = typer.Typer(
 
 BuildFile = Annotated[Path, typer.Argument(metavar="BUILD", help="A build file; make one with: hobwind begin NAME")]
 Json = Annotated[bool, typer.Option("--json", help="Print the figures as JSON instead of text.")]
-Out = Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Also write pictures and figures into this folder.")]
 Inches = Annotated[bool, typer.Option("--inch", help="Show °F, inches and cfm.")]
 GuardMode = Annotated[str, typer.Option("--guard", help="free, held-down or held-up.", rich_help_panel=ENGINEERS)]
 
@@ -37,6 +37,21 @@ def say(text: str, error: bool = False) -> None:
     """Print text as the screen can show it."""
     stream = sys.stderr if error else sys.stdout
     typer.echo(printable(text, getattr(stream, "encoding", None)), nl=not text.endswith("\n"), err=error)
+
+
+def tell(text: str, error: bool = False, whole: Iterable[object] = ()) -> None:
+    """Print a message folded on words at the screen's width, at most 79 columns; paths among `whole` are never broken."""
+    stream = sys.stderr if error else sys.stdout
+    say(folded(text, columns(stream), [str(one) for one in whole]), error)
+
+
+def tell_written(paths: Iterable[Path], error: bool = False, then: str = "") -> None:
+    """Say which files were written, and what to do `then`."""
+    written = [str(path) for path in paths]
+    command = (
+        then[then.find("hobwind ") :] if "hobwind " in then else ""
+    )  # at the end, to be copied in one go where a line holds it
+    tell(f"Wrote {', '.join(written)}{then}", error, [*written, *([command] if len(command) < WIDE - len(HANG) else [])])
 
 
 def say_figures(text: str, inch: bool) -> None:
@@ -81,7 +96,7 @@ def warm_up() -> None:
     from ..compiled import is_cold
 
     if is_cold():
-        say("First run: compiling the solver for this machine, once; this takes about half a minute ...", error=True)
+        tell("First run: compiling the solver for this machine, once; this takes about half a minute ...", error=True)
         from ..warm import compile_all
 
         compile_all()

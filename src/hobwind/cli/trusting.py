@@ -7,7 +7,8 @@ from typing import Annotated
 import typer
 
 from ..errors import InputError
-from .shared import BuildFile, Inches, Json, Out, app, load, plates, say, say_json, shown_progress, warm_up
+from .outputs import Out
+from .shared import BuildFile, Inches, Json, app, load, plates, say, say_json, shown_progress, tell, tell_written, warm_up
 
 MOST = 65536  # fans
 LARGEST_SEED = 2**31 - 1
@@ -19,7 +20,7 @@ def _warm_up_many() -> None:
 
     warm_up()
     if many_are_cold():
-        say("First time: compiling the solver for many fans at once; this takes some thirty seconds ...", error=True)
+        tell("First time: compiling the solver for many fans at once; this takes some thirty seconds ...", error=True)
 
 
 @app.command()
@@ -60,7 +61,7 @@ def odds(
         from ..charts_odds import write_odds
 
         written = write_odds(found, odds_text(found, every=True), out)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)
 
 
 @app.command()
@@ -95,7 +96,7 @@ def worth(
         from ..charts_odds import write_worth
 
         written = write_worth(found, worth_text(found, every=True), out)
-        say("Wrote " + ", ".join(str(path) for path in written), error=as_json)
+        tell_written(written, as_json)
 
 
 def _check_seed(seed: int) -> None:

@@ -26,6 +26,7 @@ NARROWEST, WIDEST = 8e-3, 25e-3  # m; a narrower toe is lost to its stud's hole,
 CUT = 0.5e-3  # m, as near as hand shears cut
 REFERENCE = 293.15  # K; at which a metal's conductivity is given
 NEAR, CLOSE = 0.1, 0.03  # shares of the wanted conductance: no strip beyond, no worse within
+HIGHEST = 60  # mm over the plate; higher a foot is not looked for. Source: choice
 ROUND = 1.0  # inner radius of a bend, in thicknesses. Source: common practice
 NEUTRAL = 0.4  # where a bend's length does not change, in thicknesses from within. Source: from memory, common practice
 STRAIGHT = 1e-3  # m of leg between its two bends, at least
@@ -233,11 +234,12 @@ def stuck_force(build: Build) -> float:
     return min(made.over.most + spring_at(guard, rises), most)
 
 
-def strip_for(build: Build) -> Strip | None:
+def strip_for(build: Build, tall: float | None = None) -> Strip | None:
     """The strip whose conductance comes nearest a guard's foot of its own, as tall as the element must stand.
 
     Args:
         build: a checked build.
+        tall: from the base to the strip's upper side, instead of what the element's pin asks for. [m]
 
     Returns:
         The strip; None where the element does not stand on the stove plate, or no strip comes within a tenth.
@@ -253,7 +255,7 @@ def strip_for(build: Build) -> Strip | None:
     middle = 0.5 * (element.opens.value + build.stove.usual_plate.value)
     conductivity = metal.conductivity.value * (1.0 + metal.conductivity_slope.value * (middle - REFERENCE))
     across = element.diameter.value
-    tall = max(stands_at(build) - SHEET, 0.0)
+    tall = max(stands_at(build) - SHEET, 0.0) if tall is None else tall
     force = stuck_force(build)
     rods, found = rods_apart(build), list[Strip]()
     widest = min(WIDEST, 2.0 * riser_gap(build, CLEAR), 2.0 * (free_beyond(build) - AIR))
@@ -283,11 +285,22 @@ def no_strip(build: Build) -> str:
         )
     high = standing_height(build)
     stands = "nothing hangs over its pin" if high is None else f"the element stands {1e3 * high:.0f} mm over the plate"
+    stands = stands if high is None or high > 0.0 else "no height is left for the element"
     return (
         f"no strip from {SHEETS[0] * 1e3:g} to {SHEETS[-1] * 1e3:g} mm thick and {NARROWEST * 1e3:g} to {WIDEST * 1e3:g} mm wide carries "
-        f"{guard.holder_conductance.value * 1e3:.0f} mW/K where {stands}: another pin_length, so that it stands higher for less heat, "
-        "lower for more"
+        f"{guard.holder_conductance.value * 1e3:.0f} mW/K where {stands}: {_higher(build, high)}"
     )
+
+
+def _higher(build: Build, high: float | None) -> str:
+    """By how much riser or pin must change for an element's strip, to the nearest millimetre at which one serves."""
+    now = stands_at(build)
+    for over in (1e-3 * k for k in range(math.floor(1e3 * SHEET), HIGHEST)):
+        strip = strip_for(build, over - SHEET) if over > SHEET else None
+        if high is not None and over > now and strip is not None and strip.strong_enough:
+            more = math.ceil(1e3 * (over - high) - 1e-6)
+            return f"one does from {1e3 * over:.0f} mm up: a riser {more} mm longer, or a pin shorter by that"
+    return "another pin_length, so that it stands higher for less heat, lower for more"
 
 
 def cooler_by(build: Build, strip: Strip) -> float:

@@ -33,6 +33,7 @@ OTHER_YIELD = 200e6
 MODULE_EXPANSION, MODULE_MODULUS = 12e-6, 10e9  # 1/K, Pa; legs, solder and ceramic together. Source: from memory
 SETTLING = 5e-6  # m; what paste and rough faces give up after the first heat. Source: from memory, after VDI 2230
 MADE_UP, UNSEEN = "spacer under the head", "more of the grip, unseen"  # the second in a found fan, closed
+STEP = 0.05e6  # Pa; as near as a torque is set. Source: choice
 ROOMY = 0.92  # share of flat that a stack may be pressed to when hottest
 
 
@@ -272,6 +273,32 @@ def _suggest(
         most = force_after(preload, high, give, stack.travel)
         if allowed[0] <= least and most <= allowed[1] and stack.travel(most) <= ROOMY * stack.series * stack.disc.dish:
             return stack
+    return None
+
+
+def tighter(one: Clamp) -> tuple[float, Stack] | None:
+    """The least higher cold pressure at which disc washers keep the force in range, hot and cold, and screw and thread still bear it.
+
+    A clamp tightened to the least that its modules want falls below that with the first shrinking part, whatever stands under the
+    heads; tightened further there is something to lose.
+
+    Args:
+        one: the clamp as it is.
+
+    Returns:
+        Pressure [Pa], in steps of 0.05 MPa, and the discs; None where no such pressure is in range.
+    """
+    low, high = float(one.difference.min()), float(one.difference.max())
+    per_pascal = one.area / one.count
+    slippery = one.spread[1] / one.preload if one.preload > 0.0 else 1.0
+    for k in range(math.floor(one.pressure(one.preload) / STEP + 1e-9) + 1, math.floor(one.range[1] / STEP + 1e-9) + 1):
+        force = k * STEP * per_pascal
+        if slippery * force > min(one.most, one.strips):
+            return None
+        newtons = (one.range[0] * per_pascal, one.range[1] * per_pascal)
+        stack = _suggest(one.screw.diameter.value, force, newtons, low, high, one.compliance)
+        if stack is not None:
+            return k * STEP, stack
     return None
 
 

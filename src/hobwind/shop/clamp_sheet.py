@@ -7,7 +7,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from ..build import Build, geometry
-from .clamp import Clamp, figures
+from ..parts.catalogue import Shelf
+from .clamp import Clamp, figures, tighter
+from .disc_springs import Stack
 from .section import Section
 from .under_heads import put_under, thick_washers
 from .uneven import uneven_findings, uneven_lines
@@ -80,20 +82,44 @@ def _heat(one: Clamp, build: Build) -> Iterator[str]:
     )
 
 
+def _written(stack: Stack) -> str:
+    """Discs as the build file names them, where the catalogue has them; else in words. Their sizes stand among the clamp's lines."""
+    disc = stack.disc
+    sizes = (disc.outer, disc.inner, disc.thickness, disc.dish)
+    for name in Shelf(None).names("washer"):
+        part = Shelf(None).find("washer", name)
+        has = () if part.dish is None else (part.outer.value, part.inner.value, part.thickness.value, part.dish.value)
+        if len(has) == len(sizes) and np.allclose(has, sizes, rtol=0.0, atol=1e-6):
+            counts = "".join(f", {key} = {n}" for key, n in (("nested", stack.nested), ("washers", stack.series)) if n != 1)
+            return f'screws.washer = "{name}"{counts}'
+    return stack.says
+
+
+def _tighter(one: Clamp, build: Build) -> str:
+    """What keeps the pressure up where no disc washers do at the build's own."""
+    found = tighter(one)
+    if found is None:
+        return ": use longer screws with a spacer under each head, or thinner ones; they lose less"
+    pressure, stack = found
+    torque = one.torque * pressure / one.pressure(one.preload)
+    key = "clamp.pressure" if build.tightening.torque is None else f"clamp.torque = {torque:.2f} N·m"
+    return f": tighten to {_mpa(pressure)} MPa cold ({key}) and put disc washers under the heads ({_written(stack)})"
+
+
 def _findings(one: Clamp, build: Build) -> Iterator[str]:
     low, high = one.range
     cold, spread = one.pressure(one.preload), [one.pressure(force) for force in one.spread]
     if not low <= cold <= high:
         yield f"fault: cold the modules get {_mpa(cold)} MPa; they want {_mpa(low)} to {_mpa(high)}"
     yield from uneven_findings(build, cold, one.range, LOOSE)
-    discs = f": put disc washers under the heads ({one.suggested.says})" if one.suggested else ""
+    discs = f": put disc washers under the heads ({_written(one.suggested)})" if one.suggested else ""
     least, most = one.pressure(one.hot[0]), one.pressure(one.hot[1])
     if most > high:
         level = "fault" if most > high * (1.0 + LOOSE) else "advice"
         yield f"{level}: hot the pressure reaches {_mpa(most)} MPa, above {_mpa(high)}{discs or ': use longer or thinner screws'}"
     if least < low <= cold:
         level = "fault" if least < low * (1.0 - LOOSE) else "advice"
-        yield f"{level}: the pressure falls to {_mpa(least)} MPa when hot, below {_mpa(low)}{discs}"
+        yield f"{level}: the pressure falls to {_mpa(least)} MPa when hot, below {_mpa(low)}{discs or _tighter(one, build)}"
     if spread[0] < low or spread[1] > high:
         yield (
             f"advice: not knowing the friction, the same torque may give {_mpa(spread[0])} to {_mpa(spread[1])} MPa: "

@@ -165,7 +165,8 @@ def _fins(build: Build, part: MadePart) -> Iterator[Finding]:
         yield Finding(
             "sink",
             f"fault: sink: {len(struck)} screw heads, {mm(head)} across, strike fins: the nearest fin is {mm(max(worst, 0.0))} from "
-            f"the hole, the gap {mm(gap)}{runs}. Cut the fins back round them (and say so: sink.fins_cut) or move the screws.",
+            f"the hole, the gap {mm(gap)}{runs}. "
+            f"Cut the fins back round them (and say so: sink.fins_cut, {mm(head)} or more) or move the screws.",
             tuple(spot for spot, _ in struck),
         )
 
