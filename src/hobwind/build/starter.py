@@ -69,6 +69,7 @@ part = "coreless motor"
 [blade]
 part = "blade 150 mm 4"
 height = "200 mm"             # hub above the stove plate
+before_sink = "12 ± 20 mm"    # middle of the blade before the sink's front edge: motor and blade hang out that far
 
 [guard]
 kind = "central lift"         # "none", "central lift", "edge tilt" or "lever tilt"
