@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
-from hobwind.build import Build, build_from_text, load_build
+from hobwind.build import Build, build_from_text, geometry, load_build
 from hobwind.stack.prepare import Stack, prepare
 from hobwind.studies.verdict import Verdict, verdict
+from hobwind.units import plain
 
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"
@@ -57,3 +59,16 @@ def build_with(*changes: tuple[str, str, str], name: str = "boat-shed") -> Build
     for section, key, value in changes:
         text = changed(text, section, key, value)
     return build_from_text(text, f"{name}.toml")
+
+
+def hung_out(build: Build, before: float) -> Build:
+    """The same build with its blade so far before the sink's front edge, m."""
+    return replace(build, blade=replace(build.blade, before_sink=plain(before)))
+
+
+def balanced(build: Build) -> Build:
+    """The blade where its weight, and half a motor's length behind it that of motor and fittings, balance over the foot's middle."""
+    rows = {one.name: one.mass for one in geometry.masses(build)}
+    carried = rows["motor"] + rows["fittings"]
+    behind = 0.5 * build.motor.part.length.value * carried / (carried + rows["blade"])
+    return hung_out(build, behind - 0.5 * geometry.sink_box(build)[1])

@@ -13,8 +13,6 @@ from hobwind.build.forces import lifting_force
 from hobwind.build.geometry import (
     centre_height,
     fan_mass,
-    foot_wanted,
-    gap_factors,
     high_plate,
     low_plate,
     masses,
@@ -25,8 +23,8 @@ from hobwind.build.geometry import (
     sink_box,
     sink_heat_capacity,
     sink_mass,
-    stands_when_lifted,
 )
+from hobwind.build.standing import foot_wanted, gap_factors, stands_when_lifted
 from hobwind.errors import BuildError
 
 Change = tuple[str, str, str]
@@ -233,13 +231,15 @@ def test_masses_by_hand() -> None:
         "riser 1": (3.168, 0.055), "hot plate": (0.54, 0.115), "modules": (0.04368, 0.12195),
         "sink": (230e-6 * density, 0.1239 + 0.023), "motor": (0.1, 0.23), "blade": (0.02, 0.23), "fittings": (0.05, 0.23),
     }  # fmt: skip
-    assert {name: (pytest.approx(mass), pytest.approx(height)) for name, mass, height in masses(build)} == wanted
+    assert {one.name: (pytest.approx(one.mass), pytest.approx(one.height)) for one in masses(build)} == wanted
     whole = sum(mass for mass, _ in wanted.values())
     centre = sum(mass * height for mass, height in wanted.values()) / whole
     assert fan_mass(build) == pytest.approx(whole) and centre_height(build) == pytest.approx(centre)
     assert sink_heat_capacity(build) == pytest.approx(230e-6 * density * build.sink.part.material.specific_heat.value)
-    # The foot: centre height times the tangent of the plate's slope and three degrees more.
-    assert foot_wanted(build) == pytest.approx(centre * math.tan(math.radians(1.0 + 3.0)))
+    # A sink 100 mm deep, the blade 12 mm before it, a motor of 12.5 mm: 62 mm out, and 55.75 with the fittings.
+    out = (0.02 * 0.062 + (0.1 + 0.05) * 0.05575) / whole
+    # The foot: centre height times the tangent of the plate's slope and three degrees more, and what hangs out.
+    assert foot_wanted(build) == pytest.approx(centre * math.tan(math.radians(1.0 + 3.0)) + out)
     weighed = text_of() + '\n[fan]\nmass = "2.5 kg"\n'
     assert fan_mass(build_from_text(weighed)) == 2.5
 

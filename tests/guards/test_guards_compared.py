@@ -10,7 +10,7 @@ import pytest
 from guarded import compared, row
 
 from builds import NAMES, changed, example, text_of
-from hobwind.build import build_from_text, geometry
+from hobwind.build import build_from_text, geometry, standing
 from hobwind.build.guide import fitted_beside
 from hobwind.build.pin import enough_over_travel
 from hobwind.build.sections import Guard
@@ -58,7 +58,7 @@ def test_the_recommendation_is_honest(name: str) -> None:
     # Slow and fast: it lifts as the plate passes the usual one and sits back when it has cooled.
     assert best.sits_back is not None and best.lifts_fired == 1 and best.lifts_usual == 0
     assert best.solved.worst.figure(End.lift_at) > best.build.stove.usual_plate.value
-    assert best.tip_margin > geometry.SLOPE_MARGIN and best.force_in_hand > 0.0
+    assert best.tip_margin > standing.SLOPE_MARGIN and best.force_in_hand > 0.0
 
 
 def test_the_hunting_build_hunts() -> None:
@@ -146,7 +146,7 @@ def test_lines_of_the_build_file_carry_it_out(kind: str) -> None:
     typed = build_from_text(text)
     fired = evening(prepare(typed), fire_of(typed, "over-fired"))
     assert float(fired.end[End.peak_hot]) == pytest.approx(one.fired_peak, abs=0.5)  # sizes are printed to three figures
-    assert geometry.tip_margin(typed) == pytest.approx(one.tip_margin, abs=math.radians(0.05))
+    assert standing.tip_margin(typed) == pytest.approx(one.tip_margin, abs=math.radians(0.05))
 
 
 def test_none_is_recommended_where_nothing_is_wanted() -> None:

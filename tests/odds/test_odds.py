@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from builds import NAMES, build_with, changed, example, text_of
-from hobwind.build import Build, build_from_text
+from hobwind.build import Build, build_from_text, geometry
 from hobwind.build.starter import starter_text
 from hobwind.odds_screen import odds_text
 from hobwind.stack.batch_settled import STRIDES, settle_many
@@ -126,6 +126,33 @@ def test_chance_of_a_weak_element_by_hand() -> None:
     assert weak is not None and still is not None
     assert weak.share == pytest.approx(61.65 / 200.0, abs=weak.loose)
     assert still.share >= weak.share
+
+
+def test_chance_of_falling_over_by_hand() -> None:
+    """Over a foot 26 mm deep, the blade anything from 90 to 150 mm before the sink, all else exact.
+
+    It falls where its weight stands further out than 13 mm - h tan(slope of the plate): so far along that range.
+    """
+    text = changed(changed(text_of("boat-shed-no-guard"), "riser", "depth", '"26 mm"'), "blade", "before_sink", '"90..150 mm"')
+    text = changed(text, "hot_plate", "depth", '"60 mm"')
+    build = build_from_text(text, "narrow.toml")
+    rows = geometry.masses(build)
+    whole = sum(one.mass for one in rows)
+    hung = {one.name: one.mass for one in rows if one.name in ("motor", "blade", "fittings")}
+    carried = hung["motor"] + hung["fittings"]
+    most = 0.013 - geometry.centre_height(build) * math.tan(build.guard.plate_slope.value)
+    # whole x most = all of it x (50 mm + before) - what is carried x half a motor
+    falls = (whole * most + carried * 0.5 * build.motor.part.length.value) / (carried + hung["blade"]) - 0.050
+    share = (0.150 - falls) / 0.060
+    assert 0.1 < share < 0.9
+    only = [one for one in inputs_that_matter(build) if one.key == "blade.before_sink"]
+    make = thrower(build, only)
+    thrown = fans([make([0.090 + 0.060 * (i + 0.5) / 64.0]) for i in range(64)], build)
+    assert thrown[:, Figure.tips].mean() == pytest.approx(share, abs=1.0 / 64.0)
+    told = odds(build, 32, 1).chance_of("falls_over")
+    assert told is not None and 0.0 < told.share < 1.0
+    none = odds(example("boat-shed-no-guard"), 32, 1).chance_of("falls_over")
+    assert none is not None and none.share == 0.0
 
 
 def test_without_spread_everything_is_certain() -> None:

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from builds import build_with, example, text_of
-from hobwind.build import build_from_text, geometry
+from hobwind.build import build_from_text, standing
 from hobwind.build.editing import put_lines
 from hobwind.page.found import FanAsked, outside_of
 from hobwind.page.guarding import compared as compare_kinds
@@ -207,7 +207,7 @@ def test_tipping_is_the_balance_of_moments_that_its_why_writes_out(changes) -> N
     """Moments of every part about the nearest edge against the model's one centre of mass over a polygon; both are exact."""
     build = build_with(*changes)
     filled = tip(replace(LOOK, solved=replace(LOOK.solved, build=build)))
-    assert filled.value == pytest.approx(math.degrees(geometry.tip_margin(build)), abs=1e-3)  # a round foot is a polygon of 72
+    assert filled.value == pytest.approx(math.degrees(standing.tip_margin(build)), abs=1e-3)  # a round foot is a polygon of 72
     low, *_ = re.findall(r"= (-?[\d.]+)°, less ([\d.]+)°", filled.numbers)
     assert float(low[0]) - float(low[1]) == pytest.approx(filled.value, abs=0.06)  # as printed
 

@@ -120,6 +120,19 @@ def test_starter_and_shed_read_without_a_word() -> None:
     assert bin_from_text(SHED.read_text("utf-8")).name == "Boat shed bin"
 
 
+def test_where_the_blade_stands_comes_into_every_build() -> None:
+    """Not said, it is the build file's usual place; said, it is in the file too, as it is shown there."""
+    bare = Sieve(Options(bin_from_text(SMALL)))
+    told = Sieve(Options(bin_from_text(SMALL + '\n[fan]\nhub_before = "-8 ± 3 mm"\n')))
+    for sieve, before, half in ((bare, 0.012, 0.020), (told, -0.008, 0.003)):
+        (space,) = sieve.options.spaces()
+        rows = space.places(np.arange(space.size))
+        choice = sieve.options.choice(rows[sieve.fits.reasons(rows) == FITS][0])
+        again = build_from_text(sieve.fits.maker.text(choice, "a test"))
+        for build in (again, sieve.fits.maker.build(choice)):
+            assert (build.blade.before_sink.value, build.blade.before_sink.half) == (pytest.approx(before), pytest.approx(half))
+
+
 def test_lengths_in_steps() -> None:
     text = SMALL.replace('lengths = ["80 mm", "110 mm"]', 'shortest = "50 mm"\nlongest = "90 mm"\nstep = "20 mm"')
     assert bin_from_text(text).of("bar")[0].thing.lengths == (0.05, 0.07, 0.09)

@@ -127,6 +127,14 @@ def test_hidden_sink_foot_is_guessed_widely() -> None:
     assert length.low < 0.110 < length.high and length.half > 0.02
 
 
+def test_where_the_blade_stands_is_taken_if_it_was_measured() -> None:
+    """Not measured, it is guessed as widely as in any build file."""
+    guessed = shed().build.blade.before_sink
+    assert (guessed.value, guessed.half) == (pytest.approx(0.012), pytest.approx(0.020))
+    told = reduced(outside(('hub = "230 mm"', 'hub = "230 mm"\nhub_before = "35 ± 2 mm"'))).build.blade.before_sink
+    assert (told.value, told.half) == (pytest.approx(0.035), pytest.approx(0.002))
+
+
 def test_its_text_is_its_build() -> None:
     again = build_from_text(shed().text, "fan.toml")
     assert again == shed().build

@@ -11,6 +11,8 @@ from .handing import hand_on, measured
 from .pin import pin_depth, usual_pin
 from .reader import Notes, Section
 from .sections import (
+    BEFORE_LIMITS,
+    BEFORE_SINK,
     JOINED,
     BladeUse,
     Build,
@@ -336,7 +338,9 @@ def _motor(notes: Notes, table: object) -> MotorUse:
 
 def _blade(notes: Notes, table: object) -> BladeUse:
     s = Section(notes, "blade", table)
-    use = BladeUse(height=s.quantity("height", "length", "140 ± 20 mm", 0.02, 1.0), part=s.whole_part("blade"))
+    height = s.quantity("height", "length", "140 ± 20 mm", 0.02, 1.0)
+    before = s.quantity("before_sink", "length", BEFORE_SINK, *BEFORE_LIMITS, "practice")
+    use = BladeUse(s.whole_part("blade"), height, before)
     s.close()
     return use
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
-from ..units import read_quantity
+from ..units import read_quantity, show_spread
 from . import geometry
 from .bin_sections import Bar, Bin, Item, Plate, ScrewSet
 from .heading import FORMAT
@@ -145,7 +145,9 @@ class Maker:
         low = geometry.riser_height(made) + (made.hot_plate.thickness.value if made.hot_plate else 0.0)
         high = (made.spreader.thickness.value if made.spreader else 0.0) + geometry.sink_box(made)[2]
         height = hub_height(low, geometry.module_thickness(made), high, self.bin.hub_above)
-        return BladeUse(self.item("blade", choice.blade).thing, _typed(millimetres(height, 0)))
+        told = self.bin.hub_before
+        before = self.bin.base.blade.before_sink if told is None else _typed(show_spread(told, "length"))
+        return BladeUse(self.item("blade", choice.blade).thing, _typed(millimetres(height, 0)), before)
 
     def guard(self, made: Build, choice: Choice) -> Guard:
         """The guard with its element, and the pin as long as its place asks for."""
@@ -256,7 +258,10 @@ class Maker:
         lines += self._screw_lines(made, choice)
         lines += section_lines("[motor]", _part(self.item("motor", choice.motor)), _bought(self.item("motor", choice.motor)))
         blade = self.item("blade", choice.blade)
-        lines += section_lines("[blade]", {**_part(blade), "height": millimetres(made.blade.height.value, 0)}, _bought(blade))
+        hub = {"height": millimetres(made.blade.height.value, 0)}
+        if self.bin.hub_before is not None:
+            hub["before_sink"] = show_spread(self.bin.hub_before, "length")
+        lines += section_lines("[blade]", {**_part(blade), **hub}, _bought(blade))
         lines += self._guard_lines(made, choice)
         return "\n".join(lines) + "\n"
 

@@ -19,7 +19,7 @@ from .bin_sections import FIRST, HOT_PLATE, KINDS, SPREADER, TOOLS, Bar, Bin, Gu
 from .checks import impossible
 from .heading import BIN, FORMAT, headed_table
 from .reader import Notes, Section
-from .sections import Build
+from .sections import BEFORE_LIMITS, Build
 
 SHARED = ("stove", "seat", "joint", "clamp", "surround", "wiring")
 MOST_ITEMS, MOST_LENGTHS, MOST_VANES = 200, 60, 30
@@ -103,12 +103,13 @@ class _Reader:
         base = self.part_of_build({**shared, "wish": wish_table}, (*SHARED, "wish"), None)
         fan = Section(self.notes, "fan", self.table.get("fan"))
         hub = fan.quantity("hub_above", "length", "60 mm", -0.3, 0.5, "practice").value
+        before = fan.maybe("hub_before", "length", *BEFORE_LIMITS)
         fan.close()
         items = [item for kind in KINDS for item in self.entries(kind)]
         items += self.bought()
         guards = self.guards()
         self.whole(items, guards)
-        return Bin(name, says, self.file, tuple(items), guards, wishes, hub, base, shared)
+        return Bin(name, says, self.file, tuple(items), guards, wishes, hub, before, base, shared)
 
     def rows(self, key: str) -> list[Any]:
         """The sections headed [[key]]."""

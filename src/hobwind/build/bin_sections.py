@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..parts.kinds import Blade, Bush, Finish, Material, Module, Screw, Wax
+from ..units import Spread
 from .sections import Build, Guard, MotorUse, SinkUse, Slab
 
 KINDS = ("module", "motor", "blade", "sink", "bar", "plate", "screws", "bush", "element")
@@ -102,6 +103,7 @@ class Bin:
     guards: tuple[GuardWay, ...]
     wishes: Wishes
     hub_above: float
+    hub_before: Spread | None
     base: Build
     shared: Mapping[str, Any]
 

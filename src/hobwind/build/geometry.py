@@ -1,24 +1,35 @@
 """Lengths, places and masses that follow from a build: what the physics, the checks and the drawings share.
 
-Axes: x across, y along the fins, z up from the stove plate; the origin is the middle of the foot. A guard that tilts the fan does so
-sideways: the edge it turns about lies along y at the foot's far side, the pin or what it pushes at positive x, where the plates overhang.
+Axes: x across, y along the fins, z up from the stove plate; the origin is the middle of the foot. The blade stands before the fins, at
+negative y: seen from there x points right. A guard that tilts the fan does so sideways: the edge it turns about lies along y at the
+foot's far side, the pin or what it pushes at positive x, where the plates overhang.
 """
 
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
 from ..parts.kinds import Sink
 from .sections import Build, RiserPart, Screws
-from .statics import Point, round_support, tipping_angle
+from .statics import Point
 
 GRAVITY = 9.80665  # m/s2
 BETWEEN = 1e-3  # m; room left between neighbouring modules
-SLOPE_MARGIN = math.radians(3.0)  # a lifted fan must stand this much beyond the plate's own slope
 TILTS = ("edge tilt", "lever tilt")
 FITTINGS = 0.05  # kg; strut, wire, screws
 
+Place = tuple[float, float, float]  # across, along, up
 Rectangle = tuple[float, float, float, float]  # middle x, middle y, width, depth
+
+
+class Lump(NamedTuple):
+    """One part as a mass: its name, kg, height of its middle above the stove plate, how far that lies before the foot's middle; m."""
+
+    name: str
+    mass: float
+    height: float
+    before: float
 
 
 def riser_height(build: Build) -> float:
@@ -186,9 +197,23 @@ def sink_heat_capacity(build: Build) -> float:
     return sink_mass(build) * float(build.sink.part.material.specific_heat.value)
 
 
-def masses(build: Build) -> list[tuple[str, float, float]]:
-    """Name, mass [kg] and height of the middle above the stove plate [m] of each part."""
-    rows, base = [], 0.0
+def blade_before(build: Build) -> float:
+    """How far the blade's middle stands before the middle of the foot, along the fins, m."""
+    return 0.5 * sink_box(build)[1] + build.blade.before_sink.value
+
+
+def motor_before(build: Build) -> float:
+    """How far the motor's middle stands before the middle of the foot, m: half its length behind the blade's middle.
+
+    Limits: the few millimetres of shaft between them are left out, which takes the motor for a little further out than it is.
+    """
+    return blade_before(build) - 0.5 * build.motor.part.length.value
+
+
+def masses(build: Build) -> list[Lump]:
+    """Mass and place of each part; all but blade, motor and what carries it lie over the middle of the foot, and all do across."""
+    rows: list[tuple[str, float, float]] = []
+    base = 0.0
     for i, part in enumerate(build.riser):
         length = part.length.value
         rows.append((f"riser {i + 1}", section_area(part) * length * part.material.density.value, base + 0.5 * length))
@@ -208,38 +233,38 @@ def masses(build: Build) -> list[tuple[str, float, float]]:
         rows.append(("spreader", volume * slab.material.density.value, base + 0.5 * slab.thickness.value))
         base += slab.thickness.value
     rows.append(("sink", sink_mass(build), base + 0.5 * sink_box(build)[2]))
-    rows.append(("motor", build.motor.part.mass.value, build.blade.height.value))
-    rows.append(("blade", build.blade.part.mass.value, build.blade.height.value))
-    rows.append(("fittings", FITTINGS, build.blade.height.value))
-    return rows
+    hub, motor = build.blade.height.value, motor_before(build)
+    return [
+        *(Lump(*row, 0.0) for row in rows),
+        Lump("motor", build.motor.part.mass.value, hub, motor),
+        Lump("blade", build.blade.part.mass.value, hub, blade_before(build)),
+        Lump("fittings", FITTINGS, hub, motor),
+    ]
 
 
 def fan_mass(build: Build) -> float:
     """Mass of the fan: as weighed, else from its parts, kg."""
     if build.mass is not None:
         return build.mass.value
-    return sum(mass for _, mass, _ in masses(build))
+    return sum(one.mass for one in masses(build))
+
+
+def centre_of_mass(build: Build) -> Place:
+    """Centre of mass from the parts: across, along the fins and above the stove plate, m; before the middle is negative along."""
+    rows = masses(build)
+    whole = sum(one.mass for one in rows)
+    before, height = sum(one.mass * one.before for one in rows), sum(one.mass * one.height for one in rows)
+    return 0.0, -before / whole, height / whole
 
 
 def centre_height(build: Build) -> float:
     """Height of the centre of mass above the stove plate, from the parts, m."""
-    rows = masses(build)
-    return sum(mass * height for _, mass, height in rows) / sum(mass for _, mass, _ in rows)
+    return centre_of_mass(build)[2]
 
 
-def foot_wanted(build: Build) -> float:
-    """Radius of the foot on which a centrally lifted fan stands, m: h_cm tan(slope + margin), and the pin's offset."""
-    angle = build.guard.plate_slope.value + SLOPE_MARGIN
-    return centre_height(build) * math.tan(angle) + build.guard.pin_offset.value
-
-
-def seated_support(build: Build) -> list[Point]:
-    """Corners of what the fan stands on when it is down: its foot, m."""
-    foot = build.riser[0]
-    if foot.shape == "cylinder":
-        return round_support(0.5 * foot.width.value)
-    x, y = 0.5 * foot.width.value, 0.5 * foot.depth.value
-    return [(-x, -y), (x, -y), (x, y), (-x, y)]
+def centre_before(build: Build) -> float:
+    """How far motor and blade draw the centre of mass before the middle of the foot, m."""
+    return -centre_of_mass(build)[1]
 
 
 def pivot_back(build: Build) -> float:
@@ -263,72 +288,23 @@ def tilts(build: Build) -> bool:
 def weight_share(build: Build) -> float:
     """Share of the fan's weight that is lifted where the guard pushes: all of it, or what the pivot edge leaves.
 
+    That edge runs along the fins, so how far motor and blade hang out before them has no arm about it: it moves load along the edge.
+
     Source: exact (moments about the pivot edge, as the pin takes the weight).
     """
     return pivot_back(build) / build.guard.pivot_distance.value if tilts(build) else 1.0
 
 
 def pin_spot(build: Build) -> Point:
-    """Where a pin in the riser stands, across and along, m: at its distance from the pivot edge, or in the middle."""
-    guard, offset = build.guard, build.guard.pin_offset.value
-    return (guard.pivot_distance.value - pivot_back(build), offset) if tilts(build) else (offset, 0.0)
+    """Where a pin in the riser stands, across and along, m: at its distance from the pivot edge, or in the middle.
 
-
-def lifted_support(build: Build) -> list[Point] | None:
-    """Corners of what the fan stands on when the guard has lifted it, m; None where a guide holds it, or no guard lifts."""
+    Off the middle it stands to the right, of a fan that tilts before the middle, under the weight of motor and blade.
+    """
     guard, offset = build.guard, build.guard.pin_offset.value
-    if guard.kind == "central lift" and guard.stands != "guide":
-        radius = guard.foot_radius.value
-        if guard.stands == "foot":
-            return round_support(radius, (offset, 0.0))
-        turns = [2.0 * math.pi * i / 3.0 for i in range(3)]
-        return [(offset + radius * math.cos(turn), radius * math.sin(turn)) for turn in turns]
-    if tilts(build):
-        half, back = 0.5 * guard.pivot_edge.value, -pivot_back(build)
-        return [(back, half), (back, -half), (back + guard.pivot_distance.value, offset)]
-    return None
+    return (guard.pivot_distance.value - pivot_back(build), -offset) if tilts(build) else (offset, 0.0)
 
 
 def tilt_angle(build: Build) -> float:
     """How far the guard tilts the fan at its stop, rad."""
     guard = build.guard
     return math.atan(guard.stop.value / guard.pivot_distance.value) if tilts(build) else 0.0
-
-
-def lifted_margin(build: Build) -> float:
-    """Further slope that the fan bears on this plate before it falls while its guard lifts it, rad; infinite in a guide.
-
-    Least at one end of the travel: as the pin takes the weight, or tilted to the stop, leant towards the pivot edge.
-
-    Limits: the parts lie over the middle of the foot; a motor that hangs out to one side is not counted.
-    """
-    support = lifted_support(build)
-    if support is None:
-        return math.inf
-    high, back, least = centre_height(build), pivot_back(build), math.inf
-    for angle in {0.0, tilt_angle(build)}:
-        leant = back * math.cos(angle) - high * math.sin(angle) - back
-        raised = back * math.sin(angle) + high * math.cos(angle)
-        least = min(least, tipping_angle(support, (leant, 0.0), raised))
-    return least - build.guard.plate_slope.value
-
-
-def tip_margin(build: Build) -> float:
-    """Further slope that the fan bears on this plate before it falls, down or lifted, whichever is less, rad."""
-    seated = tipping_angle(seated_support(build), (0.0, 0.0), centre_height(build)) - build.guard.plate_slope.value
-    return min(seated, lifted_margin(build))
-
-
-def stands_when_lifted(build: Build) -> bool:
-    """Whether a lifted fan keeps standing as the guard means it; a central lift otherwise tips to a wedge."""
-    return lifted_margin(build) >= SLOPE_MARGIN
-
-
-def gap_factors(build: Build) -> tuple[float, float]:
-    """Gap under the two sides of the foot, the pivot edge's and the pin's, for each metre of lift where the guard pushes."""
-    guard = build.guard
-    if guard.kind == "central lift":
-        return (1.0, 1.0) if stands_when_lifted(build) else (0.0, 2.0)
-    if tilts(build):
-        return 0.0, foot_reach(build) / guard.pivot_distance.value
-    return 1.0, 1.0

@@ -124,7 +124,7 @@ def base_asked(outside: Outside, build: Build) -> float:
 
     Source: exact.
     """
-    others = sum(mass for name, mass, _ in geometry.masses(build) if name != "sink")
+    others = sum(one.mass for one in geometry.masses(build) if one.name != "sink")
     sink = build.sink.part
     fins = sink.fin_count * sink.fin_thickness.value * sink.base_length.value
     tall = sink.base_thickness.value + sink.fin_height.value
@@ -230,8 +230,9 @@ def _motor(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
 
 def _blade(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
     own = dict(outside.kept.get("blade", {}))
+    before = {} if outside.hub_before is None else {"before_sink": _long(outside.hub_before)}
     if own:
-        return {"height": _long(outside.hub), **own}, f"blade as told ({own.get('part', 'own figures')})"
+        return {"height": _long(outside.hub), **before, **own}, f"blade as told ({own.get('part', 'own figures')})"
 
     def far(name: str) -> float:
         part = shelf.find("blade", name)
@@ -239,5 +240,5 @@ def _blade(outside: Outside, shelf: Shelf) -> tuple[dict[str, Any], str]:
         return float(abs(size) + 0.1 * abs(part.count - outside.vanes))
 
     name = nearest(shelf.names("blade"), far)
-    table = {"part": name, "diameter": _long(outside.blade_diameter), "height": _long(outside.hub)}
+    table = {"part": name, "diameter": _long(outside.blade_diameter), "height": _long(outside.hub), **before}
     return table, f"{name} (nearest by diameter and vanes)"

@@ -17,6 +17,7 @@ from ..parts.catalogue import Shelf
 from ..units import NORMAL, Spread
 from .heading import FOUND, headed_table
 from .reader import Notes, Section
+from .sections import BEFORE_LIMITS
 
 KEPT = ("stove", "wish", "motor", "blade", "screws")
 SIGNS = ("open", "high ohms", "moves when pressed", "cracked", "soft joints", "low volts", "leaks to ceramic", "sound")
@@ -58,6 +59,7 @@ class Outside:
     fins: int
     fin_thickness: Spread
     hub: Spread
+    hub_before: Spread | None
     blade_diameter: Spread
     vanes: int
     motor_diameter: Spread
@@ -151,7 +153,8 @@ def _outside(table: Mapping[str, Any], file: str, notes: Notes) -> Outside:
         sink_from=sink_from, plate=plate,
         sink_width=long("sink_width", None, 0.02, 0.5), sink_depth=long("sink_depth", None, 0.02, 0.5),
         fins=fan.count("fins", None, 3, 100), fin_thickness=long("fin_thickness", "1.8 ± 0.7 mm", 3e-4, 0.01),
-        hub=long("hub", None, 0.03, 0.8), blade_diameter=long("blade_diameter", None, 0.05, 0.4),
+        hub=long("hub", None, 0.03, 0.8), hub_before=fan.maybe("hub_before", "length", *BEFORE_LIMITS),
+        blade_diameter=long("blade_diameter", None, 0.05, 0.4),
         vanes=fan.count("vanes", 4, 2, 12), motor_diameter=long("motor_diameter", "24 ± 4 mm", 0.01, 0.06),
         metal=fan.words("metal", "aluminium 6082", 80),
         module_size=module.quantity("size", "length", "40 mm", 0.015, 0.08, "practice"), module_thickness=thickness,

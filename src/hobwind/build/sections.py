@@ -191,12 +191,18 @@ class MotorUse:
     emissivity: Spread
 
 
+# Of the blade's middle: it turns clear of everything by 5 mm, and half of a bent blade is some 7 mm deep; the spread holds one
+# drawn in over the fins as well as one that stands well out. Source: common practice.
+BEFORE_SINK, BEFORE_LIMITS = "12 ± 20 mm", (-0.3, 0.3)
+
+
 @dataclass(frozen=True)
 class BladeUse:
-    """The blade and how high its hub is above the stove plate."""
+    """The blade; how high its hub is above the stove plate, how far before the sink's front edge (negative: behind it)."""
 
     part: Blade
     height: Spread
+    before_sink: Spread
 
 
 @dataclass(frozen=True)

@@ -73,6 +73,7 @@ part = "coreless motor"
 [blade]
 part = "blade 150 mm 4"
 height = "220 mm"             # hub above the stove plate
+before_sink = "12 ± 20 mm"    # middle of the blade before the sink's front edge: motor and blade hang out that far
 
 [guard]
 kind = "central lift"         # "none", "central lift", "edge tilt" or "lever tilt"

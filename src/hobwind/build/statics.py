@@ -9,10 +9,11 @@ Point = tuple[float, float]
 SIDES = 72  # of the polygon that stands for a round foot; its sides touch the circle
 
 
-def round_support(radius: float, middle: Point = (0.0, 0.0)) -> list[Point]:
-    """A round foot as a polygon whose sides touch the circle, so that the nearest side is as near as the rim, m."""
+def round_support(radius: float, middle: Point = (0.0, 0.0), centre: Point = (0.0, 0.0)) -> list[Point]:
+    """A round foot as a polygon whose sides touch the circle, one of them where a centre of mass is nearest to the rim, m."""
     out = radius / math.cos(math.pi / SIDES)
-    turns = [(i + 0.5) * 2.0 * math.pi / SIDES for i in range(SIDES)]
+    nearest = math.atan2(centre[1] - middle[1], centre[0] - middle[0])
+    turns = [nearest + (i + 0.5) * 2.0 * math.pi / SIDES for i in range(SIDES)]
     return [(middle[0] + out * math.cos(turn), middle[1] + out * math.sin(turn)) for turn in turns]
 
 

@@ -133,7 +133,7 @@ def lever_reckoned(lever: Lever, build: Build) -> tuple[str, ...]:
         f"steel at 200 °C yields at {YIELDS * 1e-6:.0f} MPa ({SHARES * YIELDS * 1e-6:.0f} in shear).",
         f"From the edge that the fan tilts about: {1e3 * (back + lifted):.0f} mm to where the lever lifts it, {1e3 * (back + pushed):.0f} "
         f"to the push pin, {1e3 * (back + pushed + lever.pin_arm):.0f} to the lever's pivot"
-        + (f"; all {1e3 * offset:g} mm aside of the fan's middle." if offset > 0.0 else "."),
+        + (f"; all {1e3 * offset:g} mm before the fan's middle, towards the blade." if offset > 0.0 else "."),
         f"Pivot pin Ø{1e3 * lever.pivot:g} in a hole of Ø{1e3 * lever.hole:g} in the bar, tight in the cheeks (drilled a tenth "
         f"smaller, reamed or driven); that play takes {1e3 * lever.play_lost:.2g} mm of the pin's way: set the lost motion with the "
         "bar held up against the pivot pin and the fan.",

@@ -46,6 +46,7 @@ FORM: tuple[tuple[str, tuple[Asks, ...]], ...] = (
         Asks("fan.sink_depth", "sink, along the fins", "mm", "100", "80 ± 20 mm"),
         Asks("fan.fins", "number of fins", "", "14", "12"),
         Asks("fan.hub", "stove plate to the middle of the blade", "mm", "215", "180 ± 40 mm"),
+        Asks("fan.hub_before", "sink's front edge to the middle of the blade", "mm", "12", "", "how far out motor and blade hang"),
         Asks("fan.blade_diameter", "blade, tip to tip", "mm", "150", "150 ± 25 mm"),
         Asks("fan.vanes", "vanes of the blade", "", "4", ""),
         Asks("fan.motor_diameter", "motor, across", "mm", "24", ""),

@@ -7,7 +7,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from ..build import Build, geometry
+from ..build import Build, standing
 from ..build.editing import put_lines
 from ..build.guide import push_arm
 from ..build.guide_posts import guide_for
@@ -231,7 +231,7 @@ def _stroke(loop: Loop, build: Build) -> StrokeOut:
 
     guard = build.guard
     gap = float(loop.gap_far[-1]) * 1e3
-    spare = math.degrees(geometry.tip_margin(build))
+    spare = math.degrees(standing.tip_margin(build))
     says = [
         f"Warming, the pin has used up its {loop.lost_motion * 1e3:.1f} mm of lost motion when the element is at "
         f"{loop.lifts_at - ZERO:.0f} °C: the seat opens. Cooling, it closes at {loop.sits_at - ZERO:.0f} °C.",

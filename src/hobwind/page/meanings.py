@@ -106,6 +106,7 @@ motor.mount_conductance* | bracket | How well its bracket leads heat from the si
 motor.emissivity* | glow of its body | How strongly its body takes and gives glow.
 blade.part | kind | Size, pitch and number of vanes.
 blade.height | hub above the plate | Decides how much warm plume it draws in.
+blade.before_sink | hub before the sink | From the sink's front edge to the blade's middle: how far out blade and motor hang.
 guard.kind | kind of guard | What the wax does when it gets too hot: lifts or tilts the fan, or nothing is fitted.
 guard.element | wax element | By the temperature stamped on it.
 guard.held_in | where it is held | A guard fed through the seat it opens may hunt; on the plate itself it cannot.
@@ -128,7 +129,7 @@ guard.spring_rate* | spring rate | Its push for each millimetre.
 guard.plate_slope* | slope of the stove plate | No plate lies level.
 guard.over_travel | over-travel spring | What a spring between element and pin takes up once the fan is at its stop.
 guard.pivot_edge* | edge it tilts about | How long that edge is, along the foot's depth.
-guard.pin_offset* | pin off the middle | How far the pin stands to one side.
+guard.pin_offset* | pin off the middle | To the right; for a fan that tilts towards the blade.
 guard.piston_out* | pin out of the element | How far it stands out when cold.
 guard.carrier_length* | carrier tube | Length of the tube under the element's shoulder.
 guard.carrier_diameter* | carrier tube across | What stands on the seat; a narrow one leans more.

@@ -19,7 +19,7 @@ EVENTS = {
     "face_over_limit": "A face passes its limit", "face_over_asked": "A face passes what was asked",
     "guard_too_weak": "Guard too weak", "guard_never_lifts": "Guard does not lift", "guard_hunts": "Guard hunts",
     "guard_up_on_usual_plate": "Guard up on the usual plate", "wax_bursts": "Wax element bursts",
-    "joint_over_limit": "Grease or wire passes its limit",
+    "joint_over_limit": "Grease or wire passes its limit", "falls_over": "Falls over",
     "motor_over_limit": "Motor passes its limit", "never_turns": "Never turns", "starts_late": "Starts late",
     "little_air": "Little air", "not_computed": "Not computed",
 }  # fmt: skip

@@ -28,14 +28,18 @@ class _Way:
         return math.atan2(holds, topples)
 
 
-def _upright(build: Build, over: str, arm: float) -> _Way:
-    return _Way(over, tuple((name, mass, arm, high) for name, mass, high in masses(build)))
+def _upright(build: Build, over: str, across: float, before: float) -> _Way:
+    """Not tilted: an edge so far off the middle that lies in a direction, of which shares are across and before the fan."""
+    return _Way(over, tuple((one.name, one.mass, across - before * one.before, one.height) for one in masses(build)))
 
 
-def _seated(build: Build) -> _Way:
+def _seated(build: Build) -> list[_Way]:
     foot = build.riser[0]
-    across = foot.width.value if foot.shape == "cylinder" else min(foot.width.value, foot.depth.value)
-    return _upright(build, "down, over the foot's edge", 0.5 * across)
+    deep = foot.width.value if foot.shape == "cylinder" else foot.depth.value
+    return [
+        *(_upright(build, f"down, over the foot's {name} edge", 0.5 * deep, s) for name, s in (("front", 1.0), ("back", -1.0))),
+        _upright(build, "down, over the foot's side", 0.5 * foot.width.value, 0.0),
+    ]
 
 
 def _risen(build: Build) -> list[_Way]:
@@ -45,9 +49,16 @@ def _risen(build: Build) -> list[_Way]:
         return []
     radius = guard.foot_radius.value
     if guard.stands == "foot":
-        return [_upright(build, "lifted, over its foot's rim", radius - abs(offset))]
+        # The rim is nearest straight out from the foot's own middle through the fan's, which lies before and across from it.
+        rows = masses(build)
+        out = sum(one.mass * one.before for one in rows) / sum(one.mass for one in rows)
+        turn = math.atan2(out, -offset)
+        return [_upright(build, "lifted, over its foot's rim", radius + offset * math.cos(turn), math.sin(turn))]
     sides = (math.radians(60.0), math.radians(180.0), math.radians(300.0))
-    return [_upright(build, "lifted, over two of its pins", 0.5 * radius + offset * math.cos(side)) for side in sides]
+    return [
+        _upright(build, "lifted, over two of its pins", 0.5 * radius + offset * math.cos(side), math.sin(side))
+        for side in sides
+    ]
 
 
 def _leant(build: Build) -> list[_Way]:
@@ -61,16 +72,20 @@ def _leant(build: Build) -> list[_Way]:
     for angle, when in ((0.0, "as the pin takes it"), (math.atan(guard.stop.value / reach), "at the stop")):
         # Each part turned about the pivot edge: how far before the edge it is, and how high.
         turned = [
-            (name, mass, back * math.cos(angle) - high * math.sin(angle), back * math.sin(angle) + high * math.cos(angle))
-            for name, mass, high in masses(build)
-        ]
-        ways.append(_Way(f"tilted, {when}, over the pivot edge", tuple(turned)))
+            (
+                one.name, one.mass, back * math.cos(angle) - one.height * math.sin(angle),
+                back * math.sin(angle) + one.height * math.cos(angle), one.before,
+            )
+            for one in masses(build)
+        ]  # fmt: skip
+        ways.append(_Way(f"tilted, {when}, over the pivot edge", tuple(row[:4] for row in turned)))
         for side in (-1.0, 1.0):
             # From that end of the pivot edge to the pin: how far inside the middle of the fan is.
             end, pin = side * half, guard.pin_offset.value
             long = math.hypot(pin - end, reach)
             arms = tuple(
-                (name, mass, side * ((pin - end) * before + reach * end) / long, high) for name, mass, before, high in turned
+                (name, mass, side * ((pin - end) * inward + reach * (end - before)) / long, high)
+                for name, mass, inward, high, before in turned
             )
             ways.append(_Way(f"tilted, {when}, along the edge, over its end and the pin", arms))
     return ways
@@ -79,7 +94,7 @@ def _leant(build: Build) -> list[_Way]:
 def tip(look: Look) -> Filled:
     """The further slope before the fan falls, down or lifted, from the balance of moments."""
     build = look.solved.build
-    ways = [_seated(build)]
+    ways = _seated(build)
     if build.guard.kind == "central lift":
         ways += _risen(build)
     elif tilts(build):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..build import Build
+from ..build import Build, standing
 from ..build import geometry as g
 from ..build.guide import push_arm, standing_height
 from ..build.motor_strut import strut_for
@@ -259,7 +259,11 @@ def _lift_says(build: Build) -> tuple[str, ...]:
         return ("No guard: it does not lift.",)
     stop = f"{mm(guard.stop.value):g} mm"
     if guard.kind == "central lift":
-        tips = "" if g.stands_when_lifted(build) else " Its foot is too small to stand level: it would tip (see the verdict)."
+        tips = (
+            ""
+            if standing.stands_when_lifted(build)
+            else " Its foot is too small to stand level: it would tip (see the verdict)."
+        )
         return (f"Solid: cold, seated. Dashed: lifted to its stop, {stop}.{tips}",)
     return (f"Cold, seated. The guard tilts it by {stop} where it is pushed up: see its own sheet.",)
 

@@ -36,6 +36,7 @@ from .ink import CENTRE, MARK, box_of
 from .paper import Heading, Page
 
 EDGE = 2e-3  # m; how wide a pivot edge is drawn
+WEIGHT = 3.0  # mm; the ring that marks where the weight stands
 PLATE = 8.0  # mm a centre line goes past what it is the middle of
 
 
@@ -77,6 +78,11 @@ def _element(build: Build) -> list[Shape]:
         found.append(_about("bridge", GUARD, x, 0.0, STRIP, apart + STRIP, THIN))
         found += [Circle("bridge studs", GUARD, mm(x), mm(y), mm(ROD)) for y in (-0.5 * apart, 0.5 * apart)]
     return [*found, Circle("push pin", GUARD, mm(x), 0.0, mm(guard.pin_diameter.value))]
+
+
+def _weight(build: Build) -> Circle:
+    """Where the fan's weight stands: drawn before the middle by motor and blade, which the sheet is too small to show."""
+    return Circle("weight", MARK, 0.0, mm(g.centre_of_mass(build)[1]), WEIGHT, THIN)
 
 
 def _lever(build: Build) -> list[Shape]:
@@ -184,10 +190,13 @@ def _says(build: Build) -> tuple[str, ...]:
         if g.tilts(build)
         else ""
     )
+    drawn = 1e3 * g.centre_before(build)
     apart = [*(["posts"] if guide_for(build) is not None else []), *(["studs"] if guard.held_in != "riser" else [])]
     return (
-        f"Seen from above, cold, the fins up the sheet. Dashed: the {_over(build).name}, over it. What lies over something else is an "
-        f"outline only.{tips} Sizes from the fan's middle where nothing else is said; left: {' and '.join(apart)}, middle to middle"
+        f"Seen from above, cold, the fins up the sheet, the blade below it. Dashed: the {_over(build).name}, over it. What lies over "
+        f"something else is an outline only. Small ring: where the fan's weight stands, {abs(drawn):.1f} mm "
+        f"{'before' if drawn >= 0.0 else 'behind'} the middle, for motor and blade hang out.{tips} "
+        f"Sizes from the fan's middle where nothing else is said; left: {' and '.join(apart)}, middle to middle"
         + (", and the base." if base_for(build) is not None else "."),
     )
 
@@ -210,6 +219,7 @@ def guard_plan(build: Build, heading: Heading, paper: str, only: frozenset[int])
     lines: list[Shape] = [
         Line("centre", MARK, left - PLATE, 0.0, right + PLATE, 0.0, CENTRE),
         Line("centre", MARK, 0.0, bottom - PLATE, 0.0, top + PLATE, CENTRE),
+        _weight(build),
     ]
     scene = Scene(f"{build.name}: guard from above", tuple(shapes), tuple(_pointed(own)))
     title = "General arrangement, guard from above"

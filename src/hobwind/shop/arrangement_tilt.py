@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ..build import Build
+from ..build import Build, standing
 from ..build import geometry as g
 from ..build.guide import lever_arms, lifted_at, push_arm
 from ..build.pin import pin_gap
@@ -125,7 +125,7 @@ def _says(build: Build, top: float) -> tuple[str, ...]:
     where = "where the lever lifts it" if lever_arms(build) is not None and guard.held_in == "plate" else "at the pin"
     leans = top * math.sin(angle)
     tip = mm(build.blade.height.value + 0.5 * build.blade.part.diameter.value)
-    far = 1e3 * g.gap_factors(build)[1] * guard.stop.value
+    far = 1e3 * standing.gap_factors(build)[1] * guard.stop.value
     return (
         "Seen along the fins. Solid: cold, seated, the guard where it stands. Dashed: tilted to its stop about the foot's far edge, across "
         f"from the pin: {1e3 * guard.stop.value:g} mm {where}, {math.degrees(angle):.1f}°.",

@@ -47,6 +47,12 @@ def strut_of(build: Build) -> tuple[str, ...]:
     return () if strut_for(build) is None else ("motor strut",)
 
 
+def _before(build: Build) -> str:
+    """Where the blade's middle stands along the fins."""
+    before = 1e3 * build.blade.before_sink.value
+    return f"{abs(before):.0f} mm {'before' if before >= 0.0 else 'behind'} the sink's front edge"
+
+
 def _fill(build: Build, joint: str) -> str:
     fill = getattr(build.joint, joint).fill
     return "dry" if fill is None else fill.name
@@ -213,7 +219,8 @@ def plan(build: Build, clamp: Clamp | None, stack: Stackup | None) -> Plan:
         Step("motor", "Motor on its strut; leads tied, joined by polarity, sleeved.", (*strut_of(build), "motor"), ("clamp",),
              ("iron", "ties", "screwdriver"),
              ("blade shaft turns freely by hand?", "leads clear of riser, plate and blade?"), (), 25),
-        Step("blade", "Blade on the shaft, hub square, set screw tight; spun by hand: clear of everything by 5 mm, blowing the way drawn.",
+        Step("blade", f"Blade on the shaft, hub square, set screw tight, its middle {_before(build)}; spun by hand: clear of everything by "
+             "5 mm, blowing the way drawn.",
              ("blade",), ("motor",),
              ("hex key",), (), (), 10),
     ]  # fmt: skip

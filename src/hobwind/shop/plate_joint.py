@@ -67,9 +67,9 @@ class PlateJoint:
 
 def weight_below(build: Build) -> tuple[float, float]:
     """What hangs below the joint, N, and how far below it its middle lies, m."""
-    rows = [(mass, height) for name, mass, height in g.masses(build) if name.startswith("riser")]
-    mass = sum(one for one, _ in rows)
-    return g.GRAVITY * mass, g.riser_height(build) - sum(one * height for one, height in rows) / mass
+    rows = [one for one in g.masses(build) if one.name.startswith("riser")]
+    mass = sum(one.mass for one in rows)
+    return g.GRAVITY * mass, g.riser_height(build) - sum(one.mass * one.height for one in rows) / mass
 
 
 def loads(build: Build) -> tuple[Load, ...]:

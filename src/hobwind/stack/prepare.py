@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build, forces, geometry, guide
+from ..build import Build, forces, geometry, guide, standing
 from ..parts.kinds import Compound
 from ..physics import air, contact
 from ..units import Spread
@@ -286,7 +286,7 @@ def _guard(filler: Filler, build: Build) -> None:
     put(P.lost_motion, guard.lost_motion, "guard.lost_motion")
     put(P.lever, guard.lever_ratio, "guard.lever_ratio")
     put(P.stop, guard.stop, "guard.stop")
-    p[P.gap_low], p[P.gap_high] = geometry.gap_factors(build)
+    p[P.gap_low], p[P.gap_high] = standing.gap_factors(build)
     q[Q.stuck] = int(not forces.guard_can_lift(build))
     area = 0.25 * np.pi * guard.pin_diameter.value**2
     along = guard.pin_length.value / (guard.pin_material.conductivity.value * area)

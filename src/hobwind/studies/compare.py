@@ -117,6 +117,7 @@ PARTS: tuple[tuple[str, Callable[[Build], str]], ...] = (
     ("motor", lambda build: build.motor.part.name),
     ("blade", lambda build: build.blade.part.name),
     ("hub height", lambda build: show(build.blade.height.value, "length")),
+    ("hub before the sink", lambda build: show(build.blade.before_sink.value, "length")),
     ("guard", _guard),
 )
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from ..build import Build, forces, geometry
+from ..build import Build, forces, geometry, standing
 from ..build.over_pin import misses, pushed_elsewhere
 from ..lifting.room import lacks
 from ..stack.evening import Outcome
@@ -15,6 +15,8 @@ from ..stack.fields import Seen
 from ..stack.keeping import End
 from . import mends
 from .beside import heightened, own_foot
+from .hanging import because
+from .hanging import mends as hung_mends
 from .headline import Headline
 from .telling import ADVICE, DANGER, FAULT, Finding, Look, celsius, keys, makeable, quiet, sound, starts, told
 
@@ -153,22 +155,51 @@ def gear(look: Look) -> Iterator[Finding]:
 def stands(look: Look) -> Iterator[Finding]:
     """A fan that tips when its guard lifts it: a central lift then makes a wedge, a tilted fan falls over."""
     build = look.build
-    guard, spare = build.guard, math.degrees(geometry.lifted_margin(build))
-    if geometry.stands_when_lifted(build):
+    guard, spare = build.guard, math.degrees(standing.lifted_margin(build))
+    if standing.stands_when_lifted(build):
         return
+    why = because(build, standing.lifted_margin, standing.SLOPE_MARGIN)
+    back, lines = hung_mends(build, standing.lifted_margin, standing.SLOPE_MARGIN)
     if guard.kind == "central lift":
-        foot, now = geometry.foot_wanted(build) * 1e3, guard.foot_radius.value * 1e3
-        says = f"lifted, it would tip: its foot is {now:.0f} mm, and the gap becomes a wedge"
-        yield Finding(FAULT, "tips-when-lifted", says, f"a foot of {foot:.0f} mm radius, three pins, or a guide", "exact")
+        foot, now = standing.foot_wanted(build) * 1e3, guard.foot_radius.value * 1e3
+        says = f"lifted, it would tip: its foot is {now:.0f} mm, and the gap becomes a wedge{why}"
+        mend = ", ".join([f"a foot of {foot:.0f} mm radius", *back, "three pins, or a guide"])
+        yield Finding(FAULT, "tips-when-lifted", says, mend, "exact", lines)
         return
-    tilt, wanted = math.degrees(geometry.tilt_angle(build)), math.degrees(geometry.SLOPE_MARGIN)
-    mend = "a longer edge to tilt about, the pin nearer the far side, a lower stop, or a strut"
+    tilt, wanted = math.degrees(geometry.tilt_angle(build)), math.degrees(standing.SLOPE_MARGIN)
+    mend = ", ".join([*back, "a longer edge to tilt about, the pin nearer the far side, a lower stop, or a strut"])
     if spare < 0.0:
-        says = f"tilted by {tilt:.1f}° it falls over: its weight then lies {-spare:.1f}° outside edge and pin"
-        yield Finding(DANGER, "falls-when-tilted", says, mend, "exact")
+        says = f"tilted by {tilt:.1f}° it falls over: its weight then lies {-spare:.1f}° outside edge and pin{why}"
+        yield Finding(DANGER, "falls-when-tilted", says, mend, "exact", lines)
     else:
-        says = f"tilted by {tilt:.1f}° it bears only {spare:.1f}° more before it falls over; {wanted:.0f}° are wanted"
-        yield Finding(FAULT, "tips-when-lifted", says, mend, "exact")
+        says = f"tilted by {tilt:.1f}° it bears only {spare:.1f}° more before it falls over; {wanted:.0f}° are wanted{why}"
+        yield Finding(FAULT, "tips-when-lifted", says, mend, "exact", lines)
+
+
+def stands_down(look: Look) -> Iterator[Finding]:
+    """A fan that falls over, or nearly, where it stands with its guard at rest."""
+    build, wanted = look.build, standing.SLOPE_MARGIN
+    spare, slope = math.degrees(standing.seated_margin(build)), build.guard.plate_slope.value
+    if spare >= math.degrees(wanted):
+        return
+    why = because(build, standing.seated_margin, wanted)
+    back, lines = hung_mends(build, standing.seated_margin, wanted)
+    foot, half = build.riser[0], geometry.centre_height(build) * math.tan(slope + wanted)
+    deep, across = 2e3 * (half + abs(geometry.centre_before(build))), 2e3 * half
+    if foot.shape == "cylinder":
+        wider = f"a foot at least {math.ceil(deep)} mm across"
+    else:
+        short = ((foot.depth, deep, "deep"), (foot.width, across, "wide"))
+        wider = "a foot at least " + " and ".join(
+            f"{math.ceil(size)} mm {way}" for has, size, way in short if has.value * 1e3 < size
+        )
+    mend = ", or ".join([wider, *back])
+    if spare < 0.0:
+        says = f"it falls over on a plate that slopes by {math.degrees(slope):.1f}°, {-spare:.1f}° beyond what it bears{why}"
+        yield Finding(DANGER, "falls-over", says, mend, "exact", lines)
+    else:
+        says = f"down, it bears only {spare:.1f}° more before it falls over; {math.degrees(wanted):.0f}° are wanted{why}"
+        yield Finding(FAULT, "barely-stands", says, mend, "exact", lines)
 
 
 def _lets_go(solved: Headline) -> bool:

@@ -17,7 +17,7 @@ MEASURES = {
     "pin_length": "length", "pin_bore": "length", "flatness": "length", "hole": "length", "pivot_distance": "length",
     "pivot_edge": "length", "over_travel": "length", "pin_offset": "length", "width": "length", "depth": "length", "thickness": "length",
     "across": "length", "along": "length", "circle": "length", "lever_ratio": "number", "emissivity": "number",
-    "free_length": "length", "fins_cut": "length", "mount_conductance": "thermal_conductance",
+    "before_sink": "length", "free_length": "length", "fins_cut": "length", "mount_conductance": "thermal_conductance",
     "holder_conductance": "thermal_conductance", "element_loss": "thermal_conductance", "pin_tip": "thermal_conductance",
 }  # fmt: skip
 JOINTS = ("riser", "hot_plate", "hot", "cold", "sink")

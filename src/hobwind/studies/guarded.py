@@ -6,12 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..build import Build, forces, geometry
+from ..build import Build, forces, standing
 from ..lifting.room import lacks
 from ..stack.fields import Seen
 from ..stack.keeping import End
 from ..stack.steady import Rest
 from .guards_batch import Floats
+from .hanging import hangs_over
 from .headline import Headline
 from .margins import Margin, travel_left
 from .telling import HAIR
@@ -123,7 +124,7 @@ class Guarded:
     @property
     def tip_margin(self) -> float:
         """Further slope it bears before it falls, down or lifted, rad."""
-        return geometry.tip_margin(self.build)
+        return standing.tip_margin(self.build)
 
     @property
     def roomy(self) -> bool:
@@ -155,8 +156,10 @@ class Guarded:
         if self.force_in_hand is not None and self.force_in_hand < 0.0:
             found.append("a weak element cannot lift it")
         found += lacks(build)
-        if self.tip_margin < geometry.SLOPE_MARGIN:
-            found.append(f"it tips over: {math.degrees(self.tip_margin):.0f}° in hand")
+        if self.tip_margin < standing.SLOPE_MARGIN:
+            hung = hangs_over(build, standing.tip_margin, standing.SLOPE_MARGIN)
+            left = math.degrees(self.tip_margin)
+            found.append(f"it tips over: {left:.0f}° in hand{', motor and blade hang out' if hung else ''}")
         return found
 
 

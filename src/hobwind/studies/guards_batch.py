@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build, forces, geometry
+from ..build import Build, forces, standing
 from ..lifting.room import lacks
 from ..physics import wax
 from ..stack.curves import PlateCurve, built_in
@@ -102,7 +102,7 @@ def merit(build: Build, fired: Floats, hand: float) -> tuple[float, ...]:
     margin = min(value for part, value in left.items() if part != TRAVEL)
     wanted, has = forces.lifting_force(build)
     back = bool(np.isfinite(fired[End.sit_at])) or fired[End.lifts] == 0.0
-    stands = geometry.tip_margin(build) >= geometry.SLOPE_MARGIN
+    stands = standing.tip_margin(build) >= standing.SLOPE_MARGIN
     roomy = not lacks(build)
     fits = roomy or not build.found  # a fan that is still to be made may get a longer riser, but is none the better for it
     return lives, calm(fired), stands, has >= wanted, back, fits, min(margin, hand) - (0.0 if roomy else LONGER)

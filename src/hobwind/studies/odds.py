@@ -165,6 +165,12 @@ def _events(build: Build, figures: Floats, face: float | None) -> list[Event]:
             lambda f: f[..., Figure.joint_margin] < 0.0,
         ),
         (
+            "falls_over",
+            "it falls over on its plate, down or lifted",
+            True,
+            lambda f: f[..., Figure.tips] > 0.0,
+        ),
+        (
             "guard_too_weak",
             "the wax element is too weak to lift the fan",
             guarded,

@@ -9,6 +9,7 @@ from enum import IntEnum
 import numpy as np
 
 from ..build import Build
+from ..build.standing import tip_margin
 from ..stack.batch_settled import STRIDES, settle_many
 from ..stack.curves import PlateCurve
 from ..stack.evening import HUNTING_LIFTS, run_many
@@ -27,7 +28,7 @@ ALOFT = 0.0  # m; a lift above it counts as lifted
 Figure = IntEnum(
     "Figure",
     "starts_at stops_at air breeze peak_face margin minutes_above lifts_at sits_back_at lifts motor_margin wax_margin "
-    "hunts lifted weak finished joint_margin joint air_down",
+    "hunts lifted weak finished joint_margin joint air_down tips",
     start=0,
 )
 
@@ -71,6 +72,7 @@ class _Fan:
     motor_limit: float
     bursts: float
     beside: tuple[Neighbour, ...]
+    tips: bool
 
 
 def _fan(build: Build) -> _Fan:
@@ -84,6 +86,7 @@ def _fan(build: Build) -> _Fan:
         motor_limit=build.motor.part.limit.value,
         bursts=np.nan if wax is None else wax.bursts.value,
         beside=tuple(neighbours(build)),
+        tips=tip_margin(build) < 0.0,
     )
 
 
@@ -137,5 +140,6 @@ def _march(q: Ints, made: list[_Fan], tolerance: float) -> Floats:
     found[:, Figure.weak] = q[Q.stuck]
     found[:, Figure.lifted] = seen[:, Seen.lift] > ALOFT
     found[:, Figure.air_down] = np.where(found[:, Figure.lifted] > 0.0, np.nan, found[:, Figure.air])
+    found[:, Figure.tips] = [one.tips for one in made]
     found[:, Figure.finished] = (usual[:, End.outcome] == FINISHED) & (worst[:, End.outcome] == FINISHED)
     return found

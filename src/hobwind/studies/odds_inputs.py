@@ -16,7 +16,8 @@ from typing import Any
 
 import numpy as np
 
-from ..build import Build, forces
+from ..build import Build, forces, standing
+from ..build.sections import BEFORE_LIMITS
 from ..build.whole import LEFT_OUT
 from ..parts.kinds import Compound, Finish, Lagging, Material, Part, Sheet
 from ..parts.part_fields import FIELDS
@@ -34,6 +35,7 @@ _GROUP_OF = {
     "spreader": "sink", "sink": "sink", "motor": "motor", "blade": "blade", "guard": "guard",
 }  # fmt: skip
 _AIR = ("stove.room", "stove.altitude", "stove.plume_still", "stove.plume_blown")
+SIGNED = {"before_sink": BEFORE_LIMITS}  # fields that may be negative: between what they are thrown [SI]
 LEAST = 0.05  # of its middle value: no length, torque or conductance is thrown below that
 # An ideal disc's shaft power is thrust times the speed through it, √(T/(2 ρ A)): its C_P is √(2/π) C_T^1.5, and no blade's less.
 IDEAL = (2.0 / np.pi) ** 0.5
@@ -89,6 +91,8 @@ def _walk(place: str, thing: object, owner: Part | None) -> Iterator[tuple[str, 
 
 def _bounds(field: str, spread: Spread, owner: Part | None) -> tuple[float, float]:
     """Between what a thrown value makes sense: what part files allow, and never through zero. [SI]"""
+    if field in SIGNED:
+        return SIGNED[field]
     known = FIELDS.get(type(owner).__name__.lower(), {}).get(field)
     low, high = (known.low, known.high) if known is not None else (0.0, np.inf)
     if low >= 0.0:
@@ -244,7 +248,7 @@ def _marks(build: Build) -> Floats:
     wax = build.guard.element
     # Without an element nothing lifts: neither spring nor lost motion then decides anything.
     lifting = (0.0, 0.0, 0.0) if wax is None else (wax.bursts.value, *forces.lifting_force(build))
-    judged = [build.motor.part.limit.value, *lifting]
+    judged = [build.motor.part.limit.value, standing.tip_margin(build), *lifting]
     return np.concatenate([stack.p, q, judged, usual.plate, worst.plate])
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..build import Build, forces, geometry
+from ..build import Build, forces, standing
 from ..build.checks import impossible
 from ..physics import wax
 from ..stack.fields import Seen
@@ -70,7 +70,7 @@ def stroke_loop(build: Build) -> Loop | None:
     longest = max(pushed(float(heat[-1])), stop_at)
     along = np.unique(np.append(np.linspace(0.0, longest, POINTS), [lost - 1e-9, lost, stop_at]).clip(0.0, longest))
     lift = np.minimum(lever * (along - lost), stop)
-    near, far = geometry.gap_factors(build)
+    near, far = standing.gap_factors(build)
     wanted, has = forces.lifting_force(build)
     opens_at = lifts_at(element, lost)
     # Cooling, the remembered temperature follows `back` behind; below the hottest one met it waits there.

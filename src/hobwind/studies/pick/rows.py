@@ -12,9 +12,10 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from ...build import Build, geometry
+from ...build import Build, geometry, standing
 from ...build.forces import friction, spring_at_stop
 from ...build.guide import FRICTION
+from ...build.statics import Point
 from ...stack import fields
 from ...stack.fields import P, Q
 from ...stack.prepare import prepare
@@ -66,6 +67,17 @@ GUARD_P = [
 GUARD_Q = [int(Q.guard), int(Q.held_in)]
 
 
+def _sides(support: list[Point] | None) -> list[tuple[float, float]]:
+    """Sides of what a lifted fan stands on: how far inside each a point of the middle line is, as slope along the fins and level, m."""
+    found = []
+    for i, (x, y) in enumerate(support or ()):
+        across, along = support[(i + 1) % len(support)] if support else (x, y)
+        side = math.hypot(across - x, along - y)
+        if side > 0.0:
+            found.append(((across - x) / side, ((along - y) * x - (across - x) * y) / side))
+    return found
+
+
 class Rows:
     """Makes kernel rows of one bin's combinations."""
 
@@ -99,7 +111,7 @@ class Rows:
         return floats, ints
 
     def _mass(self, part: str, **parts: int) -> float:
-        return sum(mass for name, mass, _ in geometry.masses(self._made(**parts)) if name.startswith(part))
+        return sum(one.mass for one in geometry.masses(self._made(**parts)) if one.name.startswith(part))
 
     def _masses(self) -> None:
         sizes = self.options.sizes
@@ -108,11 +120,11 @@ class Rows:
         self.spread_mass = np.array([self._mass("spreader", spreader=i) for i in range(sizes[6])])
         self.module_mass = np.array([self._mass("modules", mix=i) for i in range(sizes[0])])
         self.sink_mass = np.array([self._mass("sink", sink=i) for i in range(sizes[3])])
-        self.top_mass = (
-            np.array([self._mass("motor", motor=i) for i in range(sizes[1])])[:, None]
-            + np.array([self._mass("blade", blade=i) for i in range(sizes[2])])[None, :]
-            + geometry.FITTINGS
-        )
+        self.motor_mass = np.array([self._mass("motor", motor=i) for i in range(sizes[1])]) + geometry.FITTINGS
+        self.blade_mass = np.array([self._mass("blade", blade=i) for i in range(sizes[2])])
+        self.blade_before = np.array([geometry.blade_before(self._made(sink=i)) for i in range(sizes[3])])
+        behind = [self._made(motor=i) for i in range(sizes[1])]
+        self.motor_behind = np.array([geometry.blade_before(one) - geometry.motor_before(one) for one in behind])
         self.riser_length = np.array([length for _, length in self.options.risers])
         self.box = np.array([geometry.sink_box(self._made(sink=i))[2] for i in range(sizes[3])])
         self.low_plate = np.array(
@@ -133,9 +145,9 @@ class Rows:
         self.lever = np.array([guard.lever_ratio.value for guard in guards])
         self.spring = np.array([spring_at_stop(guard) for guard in guards])
         self.force = np.array([0.0 if g.element is None else g.element.force.value for g in guards])
-        foot = [g.foot_radius.value if g.stands == "foot" else math.inf for g in guards]
-        self.foot = np.array(foot)
-        self.steep = np.array([math.tan(g.plate_slope.value + geometry.SLOPE_MARGIN) for g in guards])
+        self.rims = [(g.foot_radius.value, g.pin_offset.value) if g.stands == "foot" else None for g in guards]
+        self.sides = [_sides(standing.lifted_support(self._made(guard=i), (0.0, 0.0, 0.0))) for i in range(len(guards))]
+        self.steep = np.array([math.tan(g.plate_slope.value + standing.SLOPE_MARGIN) for g in guards])
         self.friction = np.full((self.options.sizes[8], *(self.options.sizes[i] for i in (4, 5, 3))), FRICTION)
         for at in np.ndindex(self.friction.shape):
             if self.central[at[0]] and guards[at[0]].stands == "guide" and guards[at[0]].held_in != "riser":
@@ -171,6 +183,19 @@ class Rows:
         self._weigh(rows, hub, p, q)
         return p, q
 
+    def _inside(self, guard: Ints, along: Floats) -> Floats:
+        """How far inside what a central lift stands on a centre of mass lies that is so far along the fins; endless in a guide, m."""
+        found = np.full(len(guard), np.inf)
+        for which in np.unique(guard[self.central[guard]]):
+            rows = guard == which
+            rim = self.rims[which]
+            if rim is not None:
+                found[rows] = rim[0] - np.hypot(rim[1], along[rows])
+                continue
+            for slope, level in self.sides[which]:
+                found[rows] = np.minimum(found[rows], level + slope * along[rows])
+        return found
+
     def _weigh(self, rows: Ints, hub: Floats, p: Floats, q: Ints) -> None:
         """Weight, how a lifted fan stands, and whether its element can lift it at all."""
         mix, motor, blade, sink, riser, hot, spreader, _, guard = rows.T
@@ -182,10 +207,12 @@ class Rows:
         mass, moment, base = np.zeros(len(rows)), np.zeros(len(rows)), np.zeros(len(rows))
         for weight, tall in parts:
             mass, moment, base = mass + weight, moment + weight * (base + 0.5 * tall), base + tall
-        top = self.top_mass[motor, blade]
-        mass, moment = mass + top, moment + top * hub
+        hung, turned = self.motor_mass[motor], self.blade_mass[blade]
+        mass, moment = mass + hung + turned, moment + (hung + turned) * hub
         p[:, P.fan_weight] = geometry.GRAVITY * mass
-        tips = self.central[guard] & (self.foot[guard] < moment / mass * self.steep[guard])
+        before = self.blade_before[sink] - hung * self.motor_behind[motor] / (hung + turned)
+        inside = self._inside(guard, -before * (hung + turned) / mass)
+        tips = self.central[guard] & (inside < moment / mass * self.steep[guard])
         p[:, P.gap_low] = np.where(tips, 0.0, p[:, P.gap_low])
         p[:, P.gap_high] = np.where(tips, 2.0, p[:, P.gap_high])
         level = self.central[guard] & ~tips
