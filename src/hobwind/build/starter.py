@@ -35,7 +35,7 @@ material = "aluminium 6082"
 flatness = "0.10 ± 0.05 mm"
 
 [joint.hot]                   # riser or hot plate to the modules
-fill = "zinc oxide grease"    # or "dry", or a sheet such as "graphite sheet"
+fill = "anti-seize copper paste"      # bears 300 °C; or "dry", or a sheet such as "graphite sheet"
 surface = "wet-and-dry on glass"
 
 [joint.cold]                  # modules to the sink
@@ -79,8 +79,8 @@ before_sink = "12 ± 20 mm"    # middle of the blade before the sink's front edg
 kind = "central lift"         # "none", "central lift", "edge tilt" or "lever tilt"
 element = "wax 88"
 held_in = "plate"             # "riser", "hot plate", "spreader", "sink", or "plate": a thin foot of its own beside the fan
-holder_conductance = "0.025 ± 0.005 W/K"
-element_loss = "0.060 ± 0.012 W/K"    # a cooling ring on the element
+holder_conductance = "0.022 ± 0.003 W/K"
+element_loss = "0.060 ± 0.010 W/K"    # a cooling ring on the element
 lost_motion = "1.0 ± 0.2 mm"
 stop = "2 mm"
 over_travel = "10 mm"         # spring between element and pin: takes up what the element pushes on

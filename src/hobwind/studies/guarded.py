@@ -149,8 +149,11 @@ class Guarded:
             found.append("it hunts")
         if not (self.solved.usual.finished and self.solved.worst.finished):
             found.append("an evening gave no figures to its end")
+        reserve = self.solved.reserve
         if self.lifts_usual or self.solved.lifted_at_usual:
             found.append("it lifts in normal burning already")
+        elif reserve is not None and reserve <= HAIR:
+            found.append(f"it lifts when the usual plate gets {reserve:.0f} K hotter: guesses alone are further off")
         if self.lifts_fired and self.sits_back is None:
             found.append("it does not sit back")
         if self.force_in_hand is not None and self.force_in_hand < 0.0:
