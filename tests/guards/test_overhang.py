@@ -132,7 +132,7 @@ def test_a_blade_that_far_nearer_or_that_counterweight_makes_it_stand() -> None:
 
 def test_what_stands_only_by_its_blade_being_near_is_thrown() -> None:
     build = build_with(*FOOT)
-    (one,) = [one for one in inputs_that_matter(build) if one.key == "blade.before_sink"]
+    (one,) = [one for one in inputs_that_matter(build, stands=True) if one.key == "blade.before_sink"]
     assert one.die.group == "blade" and one.die.low < 0.0
     make = thrower(build, [one])
     assert make([-0.008]).blade.before_sink.value == -0.008

@@ -145,7 +145,7 @@ def test_chance_of_falling_over_by_hand() -> None:
     falls = (whole * most + carried * 0.5 * build.motor.part.length.value) / (carried + hung["blade"]) - 0.050
     share = (0.150 - falls) / 0.060
     assert 0.1 < share < 0.9
-    only = [one for one in inputs_that_matter(build) if one.key == "blade.before_sink"]
+    only = [one for one in inputs_that_matter(build, stands=True) if one.key == "blade.before_sink"]
     make = thrower(build, only)
     thrown = fans([make([0.090 + 0.060 * (i + 0.5) / 64.0]) for i in range(64)], build)
     assert thrown[:, Figure.tips].mean() == pytest.approx(share, abs=1.0 / 64.0)
@@ -158,9 +158,9 @@ def test_chance_of_falling_over_by_hand() -> None:
 def test_without_spread_everything_is_certain() -> None:
     """Every throw of exact values is the build as written."""
     build = example()
-    inputs = inputs_that_matter(build)
+    inputs = inputs_that_matter(build, stands=True)
     exact = thrower(build, inputs)([one.die.spread.value for one in inputs])
-    assert inputs_that_matter(exact) == []
+    assert inputs_that_matter(exact, stands=True) == []
     found = odds(exact, 32, 1)
     peak = found.bands[Figure.peak_face]
     # The same steps give the same figure to the last bit, coarse ones and those of a single evening alike.

@@ -14,9 +14,7 @@ from .file_keys import changed_keys
 Margin = Callable[[Build, geometry.Place | None], float]
 HUNG = ("motor", "blade", "fittings")  # of the table of masses: what moves with the blade
 CLEAR = 5e-3  # m that a turning blade keeps from everything. Common practice
-NEAREST = (
-    12e-3  # m before the sink's front edge, where a blade that reaches below the fins' tips just clears them; its usual place
-)
+NEAREST = 12e-3  # m before the sink's front edge: there a blade that reaches below the fins' tips just clears them
 HEAVIEST, STEP = 2.0, 0.01  # kg; counterweights that are tried
 TRIES = 40  # halvings
 
@@ -62,8 +60,8 @@ def nearer(build: Build, margin: Margin, wanted: float) -> Build | None:
         The build, to the millimetre.
     """
     now = build.blade.before_sink.value
-    low = build.blade.height.value - 0.5 * build.blade.part.diameter.value
-    over = low >= sink_height(build) + geometry.sink_box(build)[2] + CLEAR
+    tip = build.blade.height.value - 0.5 * build.blade.part.diameter.value
+    over = tip >= sink_height(build) + geometry.sink_box(build)[2] + CLEAR
     nearest = now - _shift(build) if over else NEAREST
 
     def moved(to: float) -> Build:

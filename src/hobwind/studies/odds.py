@@ -96,7 +96,7 @@ def odds(
     Returns:
         Bands, chances, what to measure next, and the shares if asked for.
     """
-    inputs = inputs_that_matter(build)
+    inputs = inputs_that_matter(build, stands=True)
     dice = [one.die for one in inputs]
     make = thrower(build, inputs)
 

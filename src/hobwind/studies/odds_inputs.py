@@ -239,8 +239,8 @@ def fires(build: Build) -> tuple[PlateCurve, PlateCurve]:
     return built_in("usual", *heats), built_in("over-fired", *heats)
 
 
-def _marks(build: Build) -> Floats:
-    """Everything that decides what a fan does and how it is judged, as one row."""
+def _marks(build: Build, stands: bool) -> Floats:
+    """Everything that decides what a fan does and how it is judged, as one row; `stands`: its tip margin too."""
     stack = prepare(build)
     q = stack.q.astype(float)
     q[at.CELLS_AT : at.CELLS_AT + at.MOST_RISERS] = 0.0  # how finely the riser is cut decides nothing
@@ -248,28 +248,29 @@ def _marks(build: Build) -> Floats:
     wax = build.guard.element
     # Without an element nothing lifts: neither spring nor lost motion then decides anything.
     lifting = (0.0, 0.0, 0.0) if wax is None else (wax.bursts.value, *forces.lifting_force(build))
-    judged = [build.motor.part.limit.value, standing.tip_margin(build), *lifting]
+    judged = [build.motor.part.limit.value, *lifting, *((standing.tip_margin(build),) if stands else ())]
     return np.concatenate([stack.p, q, judged, usual.plate, worst.plate])
 
 
-def inputs_that_matter(build: Build) -> list[Input]:
+def inputs_that_matter(build: Build, stands: bool = False) -> list[Input]:
     """The independent inputs that alter anything the model computes or judges by, tried at both their ends.
 
     Args:
         build: a checked build.
+        stands: whether those count that only decide when it falls over, of which no log of a fire tells.
 
     Returns:
         The inputs; an elastic modulus, say, is left out where nothing leans on it.
     """
     every = all_inputs(build)
     make, middle = thrower(build, every), np.array([one.die.spread.value for one in every])
-    still, found = _marks(make(middle.tolist())), []
+    still, found = _marks(make(middle.tolist()), stands), []
     for k, one in enumerate(every):
         reach = one.die.spread.half if one.die.spread.shape == "even" else WIDEST * one.die.spread.sd
         for sign in (-1.0, 1.0):
             row = middle.copy()
             row[k] = np.clip(row[k] + sign * reach, one.die.low, one.die.high)
-            if not np.array_equal(_marks(make(row.tolist())), still):
+            if not np.array_equal(_marks(make(row.tolist()), stands), still):
                 found.append(one)
                 break
     return found
