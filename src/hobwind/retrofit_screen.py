@@ -149,7 +149,7 @@ def _cause_lines(found: Retrofit, every: bool) -> list[str]:
 def _guard_lines(found: Retrofit) -> list[str]:
     best = found.best
     if best is None:
-        return _fill(f"none that leaves the fan closed serves: {found.reason}.", "Guard")
+        return _fill(f"none that leaves the fan closed serves: {found.reason.removeprefix('no guard here serves. ')}.", "Guard")
     starts, air = _degrees(best.solved.starts_at), best.solved.usual_air * 3600.0
     told = f"{best.kind} ({asks(best)}): {best.says}."
     told += f" Needs {', '.join(best.parts)}." if best.parts and best.parts != (best.says,) else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from builds import balanced, build_with, changed, example, hung_out, text_of
 from hobwind.build import Build, build_from_text, geometry, standing
+from hobwind.build.starter import starter_text
 from hobwind.build.statics import round_support, tipping_angle
 from hobwind.errors import BuildError
 from hobwind.studies.hanging import counterweight, hangs_over, nearer, over_middle
@@ -147,3 +149,23 @@ def test_reading_it() -> None:
     assert build_with(("blade", "before_sink", '"-30 mm"')).blade.before_sink.value == pytest.approx(-0.030)
     with pytest.raises(BuildError, match=r'blade.before_sink: got "400 mm"; allowed is -300 mm to 300 mm'):
         build_from_text(changed(text_of(), "blade", "before_sink", '"400 mm"'))
+
+
+@pytest.mark.parametrize(("stands", "small", "apart"), [("foot", 6, 1.0), ("three pins", 15, 2.0)])
+def test_a_foot_or_pins_as_wide_as_the_mend_says_stand(stands: str, small: int, apart: float) -> None:
+    """By hand: h tan(slope + 3°) and the centre's own way before the middle, twice that for three pins; whole millimetres, upwards."""
+    build = standing_on(stands, small)
+    told = next(one for one in verdict(build).findings if one.code == "tips-when-lifted")
+    across, along, high = geometry.centre_of_mass(build)
+    radius = high * math.tan(build.guard.plate_slope.value + math.radians(3.0)) + math.hypot(across, along)
+    found = re.search(r"a foot of (\d+) mm" if stands == "foot" else r"pins on a circle of (\d+) mm", told.mend)
+    assert found is not None and apart * radius * 1e3 <= int(found[1]) < apart * (radius * 1e3 + 1.2)
+    mended = verdict(standing_on(stands, int(found[1])))
+    assert not [one for one in mended.findings if one.code == "tips-when-lifted"]
+    assert "it would tip" in verdict(build).sentence and "tip" not in mended.sentence
+
+
+def standing_on(stands: str, radius: int) -> Build:
+    """The begun fan lifted on a foot or on pins of that radius, mm."""
+    text = changed(starter_text("x", "x.toml"), "guard", "stands", f'"{stands}"')
+    return build_from_text(changed(text, "guard", "foot_radius", f'"{radius} mm"'), "x.toml")

@@ -12,6 +12,7 @@ from builds import build_with, example
 from guards.guarded import compared
 from hobwind.build import Build, build_from_text, forces, geometry
 from hobwind.build.editing import put_lines
+from hobwind.build.starter import starter_text
 from hobwind.build.writing import whole_text
 from hobwind.page.questions import QUESTIONS, scrap_text
 from hobwind.shop.hole_checks import faults
@@ -29,7 +30,7 @@ from hobwind.studies.headline import headline
 from hobwind.studies.margins import margins
 from hobwind.studies.telling import HAIR
 from hobwind.studies.verdict import verdict
-from hobwind.studies.widening import widened
+from hobwind.studies.widening import pull_of, widened
 from hobwind.units import plain
 
 NAMES = ("boat-shed", "boat-shed-no-guard", "boat-shed-hunting")
@@ -113,6 +114,19 @@ def test_thicker_screws_where_more_modules_pull_harder() -> None:
     assert more.screws is not None and more.screws.part.thread == "M5" and more.screws.bush is not None
     assert more.screws.bush.name == "PEEK bush M5" and more.screws.hole.value > more.screws.bush.outer.value
     assert start.screws is not None and start.screws.part.thread == "M4"
+
+
+def test_four_screws_where_two_would_yield() -> None:
+    """By hand: three modules of 40 x 40 mm at 1.1 MPa on two screws: 2640 N each; M4 of 210 MPa yields at 8.8 mm2 x 210 = 1850 N."""
+    start = build_from_text(starter_text("x", "x.toml"), Path("x.toml"))
+    three = replace(start, modules=(replace(start.modules[0], count=3),))
+    assert pull_of(three) == pytest.approx(3.0 * 1600e-6 * 1.1e6 / 2.0)
+    more = widened(three)
+    assert more.screws is not None and more.screws.count == 4 and more.screws.part.thread == "M5"
+    weak = replace(more, screws=replace(more.screws, count=2, part=start.screws.part if start.screws else more.screws.part))
+    told = [one for one in findings(headline(weak)) if one.code == "screws-yield"]
+    assert len(told) == 1 and "2640 N" in told[0].says
+    assert not [one for one in findings(headline(more)) if one.code == "screws-yield"]
 
 
 def test_pin_fits_when_the_lines_stand_in_the_file() -> None:

@@ -258,7 +258,7 @@ def _findings(one: Wires, build: Build) -> Iterator[str]:
         which = "tin-lead solder" if one.solder is None else "solder"
         yield (
             f"fault: {which} of {melts - ZERO:.0f} °C beside a face of {one.hot_face - ZERO:.0f} °C: use one that melts above "
-            f"{one.hot_face + SOLDER_ROOM - ZERO:.0f} °C (wiring.solder), or crimp"
+            f"{math.ceil(one.hot_face + SOLDER_ROOM - ZERO)} °C (wiring.solder), or crimp"
         )
     if one.limit < one.hot_face:
         yield f"danger: the wire bears {one.limit - ZERO:.0f} °C, the face beside it reaches {one.hot_face - ZERO:.0f} °C"

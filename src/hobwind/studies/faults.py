@@ -19,7 +19,9 @@ from .hanging import because
 from .hanging import mends as hung_mends
 from .headline import Headline
 from .telling import ADVICE, DANGER, FAULT, Finding, Look, celsius, keys, makeable, quiet, sound, starts, told
+from .widening import bears, pull_of
 
+YIELD = 2.0  # times what a clamp screw bears with its factor of safety
 STILL = 10.0  # min; a blade that stands longer on a hot plate is worth a word
 
 
@@ -138,6 +140,19 @@ def guard_acts(look: Look) -> Iterator[Finding]:
         yield Finding(ADVICE, "lifts-early", says, mend, "exact", keys(tried))
 
 
+def screws_yield(look: Look) -> Iterator[Finding]:
+    """Clamp screws that the pressure as written would pull past their yield."""
+    build, pull = look.build, pull_of(look.build)
+    if build.screws is None or pull <= YIELD * bears(build.screws.part):
+        return
+    part = build.screws.part
+    yields = YIELD * bears(part)
+    says = f"each of {build.screws.count} clamp screws ({part.name}) is pulled to {pull:.0f} N, past the {yields:.0f} N at which it yields"
+    yield Finding(
+        FAULT, "screws-yield", says, "four screws, thicker ones, or a softer clamp within what the modules want", "iso-898-1"
+    )
+
+
 def gear(look: Look) -> Iterator[Finding]:
     """A guard whose small parts find no room or no stock, so that it cannot be made as written."""
     build, missed = look.build, misses(look.build)
@@ -161,9 +176,13 @@ def stands(look: Look) -> Iterator[Finding]:
     why = because(build, standing.lifted_margin, standing.SLOPE_MARGIN)
     back, lines = hung_mends(build, standing.lifted_margin, standing.SLOPE_MARGIN)
     if guard.kind == "central lift":
-        foot, now = standing.foot_wanted(build) * 1e3, guard.foot_radius.value * 1e3
-        says = f"lifted, it would tip: its foot is {now:.0f} mm, and the gap becomes a wedge{why}"
-        mend = ", ".join([f"a foot of {foot:.0f} mm radius", *back, "three pins, or a guide"])
+        foot, now = math.ceil(standing.foot_wanted(build) * 1e3 + 0.1), guard.foot_radius.value * 1e3
+        pins = guard.stands == "three pins"
+        has = f"its three pins stand on a circle of {now:.0f} mm radius" if pins else f"its foot is {now:.0f} mm in radius"
+        says = f"lifted, it would tip: {has}, and the gap becomes a wedge{why}"
+        # Between two of three pins the nearest edge is half the circle's radius away.
+        ways = [f"a foot of {foot} mm radius", f"three pins on a circle of {2 * foot} mm radius"]
+        mend = ", ".join([*(ways[::-1] if pins else ways), *back, "or a guide"])
         yield Finding(FAULT, "tips-when-lifted", says, mend, "exact", lines)
         return
     tilt, wanted = math.degrees(geometry.tilt_angle(build)), math.degrees(standing.SLOPE_MARGIN)

@@ -13,7 +13,7 @@ from .telling import SEVERITIES, Finding, Look, Rule
 
 RULES: tuple[Rule, ...] = (
     dangers.modules, dangers.other_parts, dangers.element, dangers.pushing_on,
-    faults.outcome, faults.start, faults.air, faults.hunting, faults.guard_acts, faults.gear, faults.stands,
+    faults.outcome, faults.start, faults.air, faults.hunting, faults.guard_acts, faults.gear, faults.screws_yield, faults.stands,
     faults.stands_down,
     faults.stands_still, faults.unlike,
     advice.screws, advice.seat, advice.hot_joint, advice.clamp, advice.stuck_guard, advice.failing, advice.soft_solder, advice.unmeasured,

@@ -162,7 +162,10 @@ class Guarded:
         if self.tip_margin < standing.SLOPE_MARGIN:
             hung = hangs_over(build, standing.tip_margin, standing.SLOPE_MARGIN)
             left = math.degrees(self.tip_margin)
-            found.append(f"it tips over: {left:.0f}° in hand{', motor and blade hang out' if hung else ''}")
+            wanted = math.degrees(standing.SLOPE_MARGIN)
+            stands = f"it barely stands, {left:.1f}° in hand where {wanted:.0f}° are wanted"
+            how = f"it falls over, {-left:.1f}° too far" if left < 0.0 else stands
+            found.append(f"{how}{': motor and blade hang out' if hung else ''}")
         return found
 
 

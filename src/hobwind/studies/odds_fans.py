@@ -49,7 +49,7 @@ TOLD: dict[Figure, Told] = {
     Figure.air_down: Told("air, fan down", "air_flow", 1),
     Figure.breeze: Told("breeze at 1 m", "speed", 1),
     Figure.peak_face: Told("hottest face", "temperature", -1),
-    Figure.margin: Told("left to its limit", "temperature_difference", 1),
+    Figure.margin: Told("face to its limit", "temperature_difference", 1),
     Figure.minutes_above: Told("above the limit", "time", -1),
     Figure.lifts_at: Told("guard lifts at", "temperature", 0),
     Figure.sits_back_at: Told("sits back at", "temperature", 0),

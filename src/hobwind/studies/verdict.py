@@ -14,6 +14,9 @@ from .headline import AIR_AT, Headline, headline
 from .margins import Margin, margins
 from .telling import DANGER, FAULT, HAIR, THIN, Finding, celsius
 
+# Faults that the guard's own figures do not show: the fan would not live as they say.
+SPOILING = ("guard-gear", "screws-yield", "tips-when-lifted", "barely-stands")
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -104,6 +107,7 @@ def _sentence(solved: Headline, found: list[Finding]) -> str:
         bears = "on a hard fire the guard lifts it in time" if guarded and lifted else "it bears a hard fire as it stands"
         parts.append(bears if closest > HAIR else f"on a hard fire it comes within {max(closest, 0.0):.0f} K of harm")
         parts[-1] += spare if closest > HAIR else ""
+        parts += [f"but {one.says.split(':')[0].split(';')[0]}" for one in found if one.code in SPOILING][:1]
     if "hunts" not in codes and not any(one.severity in (DANGER, FAULT) for one in found):
         parts[-1] += ", by these figures"
         harm = next((one.says.split(":")[0] for one in found if one.code == "faults-harm"), None)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from ..build import Build, geometry
 from ..build.sections import Screws, Slab
 from ..parts.catalogue import Shelf
+from ..parts.kinds import Screw
 from ..units import plain
 
 PLATE = 0.010  # m; thickness of a plate that is added
@@ -18,6 +19,7 @@ METAL = "aluminium 6082"
 CLEAR, STEP = 0.5e-3, 0.5e-3  # m; between a screw's hole and a module; places are marked out in such steps
 EDGE, WALL = 1.5, 1.5e-3  # diameters from a thread's middle to an edge; m of metal beside a hole. Common practice
 THREADS = ("M3", "M4", "M5", "M6")
+FOUR = 4  # screws, one at each corner, where fewer would be pulled too hard
 # Pa on a clamp screw's stress area, about half of what soft stainless bears; the stress area as a share of the full circle.
 STRESS, CORE = 105e6, 0.70  # Source: common practice; iso-898
 PASSES, BUSHED = 0.5e-3, 0.2e-3  # m; by which a hole is wider than the screw, than the bush
@@ -56,26 +58,50 @@ def widened(build: Build, spread: bool = False) -> Build:
     return made
 
 
+def pull_of(build: Build) -> float:
+    """What the clamp asks of each of its screws, cold, N; nothing without screws."""
+    if build.screws is None:
+        return 0.0
+    area = sum(use.count * use.part.width.value * use.part.depth.value for use in build.modules)
+    return build.clamp_pressure.value * area / build.screws.count
+
+
+def bears(part: Screw) -> float:
+    """What a screw bears with a factor of two to its yield, N."""
+    return STRESS * CORE * 0.25 * math.pi * part.diameter.value**2
+
+
 def _strong(build: Build) -> Screws | None:
-    """The clamp screws, or thicker ones of the same metal where the clamp would pull these too near their yield."""
+    """The clamp screws, or thicker ones of the same metal, or four, where the clamp would pull these too near their yield."""
+    screws = build.screws
+    if screws is None or screws.count >= FOUR:
+        return _thicker(build)[0]
+    found, strong = _thicker(build)
+    if strong:
+        return found
+    more, strong = _thicker(replace(build, screws=replace(screws, count=FOUR)))
+    return more if strong else found
+
+
+def _thicker(build: Build) -> tuple[Screws | None, bool]:
+    """As many screws, as thick as the clamp asks for, and whether any is thick enough; the same ones where none is."""
     screws = build.screws
     if screws is None:
-        return None
-    area = sum(use.count * use.part.width.value * use.part.depth.value for use in build.modules)
-    pull, shelf = build.clamp_pressure.value * area / screws.count, Shelf(None)
+        return None, True
+    pull, shelf = pull_of(build), Shelf(None)
     metal = screws.part.name.removeprefix(f"{screws.part.thread} ")
     for thread in THREADS[THREADS.index(screws.part.thread) :] if screws.part.thread in THREADS else ():
         part = shelf.find("screw", f"{thread} {metal}") if f"{thread} {metal}" in shelf.names("screw") else screws.part
-        if pull > STRESS * CORE * 0.25 * math.pi * part.diameter.value**2:
+        if pull > bears(part):
             continue
         if part.name == screws.part.name:
-            return screws
+            return screws, True
         bush, washer = screws.bush, screws.washer
         bush = None if bush is None else shelf.find("bush", bush.name.replace(screws.part.thread, thread))
         washer = None if washer is None else shelf.find("washer", washer.name.replace(screws.part.thread, thread))
         through = part.diameter.value + PASSES if bush is None else bush.outer.value + BUSHED
-        return replace(screws, part=part, bush=bush, washer=washer, hole=plain(round(through, 5)))
-    return screws
+        return replace(screws, part=part, bush=bush, washer=washer, hole=plain(round(through, 5))), True
+    return screws, screws.part.thread not in THREADS or pull <= bears(screws.part)
 
 
 def _plate(now: Slab | None, has: tuple[float, float], wanted: tuple[float, float], add: bool = False) -> Slab | None:
