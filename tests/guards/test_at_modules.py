@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from builds import NAMES, build_with, example
+from builds import NAMES, build_with, changed, example
 from hobwind.build import Build, build_from_text
 from hobwind.build.editing import put_lines
 from hobwind.build.starter import starter_text
@@ -34,14 +34,15 @@ GREASE, OIL, WIRE = 180.0, 120.0, 200.0  # °C; zinc oxide grease, old engine oi
 POOR = 85.0  # °C; a grease made up for the upper joint
 UNDER = "zinc oxide grease, joint under the modules"
 OVER = "zinc oxide grease, joint over the modules"
-CASES = (*NAMES, "begin", "oiled", "poor above")
+CASES = (*NAMES, "greased", "oiled", "poor above")
 
 
 @lru_cache
 def case(name: str) -> Build:
-    """An example, what `hobwind begin` writes, or the boat shed with engine oil under or a poor grease over its modules."""
-    if name == "begin":
-        return build_from_text(starter_text("scrap", "scrap.toml"), "scrap.toml")
+    """An example, what `hobwind begin` writes with common grease, the boat shed with engine oil under or poor grease over its modules."""
+    if name == "greased":
+        text = changed(starter_text("scrap", "scrap.toml"), "joint.hot", "fill", '"zinc oxide grease"')
+        return build_from_text(changed(text, "guard", "holder_conductance", '"0.025 ± 0.005 W/K"'), "scrap.toml")
     if name == "oiled":
         return build_with(("joint.hot", "fill", '"old engine oil"'))
     if name == "poor above":
@@ -52,12 +53,12 @@ def case(name: str) -> Build:
 
 
 @lru_cache
-def small(name: str = "begin") -> Drill:
+def small(name: str = "greased") -> Drill:
     return drill(case(name), (STUCK,))
 
 
 def stuck(every: float = 5.0) -> Evening:
-    build = case("begin")
+    build = case("greased")
     return evening(*faulted(build, prepare(build), (STUCK,)), every)
 
 
@@ -95,17 +96,17 @@ def test_a_guard_stuck_cold_takes_the_grease_past_its_limit() -> None:
     assert seen[:, Seen.margin].min() > 0.0
     assert not single.drilled.lives and single.drilled.part == UNDER
     assert single.drilled.margin == pytest.approx(GREASE + ZERO - float(seen[:, Seen.hot_plate].max()), abs=0.1)
-    assert STUCK in harming(case("begin"), prepare(case("begin")))
+    assert STUCK in harming(case("greased"), prepare(case("greased")))
 
 
 def test_the_limit_is_passed_when_the_plate_under_the_modules_is_too_hot_for_its_grease() -> None:
     fine = stuck(1.0)
     crossed = float(fine.time[(fine.seen[:, Seen.hot_plate] > GREASE + ZERO).argmax()])
-    assert limit_at(case("begin"), stuck(10.0)) == pytest.approx(crossed, abs=2.0)
+    assert limit_at(case("greased"), stuck(10.0)) == pytest.approx(crossed, abs=2.0)
 
 
 def test_a_guard_under_which_the_grease_fails_does_not_live() -> None:
-    build = case("begin")
+    build = case("greased")
     healthy = evening(prepare(build), fire_of(build, "over-fired")).end
     assert merit(build, healthy, 10.0)[0] and not merit(build, stuck().end, 10.0)[0]
 
@@ -119,7 +120,7 @@ def test_the_plates_peak_stands_above_every_kept_state() -> None:
 
 
 def test_parts_fit_the_columns() -> None:
-    text = drill_text(drill(case("begin"), FAULTS), every=True)
+    text = drill_text(drill(case("greased"), FAULTS), every=True)
     row = next(line for line in text.splitlines() if line.startswith("element stuck cold"))
     assert "  grease -" in row
     assert max(map(len, text.splitlines())) <= 79
