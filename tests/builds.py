@@ -8,6 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from hobwind.build import Build, build_from_text, geometry, load_build
+from hobwind.build.starter import starter_text
 from hobwind.stack.prepare import Stack, prepare
 from hobwind.studies.verdict import Verdict, verdict
 from hobwind.units import plain
@@ -72,3 +73,9 @@ def balanced(build: Build) -> Build:
     carried = rows["motor"] + rows["fittings"]
     behind = 0.5 * build.motor.part.length.value * carried / (carried + rows["blade"])
     return hung_out(build, behind - 0.5 * geometry.sink_box(build)[1])
+
+
+def greased(holder: str = "0.025 ± 0.005 W/K") -> str:
+    """The text that `hobwind begin` writes, with common grease under its module and a foot that warms its element sooner."""
+    text = changed(starter_text("greased", "greased.toml"), "joint.hot", "fill", '"zinc oxide grease"')
+    return changed(text, "guard", "holder_conductance", f'"{holder}"')

@@ -11,10 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from builds import NAMES, build_with, changed, example
+from builds import NAMES, build_with, example, greased
 from hobwind.build import Build, build_from_text
 from hobwind.build.editing import put_lines
-from hobwind.build.starter import starter_text
 from hobwind.build.writing import whole_text
 from hobwind.guards_screen import drill_text
 from hobwind.stack.evening import Evening, evening
@@ -41,8 +40,7 @@ CASES = (*NAMES, "greased", "oiled", "poor above")
 def case(name: str) -> Build:
     """An example, what `hobwind begin` writes with common grease, the boat shed with engine oil under or poor grease over its modules."""
     if name == "greased":
-        text = changed(starter_text("scrap", "scrap.toml"), "joint.hot", "fill", '"zinc oxide grease"')
-        return build_from_text(changed(text, "guard", "holder_conductance", '"0.025 ± 0.005 W/K"'), "scrap.toml")
+        return build_from_text(greased(), "greased.toml")
     if name == "oiled":
         return build_with(("joint.hot", "fill", '"old engine oil"'))
     if name == "poor above":

@@ -7,9 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from builds import NAMES, build_with, changed, example, text_of
+from builds import NAMES, build_with, changed, example, greased, text_of
 from hobwind.build import Build, build_from_text, geometry
-from hobwind.build.starter import starter_text
 from hobwind.odds_screen import odds_text
 from hobwind.stack.batch_settled import STRIDES, settle_many
 from hobwind.stack.evening import TOLERANCE, evening, run_many
@@ -270,7 +269,7 @@ def test_grease_that_fails_is_counted() -> None:
 
 def test_a_grease_that_fails_in_every_fan_is_told() -> None:
     """What `hobwind begin` writes, without its guard and on 90 mm of riser: 230 °C at the grease, as its stuck guard has it."""
-    text = starter_text("scrap", "scrap.toml").replace('length = "110 mm"', 'length = "90 mm"').replace('"220 mm"', '"200 mm"')
+    text = greased().replace('length = "110 mm"', 'length = "90 mm"').replace('"220 mm"', '"200 mm"')
     bare = build_from_text(text[: text.index("[guard]")], "scrap.toml")
     found = odds(bare, FEW, 1)
     assert found.chance_of("joint_over_limit").share == 1.0 and found.chance_of("face_over_limit").share < 0.2

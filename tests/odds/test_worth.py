@@ -7,11 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from builds import NAMES, build_with, changed, example, text_of
+from builds import NAMES, build_with, changed, example, greased, text_of
 from hobwind.build import build_from_text
 from hobwind.build.checks import impossible
 from hobwind.build.editing import put_lines
-from hobwind.build.starter import starter_text
 from hobwind.stack.evening import evening
 from hobwind.stack.fields import Seen
 from hobwind.stack.prepare import prepare
@@ -226,7 +225,7 @@ def test_changes_that_cook_modules_are_not_advised() -> None:
 def test_lapping_that_takes_the_greases_last_kelvins_is_not_advised() -> None:
     """What `hobwind begin` writes, without its guard and with a foot as sawn: the face bears 300 °C and has plenty, the grease
     180 °C. Outside: the plate under the modules of one evening before and one after, against the catalogue's 180 °C."""
-    text = starter_text("bare", "bare.toml")
+    text = greased()
     text = changed(
         changed(text[: text.index("[guard]")], "seat", "flatness", '"0.35 ± 0.1 mm"'), "stove", "worst_plate", '"255 °C"'
     )

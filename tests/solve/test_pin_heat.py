@@ -8,8 +8,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from builds import example
-from hobwind.build import build_from_text, starter_text
+from builds import example, greased
+from hobwind.build import build_from_text
 from hobwind.build.whole import Build
 from hobwind.stack.assemble import make_net
 from hobwind.stack.curves import PlateCurve
@@ -72,7 +72,7 @@ def test_in_the_riser_it_stands_on_the_stove_plate() -> None:
 def test_on_the_brink_of_lifting_it_rests_all_the_same() -> None:
     """A pin that touches the colder hot plate cools the element that pushed it up: within some tenths of a kelvin of plate neither
     touching nor not is a rest of a wax without play. With its play it is; an evening on a plate held there for hours shows the same."""
-    stack = prepare(build_from_text(starter_text("brink", "brink.toml")))
+    stack = prepare(build_from_text(greased()))
     plates = np.arange(231.0, 236.0, 0.05) + 273.15
     points = settled_map(stack, plates).from_rest
     assert all(one.outcome is Rest.SETTLED for one in points)
